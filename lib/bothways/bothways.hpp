@@ -1,0 +1,29 @@
+#pragma once
+
+/// The map of the library, in the order in which data flow.
+///
+///     const bothways::Log log = bothways::read_log("ride.gpx");
+///     const bothways::SpeedSeries speed = bothways::speed_series(log);
+///     const auto splits = bothways::parse_splits("0-30 mph, 60 ft");
+///     for (const bothways::Run& run : bothways::find_runs(speed, {.splits = splits}).accepted)
+///       use(run.splits.front().rollout.value, run.splits.front().rollout.sd);
+///
+/// Everything is a plain value; nothing prints, exits, or keeps state. See docs/method.md for the
+/// mathematics.
+
+#include "bothways/core/error.hpp"       // LogError: an input that cannot be used
+#include "bothways/core/estimate.hpp"    // Estimate: value, sd, 95 % interval
+#include "bothways/core/geodesy.hpp"     // distance, bearing, local plane
+#include "bothways/core/note.hpp"        // Note: left out or mended, and why
+#include "bothways/core/split_spec.hpp"  // SplitSpec: "0-30 mph", "60 ft"
+#include "bothways/core/time.hpp"        // Instant: UTC, ISO 8601
+#include "bothways/core/units.hpp"       // Speed, Length
+#include "bothways/log/log.hpp"          // Log: fixes and notes
+#include "bothways/log/read.hpp"         // read_log: GPX, NMEA, CSV, gzip
+#include "bothways/pair/match.hpp"       // pair_runs, overall
+#include "bothways/pair/pair.hpp"        // Pair, TwoWay, Overall
+#include "bothways/run/find.hpp"         // find_runs: starts, runs, splits
+#include "bothways/run/ride.hpp"         // analyse: a log to its runs in one call
+#include "bothways/run/run.hpp"          // Run, Split, Rejected
+#include "bothways/speed/derive.hpp"     // speed_series: speed against time, receiver noise
+#include "bothways/speed/series.hpp"     // SpeedSeries, Receiver

@@ -1,0 +1,31 @@
+#pragma once
+
+#include "bothways/log/log.hpp"
+#include "bothways/run/find.hpp"
+#include "bothways/run/run.hpp"
+#include "bothways/speed/series.hpp"
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+namespace bothways {
+
+/// One log after the run stage: what the later stages and the reports need of it, without its fixes.
+struct Ride {
+  std::string path;
+  LogFormat format = LogFormat::gpx;
+  bool dated = true;
+  std::size_t fixes = 0;
+  Instant first;  ///< time of the first fix
+  Instant last;   ///< time of the last fix
+  SpeedSource source = SpeedSource::reported;
+  Receiver receiver;
+  std::vector<Note> notes;  ///< of the log, the speed stage and the run stage, in this order
+  Runs runs;                ///< its notes moved up to `notes`
+};
+
+/// log -> speed -> runs in one call.
+[[nodiscard]] Ride analyse(const Log& log, const RunOptions& options = {});
+
+}  // namespace bothways

@@ -1,0 +1,85 @@
+#pragma once
+
+#include "bothways/core/estimate.hpp"
+#include "bothways/core/geodesy.hpp"
+#include "bothways/core/note.hpp"
+#include "bothways/core/time.hpp"
+
+#include <string>
+#include <vector>
+
+namespace bothways {
+
+/// When the clock of a split from rest starts.
+enum class Clock {
+  rollout,  ///< after the first foot (0.3048 m) of travel
+  movement  ///< at first movement
+};
+
+/// "rollout" or "movement": the word of the output contract.
+[[nodiscard]] const char* to_string(Clock clock);
+
+/// "time after the first foot (0.30 m) of travel" or "time from first movement".
+[[nodiscard]] const char* describe(Clock clock);
+
+/// One split of one run. A split that the run does not reach is absent, never 0.
+struct Split {
+  std::string name;       ///< SplitSpec::name
+  bool from_rest = true;  ///< false: a rolling interval; then rollout and movement are equal
+  Estimate rollout;       ///< s, clock starts after 0.3048 m
+  Estimate movement;      ///< s, clock starts at first movement
+};
+
+/// First crossing of a speed: the run as two-way results need it (docs/method.md, "Two ways").
+/// Edges rise from the speed after one foot in steps of about 1 m/s; the speeds of the splits are among them.
+struct SpeedEdge {
+  double v_mps = 0.0;  ///< m/s
+  double t_s = 0.0;    ///< s after the clock start (0.3048 m)
+  double sd_s = 0.0;   ///< of t_s, clock start included
+  double s_m = 0.0;    ///< travel from rest, m
+};
+
+/// The smoothed run for pages and tables; rows every 0.05 s or so.
+struct Curve {
+  std::vector<double> t_s;      ///< (n) s after the clock start; negative before
+  std::vector<double> v_mps;    ///< (n) m/s
+  std::vector<double> sd_mps;   ///< (n) m/s
+  std::vector<double> a_mps2;   ///< (n) m/s^2
+  std::vector<double> sd_mps2;  ///< (n) m/s^2
+  std::vector<double> s_m;      ///< (n) travel, m
+};
+
+/// A standing start that counts.
+struct Run {
+  int id = 0;        ///< 1-based, unique within one result
+  Instant movement;  ///< best estimate of first movement
+  double movement_sd_s = 0.0;
+  Instant clock_start;  ///< best estimate of the instant after one foot of travel
+  double clock_sd_s = 0.0;
+  double heading_deg = 0.0;      ///< direction of travel, clockwise from true north, 0..360
+  LatLon start;                  ///< where it stood
+  LatLon end;                    ///< where the run ended
+  double length_m = 0.0;         ///< travel from start to end of the run
+  double top_speed_mps = 0.0;    ///< highest speed before the lift
+  std::vector<Split> splits;     ///< in the order asked
+  std::vector<SpeedEdge> edges;  ///< rising in v_mps and t_s
+  Curve curve;
+  bool gentle = false;      ///< a gentle start timed on request
+  std::vector<Note> notes;  ///< e.g. "gear-change", "shared-launch"
+};
+
+/// A start that does not count, and why.
+struct Rejected {
+  Instant time;      ///< of the start
+  LatLon place;      ///< NaN where the log has no positions
+  std::string code;  ///< rolling-start | lifted | gentle | gap | short
+  std::string text;  ///< one sentence
+};
+
+struct Runs {
+  std::vector<Run> accepted;       ///< in order of time
+  std::vector<Rejected> rejected;  ///< in order of time
+  std::vector<Note> notes;
+};
+
+}  // namespace bothways

@@ -1,0 +1,56 @@
+#pragma once
+
+#include "bothways/core/geodesy.hpp"
+#include "bothways/core/note.hpp"
+#include "bothways/core/time.hpp"
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+namespace bothways {
+
+/// Where the speed comes from: the receiver's own (Doppler) figure, or differences of positions.
+enum class SpeedSource { reported, positions };
+
+/// "reported" or "positions": the word of the output contract.
+[[nodiscard]] const char* to_string(SpeedSource source);
+
+/// What the receiver does to the truth, estimated from the log itself (docs/method.md, "The receiver").
+/// A reading is  z = lagged(v) + slow + white,  rounded to `resolution_mps`, and exactly 0 while held.
+struct Receiver {
+  double rate_hz = 1.0;                 ///< fixes a second, > 0
+  double white_sd_mps = 0.05;           ///< independent noise of a speed reading, m/s, > 0
+  double slow_sd_mps = 0.05;            ///< slowly correlated noise of a speed reading, m/s, >= 0
+  double slow_time_s = 5.0;             ///< its correlation time, s, > 0
+  double resolution_mps = 0.0;          ///< step of the written speed, m/s; 0: finer than matters
+  double zero_hold_mps = 0.0;           ///< below this speed the receiver writes exactly 0; 0: it does not
+  double lag_s = 0.0;                   ///< time constant of its internal smoothing, s, >= 0
+  double lag_sd_s = 0.0;                ///< how well that is known, s
+  double position_white_sd_m = 0.5;     ///< independent noise of a position, one axis, m, > 0
+  double position_drift_sd_m = 1.5;     ///< slowly drifting noise of a position, one axis, m, >= 0
+  double position_drift_time_s = 60.0;  ///< its correlation time, s, > 0
+  bool whole_second_stamps = false;     ///< times were cut to seconds and spread again
+};
+
+/// Speed against time on one stretch without a gap. All columns have n >= 2 rows.
+struct Stretch {
+  Instant start;                ///< time of row 0
+  std::vector<double> t_s;      ///< (n) seconds from `start`, strictly increasing
+  std::vector<double> v_mps;    ///< (n) speed, m/s: as reported, or smoothed from positions
+  std::vector<double> sd_mps;   ///< (n) its standard deviation, m/s, > 0
+  std::vector<double> east_m;   ///< (n) position on the plane of the series, m; unknown (NaN) if not logged
+  std::vector<double> north_m;  ///< (n)
+  std::vector<double> ele_m;    ///< (n) NaN if not logged
+};
+
+/// The speed stage's value.
+struct SpeedSeries {
+  SpeedSource source = SpeedSource::reported;
+  Receiver receiver;
+  LocalPlane plane;                ///< east_m, north_m of every stretch refer to it
+  std::vector<Stretch> stretches;  ///< in order of time
+  std::vector<Note> notes;
+};
+
+}  // namespace bothways
