@@ -1,0 +1,98 @@
+#include "support/simulate/script.hpp"
+
+#include "bothways/core/units.hpp"
+
+namespace bothways::sim {
+
+const char* to_string(StartKind kind) {
+  switch (kind) {
+    case StartKind::run:
+      return "run";
+    case StartKind::gentle:
+      return "gentle";
+    case StartKind::lifted:
+      return "lifted";
+    case StartKind::rolling:
+      return "rolling";
+    case StartKind::jab:
+      return "jab";
+  }
+  return "";
+}
+
+Phase stand(double duration_s) {
+  return {.act = Phase::Act::stand, .duration_s = duration_s};
+}
+
+Phase full_start(double until_mps, StartKind kind) {
+  return {.act = Phase::Act::start, .kind = kind, .until_mps = until_mps};
+}
+
+Phase gentle_start(double until_mps, double throttle, double open_s) {
+  return {.act = Phase::Act::start,
+          .kind = StartKind::gentle,
+          .throttle = throttle,
+          .open_s = open_s,
+          .until_mps = until_mps};
+}
+
+Phase travel(double distance_m, double cruise_mps, double end_mps, double brake_mps2) {
+  return {.act = Phase::Act::travel,
+          .until_mps = cruise_mps,
+          .end_mps = end_mps,
+          .distance_m = distance_m,
+          .brake_mps2 = brake_mps2};
+}
+
+Phase slow_to(double end_mps, double brake_mps2) {
+  return travel(0.0, 0.0, end_mps, brake_mps2);
+}
+
+Phase turn(double angle_deg, double radius_m, double speed_mps) {
+  return {.act = Phase::Act::turn, .until_mps = speed_mps, .angle_deg = angle_deg, .radius_m = radius_m};
+}
+
+void append(Script& script, const Script& more) {
+  script.insert(script.end(), more.begin(), more.end());
+}
+
+Script town(int lights, Random& random) {
+  Script script;
+  for (int i = 0; i < lights; ++i) {
+    const double speed_mps = random.uniform(25.0, 35.0) * mps_per_mph;
+    script.push_back(stand(random.uniform(3.0, 25.0)));
+    script.push_back(gentle_start(speed_mps, random.uniform(0.4, 0.6), random.uniform(0.5, 1.2)));
+    script.push_back(travel(random.uniform(40.0, 220.0), speed_mps, 0.0, random.uniform(1.5, 3.0)));
+  }
+  return script;
+}
+
+Script jab(Random& random) {
+  const double roll_mps = random.uniform(5.0, 12.0) * mps_per_mph;
+  return {slow_to(roll_mps), travel(random.uniform(10.0, 30.0), roll_mps, roll_mps),
+          full_start(roll_mps + random.uniform(8.0, 13.0) * mps_per_mph, StartKind::jab), slow_to(0.0)};
+}
+
+Script rolling_start(double until_mps, Random& random) {
+  const double roll_mps = random.uniform(5.0, 12.0) * mps_per_mph;
+  return {slow_to(roll_mps), travel(random.uniform(10.0, 30.0), roll_mps, roll_mps),
+          full_start(until_mps, StartKind::rolling), slow_to(0.0)};
+}
+
+Script aborted(Random& random) {
+  return {stand(random.uniform(6.0, 15.0)),
+          full_start(random.uniform(15.0, 25.0) * mps_per_mph, StartKind::lifted), slow_to(0.0)};
+}
+
+Script one_way(double top_mps, double stretch_m, double stand_s) {
+  constexpr double walking_mps = 3.0;
+  return {stand(stand_s), full_start(top_mps),
+          Phase{.act = Phase::Act::travel,
+                .until_mps = 0.7 * top_mps,
+                .end_mps = walking_mps,
+                .distance_m = stretch_m,
+                .from_stand = true},
+          turn(180.0, 4.0, walking_mps), slow_to(0.0, 1.5)};
+}
+
+}  // namespace bothways::sim
