@@ -79,9 +79,9 @@ Script rolling_start(double until_mps, Random& random) {
           full_start(until_mps, StartKind::rolling), slow_to(0.0)};
 }
 
-Script aborted(Random& random) {
+Script aborted(Random& random, double lo_mph, double hi_mph) {
   return {stand(random.uniform(6.0, 15.0)),
-          full_start(random.uniform(15.0, 25.0) * mps_per_mph, StartKind::lifted), slow_to(0.0)};
+          full_start(random.uniform(lo_mph, hi_mph) * mps_per_mph, StartKind::lifted), slow_to(0.0)};
 }
 
 Script one_way(double top_mps, double stretch_m, double stand_s) {

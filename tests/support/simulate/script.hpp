@@ -55,8 +55,8 @@ void append(Script& script, const Script& more);
 /// What else a rider does on the way: a jab of throttle, or a rolling start to high speed, and a stop.
 [[nodiscard]] Script jab(Random& random);
 [[nodiscard]] Script rolling_start(double until_mps, Random& random);
-/// A standing start lifted at 15-25 mph, and a stop.
-[[nodiscard]] Script aborted(Random& random);
+/// A standing start lifted between two speeds, and a stop.
+[[nodiscard]] Script aborted(Random& random, double lo_mph = 15.0, double hi_mph = 25.0);
 /// Standing start to top_mps within stretch_m, stop at its end, U-turn, stop: ready for the way back.
 /// stand_s: time at rest before the start.
 [[nodiscard]] Script one_way(double top_mps, double stretch_m, double stand_s);

@@ -1,0 +1,181 @@
+#include "truth/bench.hpp"
+
+#include "bothways/run/find.hpp"
+#include "bothways/speed/derive.hpp"
+#include "truth/naive.hpp"
+#include "truth/scenario.hpp"
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <optional>
+#include <utility>
+
+namespace bothways::truth {
+
+namespace {
+
+constexpr Instant begin_of_ride{1'777'887'000'000'000};
+
+bool wanted(const Cell& cell, const BenchOptions& options) {
+  if (options.short_version && !cell.in_short) {
+    return false;
+  }
+  return options.filters.empty() ||
+         std::any_of(options.filters.begin(), options.filters.end(),
+                     [&](const std::string& part) { return cell.name.find(part) != std::string::npos; });
+}
+
+/// What an estimator could know at best of the receiver.
+void tell(SpeedSeries& series, const sim::ReceiverModel& model) {
+  if (!model.with_speed) {
+    return;
+  }
+  Receiver& r = series.receiver;
+  r.rate_hz = model.rate_hz;
+  r.white_sd_mps = std::max(1e-3, model.white_sd_mps);
+  r.slow_sd_mps = model.slow_sd_mps;
+  r.slow_time_s = model.slow_time_s;
+  r.resolution_mps = model.resolution_mps;
+  r.zero_hold_mps = model.zero_hold_mps;
+  r.lag_s = model.lag_s;
+  r.lag_sd_s = 0.0;
+  const double sd = std::hypot(r.white_sd_mps, r.slow_sd_mps);
+  for (Stretch& stretch : series.stretches) {
+    std::fill(stretch.sd_mps.begin(), stretch.sd_mps.end(), sd);
+  }
+}
+
+/// True start that a found run belongs to: the nearest in time, if near enough.
+std::optional<std::size_t> start_of(const Run& run, const sim::Truth& truth, double tolerance_s) {
+  std::optional<std::size_t> best;
+  double least = tolerance_s;
+  const double t_s = seconds_between(begin_of_ride, run.clock_start);
+  for (std::size_t i = 0; i < truth.starts.size(); ++i) {
+    const double apart = std::abs(truth.starts[i].foot_s - t_s);
+    if (apart < least) {
+      least = apart;
+      best = i;
+    }
+  }
+  return best;
+}
+
+class Scorer {
+ public:
+  Scorer(const Cell& cell, std::vector<SplitSpec> splits) : cell_(cell), splits_(std::move(splits)) {
+    result_.cell = cell.name;
+    for (const SplitSpec& spec : splits_) {
+      result_.rows.push_back({spec.name, "rollout", {}, {}});
+      result_.rows.push_back({spec.name, "movement", {}, {}});
+    }
+  }
+
+  void add(const sim::Truth& truth, std::uint64_t index, bool told) {
+    sim::ReceiverModel model = cell_.receiver;
+    sim::Random random(0x6365ULL + index);
+    model.phase_s = random.uniform() / model.rate_hz;
+    const Log log = sim::receive(truth, model, 7919 * index + 17, begin_of_ride);
+    const auto before = std::chrono::steady_clock::now();
+    SpeedSeries series = speed_series(log);
+    if (told) {
+      tell(series, model);
+    }
+    const Runs runs = find_runs(series, {.splits = splits_});
+    const std::chrono::duration<double> spent = std::chrono::steady_clock::now() - before;
+    result_.find_ms = (result_.find_ms * static_cast<double>(result_.logs) + spent.count() * 1e3) /
+                      static_cast<double>(result_.logs + 1);
+    ++result_.logs;
+    match(truth, runs);
+    score_naive(truth, log);
+  }
+
+  [[nodiscard]] const CellResult& result() const { return result_; }
+
+ private:
+  void match(const sim::Truth& truth, const Runs& runs) {
+    std::vector<bool> taken(truth.starts.size(), false);
+    for (const Run& run : runs.accepted) {
+      const auto i = start_of(run, truth, 1.5 + 2.0 / cell_.receiver.rate_hz);
+      if (!i || taken[*i] || truth.starts[*i].kind != sim::StartKind::run) {
+        ++result_.false_runs;
+        continue;
+      }
+      taken[*i] = true;
+      ++result_.found_runs;
+      score(truth, truth.starts[*i], run);
+    }
+    for (const auto& start : truth.starts) {
+      ++(start.kind == sim::StartKind::run ? result_.true_runs : result_.other_starts);
+    }
+  }
+
+  void score(const sim::Truth& truth, const sim::TrueStart& start, const Run& run) {
+    for (std::size_t k = 0; k < splits_.size(); ++k) {
+      const auto split = std::find_if(run.splits.begin(), run.splits.end(),
+                                      [&](const Split& s) { return s.name == splits_[k].name; });
+      if (split == run.splits.end()) {
+        continue;
+      }
+      if (const auto t = sim::true_split_s(truth, start, splits_[k], Clock::rollout)) {
+        result_.rows[2 * k].found.add(split->rollout, *t);
+      }
+      if (const auto t = sim::true_split_s(truth, start, splits_[k], Clock::movement)) {
+        result_.rows[2 * k + 1].found.add(split->movement, *t);
+      }
+    }
+  }
+
+  void score_naive(const sim::Truth& truth, const Log& log) {
+    const PlainSpeed speed = plain_speed(log, begin_of_ride);
+    for (const auto& start : truth.starts) {
+      if (start.kind != sim::StartKind::run) {
+        continue;
+      }
+      for (std::size_t k = 0; k < splits_.size(); ++k) {
+        const auto found = naive_split_s(speed, start, splits_[k]);
+        const auto rollout = sim::true_split_s(truth, start, splits_[k], Clock::rollout);
+        const auto movement = sim::true_split_s(truth, start, splits_[k], Clock::movement);
+        if (found && rollout && movement) {
+          result_.rows[2 * k].naive.add(*found, *rollout);
+          result_.rows[2 * k + 1].naive.add(*found, *movement);
+        }
+      }
+    }
+  }
+
+  Cell cell_;
+  std::vector<SplitSpec> splits_;
+  CellResult result_;
+};
+
+}  // namespace
+
+void run_bench(const BenchOptions& options, const std::function<void(const CellResult&)>& done) {
+  const std::vector<SplitSpec> splits = parse_splits("0-30 mph, 0-50 mph, 30-50 mph, 60 ft");
+  const std::vector<Cell> all = cells();
+  for (const Scenario& scenario : scenarios()) {
+    std::vector<Scorer> scorers;
+    for (const Cell& cell : all) {
+      if (cell.scenario == scenario.name && wanted(cell, options)) {
+        scorers.emplace_back(cell, splits);
+      }
+    }
+    if (scorers.empty()) {
+      continue;
+    }
+    std::size_t runs = 0;
+    for (std::uint64_t index = 0; runs < options.runs; ++index) {
+      const sim::Truth truth = draw_ride(scenario, index);
+      for (Scorer& scorer : scorers) {
+        scorer.add(truth, index, options.told);
+      }
+      runs = scorers.front().result().true_runs;
+    }
+    for (const Scorer& scorer : scorers) {
+      done(scorer.result());
+    }
+  }
+}
+
+}  // namespace bothways::truth

@@ -1,0 +1,25 @@
+#pragma once
+
+#include "support/simulate/ride.hpp"
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace bothways::truth {
+
+/// A vehicle on a road; its rides are drawn one after another.
+struct Scenario {
+  std::string name;
+  sim::Vehicle vehicle;
+  sim::Road road;
+  sim::Scatter scatter{.force = 0.01, .launch = 0.1, .gap = 0.1};
+};
+
+[[nodiscard]] std::vector<Scenario> scenarios();
+
+/// Ride `index` of a scenario: some traffic, a jab, a rolling start, an aborted start, then 6-12 standing
+/// starts out and back with 8-30 s at rest before each, and a traffic light on the way home.
+[[nodiscard]] sim::Truth draw_ride(const Scenario& scenario, std::uint64_t index);
+
+}  // namespace bothways::truth

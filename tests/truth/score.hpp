@@ -1,0 +1,57 @@
+#pragma once
+
+#include "bothways/core/estimate.hpp"
+
+#include <cstddef>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace bothways::truth {
+
+/// Errors of one figure over many runs.
+struct Score {
+  std::vector<double> error_s;  ///< found minus true
+  std::vector<double> width_s;  ///< of the 95 % interval
+  std::size_t held = 0;         ///< intervals that hold the truth
+  std::size_t broken = 0;       ///< not finite, or an interval that does not hold its own value
+
+  void add(const Estimate& found, double true_s);
+  void add(double found_s, double true_s);
+};
+
+struct Summary {
+  std::size_t n = 0;
+  double bias_s = 0.0;
+  double rms_s = 0.0;
+  double median_s = 0.0;  ///< of the absolute error
+  double coverage = 0.0;
+  double coverage_lo = 0.0;  ///< Wilson 95 % interval
+  double coverage_hi = 1.0;
+  double width_s = 0.0;  ///< mean
+};
+
+[[nodiscard]] Summary summary(const Score& score);
+
+/// Wilson's 95 % score interval of a share.
+[[nodiscard]] std::pair<double, double> wilson(std::size_t hits, std::size_t n);
+
+/// All that one cell gives.
+struct CellResult {
+  struct Row {
+    std::string split;
+    std::string clock;  ///< rollout, movement, or two-way (rollout; against the flat, windless truth)
+    Score found;
+    Score naive;
+  };
+  std::string cell;
+  std::size_t logs = 0;
+  std::size_t true_runs = 0;
+  std::size_t found_runs = 0;
+  std::size_t other_starts = 0;
+  std::size_t false_runs = 0;
+  double find_ms = 0.0;  ///< time in speed_series and find_runs, ms a log
+  std::vector<Row> rows;
+};
+
+}  // namespace bothways::truth
