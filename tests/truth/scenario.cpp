@@ -23,7 +23,6 @@ sim::Truth draw_ride(const Scenario& scenario, std::uint64_t index) {
   sim::append(script, sim::jab(random));
   // 15-20 mph: lifted before any mark that is asked, 60 ft included.
   sim::append(script, sim::aborted(random, 15.0, 20.0));
-  sim::append(script, {sim::stand(5.0), sim::gentle_start(13.0)});
   sim::append(script, sim::rolling_start(top_mps, random));
   const int both = random.integer(3, 6);
   for (int i = 0; i < 2 * both; ++i) {

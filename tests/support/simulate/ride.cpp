@@ -54,6 +54,9 @@ class Rider {
       case Phase::Act::travel:
         travel(phase);
         break;
+      case Phase::Act::coast:
+        coast(phase);
+        break;
       case Phase::Act::turn:
         turn(phase);
         break;
@@ -195,6 +198,9 @@ class Rider {
   }
 
   void travel(const Phase& phase) {
+    if (now_.v_mps == 0.0 && phase.distance_m > 0.0) {
+      throw std::invalid_argument("the script travels without a start");
+    }
     const double begin_t_s = now_.t_s;
     const double begin_a = truth_.rows.back().a_mps2;
     const double end_s_m = (phase.from_stand ? stand_s_m_ : now_.s_m) + phase.distance_m;
@@ -207,7 +213,7 @@ class Rider {
       double a = -phase.brake_mps2;
       if (!at_once && left_m > 0.05) {
         a = std::clamp(1.5 * (phase.until_mps - v), -0.8 * phase.brake_mps2, 1.2);
-        if (v > brake_curve - 0.5) {
+        if (phase.until_mps > phase.end_mps && v > brake_curve - 0.5) {
           a = std::min(a, -phase.brake_mps2 + std::clamp(3.0 * (brake_curve - v), -2.0, 0.0) +
                               2.0 * phase.brake_mps2 * std::max(0.0, brake_curve - v));
         }
@@ -230,6 +236,17 @@ class Rider {
       if (now_.t_s - begin_t_s > longest_phase_s) {
         throw std::invalid_argument("a part of the script does not end");
       }
+    }
+  }
+
+  void coast(const Phase& phase) {
+    const double begin_t_s = now_.t_s;
+    const auto a = [&](double t, double v, double s) {
+      return -resistance(v, s, t) / vehicle_.effective_mass_kg;
+    };
+    record(a(now_.t_s, now_.v_mps, now_.s_m));
+    while (now_.v_mps > phase.end_mps && now_.v_mps > 0.0 && now_.t_s - begin_t_s < longest_phase_s) {
+      step(coarse_s, a);
     }
   }
 

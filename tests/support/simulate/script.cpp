@@ -48,6 +48,10 @@ Phase slow_to(double end_mps, double brake_mps2) {
   return travel(0.0, 0.0, end_mps, brake_mps2);
 }
 
+Phase coast_to(double end_mps) {
+  return {.act = Phase::Act::coast, .end_mps = end_mps};
+}
+
 Phase turn(double angle_deg, double radius_m, double speed_mps) {
   return {.act = Phase::Act::turn, .until_mps = speed_mps, .angle_deg = angle_deg, .radius_m = radius_m};
 }
@@ -67,16 +71,30 @@ Script town(int lights, Random& random) {
   return script;
 }
 
+namespace {
+
+/// Away in traffic, then down to a roll of 5-12 mph.
+Script to_a_roll(double roll_mps, Random& random) {
+  const double traffic_mps = random.uniform(20.0, 28.0) * mps_per_mph;
+  return {stand(random.uniform(4.0, 10.0)), gentle_start(traffic_mps, random.uniform(0.4, 0.6)),
+          travel(random.uniform(20.0, 60.0), traffic_mps, roll_mps),
+          travel(random.uniform(5.0, 20.0), roll_mps, roll_mps)};
+}
+
+}  // namespace
+
 Script jab(Random& random) {
   const double roll_mps = random.uniform(5.0, 12.0) * mps_per_mph;
-  return {slow_to(roll_mps), travel(random.uniform(10.0, 30.0), roll_mps, roll_mps),
-          full_start(roll_mps + random.uniform(8.0, 13.0) * mps_per_mph, StartKind::jab), slow_to(0.0)};
+  Script script = to_a_roll(roll_mps, random);
+  append(script,
+         {full_start(roll_mps + random.uniform(8.0, 13.0) * mps_per_mph, StartKind::jab), slow_to(0.0)});
+  return script;
 }
 
 Script rolling_start(double until_mps, Random& random) {
-  const double roll_mps = random.uniform(5.0, 12.0) * mps_per_mph;
-  return {slow_to(roll_mps), travel(random.uniform(10.0, 30.0), roll_mps, roll_mps),
-          full_start(until_mps, StartKind::rolling), slow_to(0.0)};
+  Script script = to_a_roll(random.uniform(5.0, 12.0) * mps_per_mph, random);
+  append(script, {full_start(until_mps, StartKind::rolling), slow_to(0.0)});
+  return script;
 }
 
 Script aborted(Random& random, double lo_mph, double hi_mph) {

@@ -19,14 +19,14 @@ enum class StartKind {
 
 /// One thing after another that the rider does. Make phases with the functions below.
 struct Phase {
-  enum class Act { stand, start, travel, turn };
+  enum class Act { stand, start, travel, coast, turn };
   Act act = Act::stand;
   double duration_s = 0.0;          ///< stand
   StartKind kind = StartKind::run;  ///< start
   double throttle = 1.0;            ///< start: 0..1
   double open_s = 0.0;              ///< start: time to open it
   double until_mps = 0.0;           ///< start: the throttle is closed here; travel, turn: speed to hold
-  double end_mps = 0.0;             ///< travel: speed at its end; 0 stops
+  double end_mps = 0.0;             ///< travel, coast: speed at its end; 0 stops
   double distance_m = 0.0;          ///< travel; 0: as short as braking allows
   bool from_stand = false;          ///< travel: distance_m counts from where the vehicle last stood
   double brake_mps2 = 2.5;          ///< travel
@@ -46,13 +46,16 @@ using Script = std::vector<Phase>;
                            double brake_mps2 = 2.5);
 /// Brakes or coasts to a speed at once.
 [[nodiscard]] Phase slow_to(double end_mps, double brake_mps2 = 2.5);
+/// Rolls on without drive or brake until the speed has fallen to end_mps.
+[[nodiscard]] Phase coast_to(double end_mps);
 [[nodiscard]] Phase turn(double angle_deg, double radius_m, double speed_mps);
 
 void append(Script& script, const Script& more);
 
 /// Traffic: gentle starts to 25-35 mph between lights, with stops of 3-25 s. Ends stopped.
 [[nodiscard]] Script town(int lights, Random& random);
-/// What else a rider does on the way: a jab of throttle, or a rolling start to high speed, and a stop.
+/// Away gently, down to a roll of 5-12 mph, then a jab of throttle or full throttle to high speed, and a
+/// stop.
 [[nodiscard]] Script jab(Random& random);
 [[nodiscard]] Script rolling_start(double until_mps, Random& random);
 /// A standing start lifted between two speeds, and a stop.
