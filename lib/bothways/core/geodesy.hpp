@@ -35,7 +35,7 @@ struct Geodesic {
   double bearing_deg = 0.0;  ///< at the first point, clockwise from true north, 0..360
 };
 
-/// Shortest line on WGS 84 [GeographicLib, Karney 2013]; 1e-8 m.
+/// Shortest line on WGS 84 [KARNEY13]; 1e-8 m.
 [[nodiscard]] Geodesic geodesic_between(LatLon from, LatLon to);
 
 /// Smallest angle between two directions, 0..180 degrees.

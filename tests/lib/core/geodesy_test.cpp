@@ -10,7 +10,7 @@ using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
 
 TEST_CASE("distances agree with published geodesic lines", "[core]") {
-  // Test lines of the GeographicLib project, docs/sources.md [Karney13].
+  // Test lines of the GeographicLib project, docs/sources.md [KARNEY13].
   struct Line {
     LatLon from, to;
     double s12_m, azi1_deg;
