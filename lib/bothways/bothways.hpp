@@ -22,6 +22,17 @@
 #include "bothways/log/read.hpp"         // read_log: GPX, NMEA, CSV, gzip
 #include "bothways/pair/match.hpp"       // pair_runs, overall
 #include "bothways/pair/pair.hpp"        // Pair, TwoWay, Overall
+#include "bothways/report/contract.hpp"  // write_result_json: the output contract
+#include "bothways/report/csv.hpp"       // write_csv: a table for a spreadsheet
+#include "bothways/report/escape.hpp"    // escaped: untrusted text made safe
+#include "bothways/report/json.hpp"      // write_json, write_jsonl: a table for programs
+#include "bothways/report/number.hpp"    // the one place that rounds
+#include "bothways/report/result.hpp"    // Result: all that is reported
+#include "bothways/report/rows.hpp"      // runs_table, pairs_table, ...: results as tables
+#include "bothways/report/summary.hpp"   // write_summary: text for people
+#include "bothways/report/table.hpp"     // Table: columns with name and unit, rows
+#include "bothways/report/text.hpp"      // write_text: a table for a terminal
+#include "bothways/report/words.hpp"     // compass words, times of day, wrapped lines
 #include "bothways/run/find.hpp"         // find_runs: starts, runs, splits
 #include "bothways/run/ride.hpp"         // analyse: a log to its runs in one call
 #include "bothways/run/run.hpp"          // Run, Split, Rejected

@@ -1,0 +1,102 @@
+#include "bothways/report/explain.hpp"
+
+#include "bothways/core/units.hpp"
+#include "bothways/report/number.hpp"
+#include "bothways/report/table.hpp"
+#include "bothways/report/text.hpp"
+#include "bothways/report/words.hpp"
+
+#include <ostream>
+#include <string>
+
+namespace bothways {
+
+namespace {
+
+std::string speed_words(double v_mps, bool metric) {
+  return metric ? fixed(v_mps / mps_per_kmh, 2) + " km/h" : fixed(v_mps / mps_per_mph, 2) + " mph";
+}
+
+}  // namespace
+
+void explain_receiver(std::ostream& out, const Ride& ride, const SummaryOptions& options) {
+  const Receiver& r = ride.receiver;
+  std::string text = "Speed noise found in this log: " + fixed(r.white_sd_mps, 3) +
+                     " m/s from fix to fix and " + fixed(r.slow_sd_mps, 3) + " m/s that drifts over " +
+                     fixed(r.slow_time_s, 1) + " s (sd).";
+  if (r.resolution_mps > 0.0) {
+    text += " Speed is written in steps of " + fixed(r.resolution_mps, 3) + " m/s.";
+  }
+  if (r.zero_hold_mps > 0.0) {
+    text += " Below " + fixed(r.zero_hold_mps, 2) + " m/s the receiver writes 0.";
+  }
+  if (r.lag_s > 0.0) {
+    text += " Its own smoothing lags by " + fixed(r.lag_s, 2) + " s (sd " + fixed(r.lag_sd_s, 2) + " s).";
+  }
+  if (ride.source == SpeedSource::positions) {
+    text += " Position noise: " + fixed(r.position_white_sd_m, 2) + " m from fix to fix and " +
+            fixed(r.position_drift_sd_m, 2) + " m that drifts over " + fixed(r.position_drift_time_s, 0) +
+            " s (sd).";
+  }
+  if (r.whole_second_stamps) {
+    text += " Times were written in whole seconds and have been spread again.";
+  }
+  out << wrapped(text, options.width, "  ", "  ") << '\n';
+}
+
+void explain_rules(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  write_heading(out, "How starts are judged", options);
+  std::string lowest;
+  double lowest_mps = 0.0;
+  for (const SplitSpec& spec : result.splits) {
+    const auto* to = std::get_if<Speed>(&spec.to);
+    if (to != nullptr && spec.from_rest() && (lowest.empty() || to->mps() < lowest_mps)) {
+      lowest_mps = to->mps();
+      lowest = speed_words(lowest_mps, result.metric);
+    }
+  }
+  for (const std::string& rule :
+       {std::string(
+            "A run stands for at least 1 s (speed within noise of zero), then gains speed without a lift of "
+            "the throttle") +
+            (lowest.empty() ? "." : " to at least " + lowest + ", the lowest mark asked for."),
+        std::string(
+            "A gear change is no lift. A run is timed as far as it goes: a mark that it does not reach has "
+            "no time."),
+        std::string(
+            "Not runs: starts while still rolling, starts lifted before the first mark, gentle starts "
+            "(clearly slower than the best of the log; --include-gentle times them), and starts across a "
+            "gap in the log.")}) {
+    out << wrapped(rule, options.width, "  ", "  ") << '\n';
+  }
+}
+
+void explain_splits(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  Table table{"splits",
+              {{"run", "", ColumnKind::number},
+               {"split", ""},
+               {"time", "s", ColumnKind::number, "time"},
+               {"sd", "s", ColumnKind::number, "sd"},
+               {"lo95", "s", ColumnKind::number, "from"},
+               {"hi95", "s", ColumnKind::number, "to (95 %)"},
+               {"movement", "s", ColumnKind::estimate, "from first movement"}},
+              {}};
+  for (const Ride& ride : result.rides) {
+    for (const Run& run : ride.runs.accepted) {
+      for (const Split& split : run.splits) {
+        if (!is_printable(chosen(split, result.clock))) {
+          continue;
+        }
+        const Estimate e = rounded(chosen(split, result.clock));
+        table.rows.push_back({Number{static_cast<double>(run.id), 0}, split.name,
+                              Number{e.value, machine_decimals}, Number{e.sd, machine_decimals},
+                              Number{e.lo95, machine_decimals}, Number{e.hi95, machine_decimals},
+                              split.from_rest ? Cell(split.movement) : Cell()});
+      }
+    }
+  }
+  write_heading(out, "Every split in seconds, with its sd and interval", options);
+  write_text(out, table, {.width = options.width});
+}
+
+}  // namespace bothways

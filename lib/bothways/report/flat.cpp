@@ -1,0 +1,99 @@
+#include "bothways/report/flat.hpp"
+
+#include "bothways/report/number.hpp"
+#include "bothways/report/words.hpp"
+
+#include <array>
+#include <cmath>
+#include <stdexcept>
+
+namespace bothways {
+
+namespace {
+
+std::string with_unit(const std::string& name, const std::string& unit) {
+  return unit.empty() ? name : name + "_" + unit;
+}
+
+void append_estimate(std::vector<FlatCell>& flat, const Cell& cell) {
+  const auto* estimate = std::get_if<Estimate>(&cell);
+  if (estimate == nullptr || !is_printable(*estimate)) {
+    flat.resize(flat.size() + 4);
+    return;
+  }
+  const Estimate e = rounded(*estimate);
+  for (const double figure : {e.value, e.sd, e.lo95, e.hi95}) {
+    flat.emplace_back(Number{figure, machine_decimals});
+  }
+}
+
+void append_time(std::vector<FlatCell>& flat, const Cell& cell) {
+  const auto* time = std::get_if<TimeCell>(&cell);
+  if (time == nullptr) {
+    flat.resize(flat.size() + 2);
+    return;
+  }
+  flat.emplace_back(iso_time(time->at, time->dated));
+  flat.emplace_back(Number{static_cast<double>(time->at.unix_us) * 1e-6, machine_decimals});
+}
+
+void append_plain(std::vector<FlatCell>& flat, const Cell& cell) {
+  if (const auto* text = std::get_if<std::string>(&cell)) {
+    flat.emplace_back(*text);
+  } else if (const auto* n = std::get_if<Number>(&cell); n != nullptr && std::isfinite(n->value)) {
+    flat.emplace_back(*n);
+  } else {
+    flat.emplace_back();
+  }
+}
+
+bool fits(const Cell& cell, ColumnKind kind) {
+  static constexpr std::array<std::size_t, 4> held{1, 2, 3, 4};  // order of Cell's alternatives
+  return cell.index() == 0 || cell.index() == held.at(static_cast<std::size_t>(kind));
+}
+
+}  // namespace
+
+std::vector<std::string> flat_names(const Table& table) {
+  std::vector<std::string> names;
+  for (const Column& column : table.columns) {
+    const std::string before = column.name.empty() ? "" : column.name + "_";
+    switch (column.kind) {
+      case ColumnKind::estimate:
+        for (const char* figure : {"time", "sd", "lo95", "hi95"}) {
+          names.push_back(with_unit(before + figure, column.unit));
+        }
+        break;
+      case ColumnKind::time:
+        names.push_back(column.name);
+        names.push_back(column.name + "_unix_s");
+        break;
+      case ColumnKind::text:
+      case ColumnKind::number:
+        names.push_back(with_unit(column.name, column.unit));
+        break;
+    }
+  }
+  return names;
+}
+
+std::vector<FlatCell> flat_row(const Table& table, const std::vector<Cell>& row) {
+  std::vector<FlatCell> flat;
+  for (std::size_t i = 0; i < table.columns.size(); ++i) {
+    const Cell& cell = row.at(i);
+    const ColumnKind kind = table.columns[i].kind;
+    if (!fits(cell, kind)) {
+      throw std::invalid_argument("a cell of column " + table.columns[i].name + " is not of its kind");
+    }
+    if (kind == ColumnKind::estimate) {
+      append_estimate(flat, cell);
+    } else if (kind == ColumnKind::time) {
+      append_time(flat, cell);
+    } else {
+      append_plain(flat, cell);
+    }
+  }
+  return flat;
+}
+
+}  // namespace bothways

@@ -1,0 +1,61 @@
+#include "bothways/report/result.hpp"
+
+#include <algorithm>
+#include <stdexcept>
+
+namespace bothways {
+
+RunPlace find_run(const Result& result, int id) {
+  for (const Ride& ride : result.rides) {
+    for (const Run& run : ride.runs.accepted) {
+      if (run.id == id) {
+        return {&ride, &run};
+      }
+    }
+  }
+  throw std::invalid_argument("there is no run " + std::to_string(id));
+}
+
+int pair_of(const Result& result, int run_id) {
+  for (const Pair& pair : result.pairs.made) {
+    if (pair.first_run == run_id || pair.second_run == run_id) {
+      return pair.id;
+    }
+  }
+  return 0;
+}
+
+double plain_mean_s(const Result& result, const Pair& pair, const TwoWay& split) {
+  if (result.clock == Clock::rollout) {
+    return split.plain_mean_s;
+  }
+  const Split* first = find_split(*find_run(result, pair.first_run).run, split.name);
+  const Split* second = find_split(*find_run(result, pair.second_run).run, split.name);
+  if (first == nullptr || second == nullptr) {
+    throw std::invalid_argument("a pair has the split " + split.name + ", but not both of its runs");
+  }
+  return (first->movement.value + second->movement.value) / 2;
+}
+
+std::vector<std::string> split_names(const Result& result) {
+  std::vector<std::string> names;
+  std::transform(result.splits.begin(), result.splits.end(), std::back_inserter(names),
+                 [](const SplitSpec& split) { return split.name; });
+  return names;
+}
+
+const Split* find_split(const Run& run, const std::string& name) {
+  const auto found =
+      std::find_if(run.splits.begin(), run.splits.end(), [&](const Split& s) { return s.name == name; });
+  return found == run.splits.end() ? nullptr : &*found;
+}
+
+std::size_t count_runs(const std::vector<Ride>& rides) {
+  std::size_t count = 0;
+  for (const Ride& ride : rides) {
+    count += ride.runs.accepted.size();
+  }
+  return count;
+}
+
+}  // namespace bothways

@@ -1,0 +1,60 @@
+#pragma once
+
+#include "bothways/core/split_spec.hpp"
+#include "bothways/pair/pair.hpp"
+#include "bothways/run/ride.hpp"
+
+#include <string>
+#include <vector>
+
+namespace bothways {
+
+/// All that one call of the program found: what the report stage writes.
+struct Result {
+  Clock clock = Clock::rollout;   ///< the clock asked for; it decides which times come first
+  bool metric = false;            ///< speeds in km/h, else mph
+  std::vector<SplitSpec> splits;  ///< in the order asked
+  std::vector<Ride> rides;        ///< run ids unique over all rides
+  Pairs pairs;
+  std::vector<Overall> overall;
+};
+
+/// A run and the ride that holds it.
+struct RunPlace {
+  const Ride* ride = nullptr;
+  const Run* run = nullptr;
+};
+
+/// The run with this id. @throws std::invalid_argument  if there is none.
+[[nodiscard]] RunPlace find_run(const Result& result, int id);
+
+/// Id of the pair that a run belongs to, 0 if none.
+[[nodiscard]] int pair_of(const Result& result, int run_id);
+
+/// The time of the clock asked for.
+[[nodiscard]] inline const Estimate& chosen(const Split& split, Clock clock) {
+  return clock == Clock::rollout ? split.rollout : split.movement;
+}
+[[nodiscard]] inline const Estimate& chosen(const TwoWay& split, Clock clock) {
+  return clock == Clock::rollout ? split.rollout : split.movement;
+}
+[[nodiscard]] inline const Estimate& chosen(const Overall& row, Clock clock) {
+  return clock == Clock::rollout ? row.rollout : row.movement;
+}
+[[nodiscard]] inline double best_one_way_s(const Overall& row, Clock clock) {
+  return clock == Clock::rollout ? row.best_one_way_s : row.best_one_way_movement_s;
+}
+
+/// Arithmetic mean of the two runs' times of one split by the clock asked for, s.
+[[nodiscard]] double plain_mean_s(const Result& result, const Pair& pair, const TwoWay& split);
+
+/// The names of the splits, in the order asked.
+[[nodiscard]] std::vector<std::string> split_names(const Result& result);
+
+/// The split of this name, nullptr if the run did not reach it.
+[[nodiscard]] const Split* find_split(const Run& run, const std::string& name);
+
+/// Number of runs in all rides.
+[[nodiscard]] std::size_t count_runs(const std::vector<Ride>& rides);
+
+}  // namespace bothways

@@ -1,0 +1,218 @@
+#include "bothways/report/rows.hpp"
+
+#include "bothways/report/number.hpp"
+
+#include <algorithm>
+
+namespace bothways {
+
+namespace {
+
+constexpr int degrees_decimals = 7;  // a centimetre on the ground
+
+Cell place_number(double deg) {
+  return Number{deg, degrees_decimals};
+}
+
+Cell clock_cell(const Result& result) {
+  return std::string(to_string(result.clock));
+}
+
+std::string column_name(std::string split) {
+  std::replace(split.begin(), split.end(), ' ', '_');
+  return split;
+}
+
+std::vector<Column> run_columns() {
+  return {{"run", "", ColumnKind::number},
+          {"log", ""},
+          {"start", "", ColumnKind::time},
+          {"clock", ""},
+          {"heading", "deg", ColumnKind::number},
+          {"lat", "deg", ColumnKind::number},
+          {"lon", "deg", ColumnKind::number},
+          {"pair", "", ColumnKind::number},
+          {"gentle", ""}};
+}
+
+std::vector<Cell> run_cells(const Result& result, const Ride& ride, const Run& run) {
+  const int pair = pair_of(result, run.id);
+  return {Number{static_cast<double>(run.id), 0},
+          ride.path,
+          TimeCell{run.movement, ride.dated},
+          clock_cell(result),
+          Number{run.heading_deg, 1},
+          place_number(run.start.lat_deg),
+          place_number(run.start.lon_deg),
+          pair > 0 ? Cell(Number{static_cast<double>(pair), 0}) : Cell(),
+          std::string(run.gentle ? "yes" : "no")};
+}
+
+Cell whole(std::size_t n) {
+  return Number{static_cast<double>(n), 0};
+}
+
+}  // namespace
+
+Table fixes_table(const Log& log, std::size_t first, std::size_t count) {
+  Table table{"fixes",
+              {{"time", "", ColumnKind::time, "time (UTC)"},
+               {"lat", "deg", ColumnKind::number},
+               {"lon", "deg", ColumnKind::number},
+               {"speed", "mps", ColumnKind::number, "speed m/s"},
+               {"course", "deg", ColumnKind::number},
+               {"ele", "m", ColumnKind::number},
+               {"hdop", "", ColumnKind::number},
+               {"satellites", "", ColumnKind::number, "sats"},
+               {"speed_accuracy", "mps", ColumnKind::number, "speed sd m/s"},
+               {"position_accuracy", "m", ColumnKind::number, "position sd m"},
+               {"log", ""}},
+              {}};
+  const std::size_t end = first + std::min(count, log.fixes.size() - std::min(first, log.fixes.size()));
+  for (std::size_t i = first; i < end; ++i) {
+    const Fix& fix = log.fixes[i];
+    table.rows.push_back({TimeCell{fix.time, log.dated}, place_number(fix.lat_deg), place_number(fix.lon_deg),
+                          Number{fix.speed_mps, 3}, Number{fix.course_deg, 1}, Number{fix.ele_m, 1},
+                          Number{fix.hdop, 1},
+                          fix.satellites >= 0 ? Cell(Number{static_cast<double>(fix.satellites), 0}) : Cell(),
+                          Number{fix.speed_sd_mps, 3}, Number{fix.position_sd_m, 2}, log.path});
+  }
+  return table;
+}
+
+Table speed_table(const SpeedSeries& series, const std::string& path, bool dated) {
+  Table table{"speed",
+              {{"time", "", ColumnKind::time, "time (UTC)"},
+               {"stretch", "", ColumnKind::number},
+               {"speed", "mps", ColumnKind::number, "speed m/s"},
+               {"speed_sd", "mps", ColumnKind::number, "sd m/s"},
+               {"east", "m", ColumnKind::number},
+               {"north", "m", ColumnKind::number},
+               {"ele", "m", ColumnKind::number},
+               {"source", ""},
+               {"log", ""}},
+              {}};
+  for (std::size_t s = 0; s < series.stretches.size(); ++s) {
+    const Stretch& stretch = series.stretches[s];
+    const auto at = [](const std::vector<double>& column, std::size_t i) {
+      return i < column.size() ? Cell(Number{column[i], 2}) : Cell();
+    };
+    for (std::size_t i = 0; i < stretch.t_s.size(); ++i) {
+      table.rows.push_back({TimeCell{shifted(stretch.start, stretch.t_s[i]), dated}, whole(s + 1),
+                            Number{stretch.v_mps[i], 3}, Number{stretch.sd_mps[i], 3}, at(stretch.east_m, i),
+                            at(stretch.north_m, i), at(stretch.ele_m, i),
+                            std::string(to_string(series.source)), path});
+    }
+  }
+  return table;
+}
+
+Table runs_table(const Result& result) {
+  Table table{"runs", run_columns(), {}};
+  table.columns.push_back({"split", ""});
+  table.columns.push_back({"", "s", ColumnKind::estimate});
+  table.columns.push_back({"movement", "s", ColumnKind::estimate});
+  for (const Ride& ride : result.rides) {
+    for (const Run& run : ride.runs.accepted) {
+      for (const Split& split : run.splits) {
+        auto row = run_cells(result, ride, run);
+        row.insert(row.end(), {split.name, chosen(split, result.clock), split.movement});
+        table.rows.push_back(std::move(row));
+      }
+    }
+  }
+  return table;
+}
+
+Table wide_runs_table(const Result& result) {
+  Table table{"runs", run_columns(), {}};
+  for (const SplitSpec& split : result.splits) {
+    table.columns.push_back({column_name(split.name), "s", ColumnKind::estimate, split.name});
+  }
+  for (const Ride& ride : result.rides) {
+    for (const Run& run : ride.runs.accepted) {
+      auto row = run_cells(result, ride, run);
+      for (const SplitSpec& spec : result.splits) {
+        const Split* split = find_split(run, spec.name);
+        row.push_back(split != nullptr ? Cell(chosen(*split, result.clock)) : Cell());
+      }
+      table.rows.push_back(std::move(row));
+    }
+  }
+  return table;
+}
+
+Table rejected_table(const Result& result) {
+  Table table{"rejected",
+              {{"start", "", ColumnKind::time},
+               {"code", ""},
+               {"text", ""},
+               {"lat", "deg", ColumnKind::number},
+               {"lon", "deg", ColumnKind::number},
+               {"log", ""}},
+              {}};
+  for (const Ride& ride : result.rides) {
+    for (const Rejected& start : ride.runs.rejected) {
+      table.rows.push_back({TimeCell{start.time, ride.dated}, start.code, start.text,
+                            place_number(start.place.lat_deg), place_number(start.place.lon_deg), ride.path});
+    }
+  }
+  return table;
+}
+
+Table pairs_table(const Result& result) {
+  Table table{"pairs",
+              {{"pair", "", ColumnKind::number},
+               {"first_run", "", ColumnKind::number},
+               {"second_run", "", ColumnKind::number},
+               {"overlap", "percent", ColumnKind::number, "same road"},
+               {"clock", ""},
+               {"split", ""},
+               {"", "s", ColumnKind::estimate},
+               {"plain_mean", "s", ColumnKind::number},
+               {"apart", "percent", ColumnKind::number},
+               {"movement", "s", ColumnKind::estimate},
+               {"log", ""}},
+              {}};
+  for (const Pair& pair : result.pairs.made) {
+    for (const TwoWay& split : pair.splits) {
+      table.rows.push_back({Number{static_cast<double>(pair.id), 0},
+                            Number{static_cast<double>(pair.first_run), 0},
+                            Number{static_cast<double>(pair.second_run), 0}, Number{pair.overlap * 100, 0},
+                            clock_cell(result), split.name, chosen(split, result.clock),
+                            Number{plain_mean_s(result, pair, split), machine_decimals},
+                            Number{split.apart * 100, 1}, split.movement, result.rides.at(pair.ride).path});
+    }
+  }
+  return table;
+}
+
+Table overall_table(const Result& result) {
+  Table table{"overall",
+              {{"split", ""},
+               {"pairs", "", ColumnKind::number},
+               {"clock", ""},
+               {"", "s", ColumnKind::estimate},
+               {"scatter", "s", ColumnKind::number},
+               {"best_one_way", "s", ColumnKind::number}},
+              {}};
+  for (const Overall& row : result.overall) {
+    table.rows.push_back({row.name, Number{static_cast<double>(row.pairs), 0}, clock_cell(result),
+                          chosen(row, result.clock),
+                          row.pairs > 1 ? Cell(Number{row.scatter_s, machine_decimals}) : Cell(),
+                          Number{best_one_way_s(row, result.clock), machine_decimals}});
+  }
+  return table;
+}
+
+Table notes_table(const Result& result) {
+  Table table{"notes", {{"log", ""}, {"line", "", ColumnKind::number}, {"code", ""}, {"text", ""}}, {}};
+  for (const Ride& ride : result.rides) {
+    for (const Note& note : ride.notes) {
+      table.rows.push_back({ride.path, note.line > 0 ? whole(note.line) : Cell(), note.code, note.text});
+    }
+  }
+  return table;
+}
+
+}  // namespace bothways

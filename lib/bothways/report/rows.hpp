@@ -1,0 +1,39 @@
+#pragma once
+
+#include "bothways/report/result.hpp"
+#include "bothways/report/table.hpp"
+#include "bothways/speed/series.hpp"
+
+#include <cstddef>
+
+namespace bothways {
+
+// Each value of the stages as a table. Columns: docs/formats.md.
+
+/// A row per fix from `first`, at most `count`.
+[[nodiscard]] Table fixes_table(const Log& log, std::size_t first = 0, std::size_t count = SIZE_MAX);
+
+/// A row per row of every stretch, numbered from 1.
+/// @param path   of the log, as a column
+/// @param dated  false: times of day
+[[nodiscard]] Table speed_table(const SpeedSeries& series, const std::string& path, bool dated);
+
+/// Tidy: a row per run and split.
+[[nodiscard]] Table runs_table(const Result& result);
+
+/// A row per run, four columns per split.
+[[nodiscard]] Table wide_runs_table(const Result& result);
+
+/// A row per start that was left out.
+[[nodiscard]] Table rejected_table(const Result& result);
+
+/// A row per pair and split.
+[[nodiscard]] Table pairs_table(const Result& result);
+
+/// A row per split: all pairs taken together.
+[[nodiscard]] Table overall_table(const Result& result);
+
+/// A row per note of every log.
+[[nodiscard]] Table notes_table(const Result& result);
+
+}  // namespace bothways

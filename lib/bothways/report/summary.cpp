@@ -1,0 +1,222 @@
+#include "bothways/report/summary.hpp"
+
+#include "bothways/report/escape.hpp"
+#include "bothways/report/explain.hpp"
+#include "bothways/report/number.hpp"
+#include "bothways/report/table.hpp"
+#include "bothways/report/text.hpp"
+#include "bothways/report/words.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <ostream>
+#include <string>
+#include <vector>
+
+namespace bothways {
+
+namespace {
+
+constexpr std::size_t most_alike = 3;  // more left-out starts of one kind are told in one line
+
+std::string format_words(LogFormat format) {
+  switch (format) {
+    case LogFormat::gpx:
+      return "GPX";
+    case LogFormat::nmea:
+      return "NMEA";
+    case LogFormat::csv:
+      return "CSV";
+  }
+  return "";
+}
+
+std::string rate_words(double rate_hz) {
+  if (!std::isfinite(rate_hz) || rate_hz <= 0.0) {
+    return "";
+  }
+  if (rate_hz < 0.95) {
+    return ", one every " + fixed(1.0 / rate_hz, rate_hz > 0.2 ? 1 : 0) + " s";
+  }
+  const double whole = rounded(rate_hz, 0);
+  return ", " + fixed(rate_hz, std::abs(rate_hz - whole) < 0.05 * whole ? 0 : 1) + " a second";
+}
+
+std::string span_words(const Ride& ride) {
+  if (!ride.dated) {
+    return time_of_day(ride.first) + " to " + time_of_day(ride.last) + ", the day is not in the log";
+  }
+  const std::string first_day = date_words(ride.first);
+  const std::string last_day = date_words(ride.last);
+  return first_day + " " + time_of_day(ride.first) + " to " + (first_day == last_day ? "" : last_day + " ") +
+         time_of_day(ride.last) + " UTC";
+}
+
+std::string source_words(SpeedSource source) {
+  return source == SpeedSource::reported ? "speed as the receiver reported it"
+                                         : "speed worked out from positions (none was reported)";
+}
+
+std::string log_words(const Ride& ride) {
+  return ride.path + ": " + format_words(ride.format) + ", " + count_of(ride.fixes, "fix", "fixes") +
+         rate_words(ride.receiver.rate_hz) + "; " + source_words(ride.source) + "; " + span_words(ride);
+}
+
+/// The day of all runs, or empty if they are of several days or a day is not known.
+std::string day_of_all(const Result& result) {
+  std::string day;
+  for (const Ride& ride : result.rides) {
+    for (const Run& run : ride.runs.accepted) {
+      const std::string of_run = ride.dated ? date_words(shifted(run.movement, 0.5)) : "";
+      if (of_run.empty() || (!day.empty() && day != of_run)) {
+        return "";
+      }
+      day = of_run;
+    }
+  }
+  return day;
+}
+
+std::string place_words(const LatLon& place) {
+  if (!std::isfinite(place.lat_deg) || !std::isfinite(place.lon_deg)) {
+    return "";
+  }
+  return " at " + fixed(place.lat_deg, 5) + ", " + fixed(place.lon_deg, 5);
+}
+
+Table runs_for_people(const Result& result) {
+  Table table{
+      "runs",
+      {{"run", "", ColumnKind::number}, {"start", "", ColumnKind::time, "start UTC"}, {"direction", ""}},
+      {}};
+  for (const SplitSpec& spec : result.splits) {
+    table.columns.push_back({spec.name, "s", ColumnKind::estimate, spec.name});
+  }
+  for (const Ride& ride : result.rides) {
+    for (const Run& run : ride.runs.accepted) {
+      std::vector<Cell> row{Number{static_cast<double>(run.id), 0}, TimeCell{run.movement, ride.dated},
+                            direction_words(run.heading_deg)};
+      for (const SplitSpec& spec : result.splits) {
+        const Split* split = find_split(run, spec.name);
+        row.push_back(split != nullptr ? Cell(chosen(*split, result.clock)) : Cell());
+      }
+      table.rows.push_back(std::move(row));
+    }
+  }
+  return table;
+}
+
+void write_runs_of_logs(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  for (const Ride& ride : result.rides) {
+    const auto& runs = ride.runs.accepted;
+    if (runs.empty()) {
+      continue;
+    }
+    const std::string which = runs.size() == 1 ? "Run " + std::to_string(runs.front().id) + ": "
+                                               : "Runs " + std::to_string(runs.front().id) + " to " +
+                                                     std::to_string(runs.back().id) + ": ";
+    out << wrapped(which + escaped(ride.path), options.width, "  ", "    ") << '\n';
+  }
+}
+
+std::string group_words(const std::vector<const Rejected*>& starts) {
+  return std::to_string(starts.size()) + " starts, " + time_of_day(starts.front()->time) + " to " +
+         time_of_day(starts.back()->time) + ", the first" + place_words(starts.front()->place) + ": " +
+         starts.front()->text;
+}
+
+void write_left_out_of(std::ostream& out, const Ride& ride, const SummaryOptions& options) {
+  std::map<std::string, std::vector<const Rejected*>> alike;
+  for (const Rejected& start : ride.runs.rejected) {
+    alike[start.code].push_back(&start);
+  }
+  for (const Rejected& start : ride.runs.rejected) {
+    const auto& group = alike[start.code];
+    std::string text;
+    if (group.size() <= most_alike || options.explain) {
+      text = time_of_day(start.time) + place_words(start.place) + ": " + start.text;
+    } else if (group.front() == &start) {
+      text = group_words(group);
+    } else {
+      continue;
+    }
+    out << wrapped(escaped(text), options.width, "  ", "    ") << '\n';
+  }
+}
+
+}  // namespace
+
+void write_heading(std::ostream& out, const std::string& text, const SummaryOptions& options) {
+  out << '\n' << (options.colour ? "\x1b[1m" : "") << text << (options.colour ? "\x1b[0m" : "") << '\n';
+}
+
+void write_logs(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  for (const Ride& ride : result.rides) {
+    out << wrapped(escaped(log_words(ride)), options.width, "", "  ") << '\n';
+    if (options.explain) {
+      explain_receiver(out, ride, options);
+    }
+  }
+}
+
+void write_runs(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  const std::size_t count = count_runs(result.rides);
+  const std::string day = day_of_all(result);
+  if (count == 0) {
+    write_heading(out, "No runs", options);
+    return;
+  }
+  write_heading(out, count_of(count, "run", "runs") + (day.empty() ? "" : " on " + day), options);
+  out << wrapped("Seconds: " + std::string(describe(result.clock)) +
+                     "; a split such as 30-50 mph is from mark to mark. ± is the 95 % interval.",
+                 options.width)
+      << '\n';
+  if (result.rides.size() > 1) {
+    write_runs_of_logs(out, result, options);
+  }
+  write_text(out, runs_for_people(result), {.width = options.width, .keys = 3, .times_only = !day.empty()});
+  for (const Ride& ride : result.rides) {
+    for (const Run& run : ride.runs.accepted) {
+      for (const Note& note : run.notes) {
+        if (!options.quiet) {
+          out << wrapped(escaped("Run " + std::to_string(run.id) + ": " + note.text), options.width, "", "  ")
+              << '\n';
+        }
+      }
+    }
+  }
+  if (options.explain) {
+    explain_splits(out, result, options);
+  }
+}
+
+void write_left_out(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  std::size_t count = 0;
+  for (const Ride& ride : result.rides) {
+    count += ride.runs.rejected.size();
+  }
+  if (count > 0) {
+    write_heading(out, "Left out: " + count_of(count, "start", "starts"), options);
+  }
+  for (const Ride& ride : result.rides) {
+    if (result.rides.size() > 1 && !ride.runs.rejected.empty()) {
+      out << wrapped(escaped(ride.path), options.width) << '\n';
+    }
+    write_left_out_of(out, ride, options);
+  }
+  if (options.explain) {
+    explain_rules(out, result, options);
+  }
+}
+
+void write_summary(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  write_logs(out, result, options);
+  write_runs(out, result, options);
+  write_left_out(out, result, options);
+  write_pairs(out, result, options);
+  write_overall(out, result, options);
+  write_notes(out, result, options);
+}
+
+}  // namespace bothways

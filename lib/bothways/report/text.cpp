@@ -1,0 +1,189 @@
+#include "bothways/report/text.hpp"
+
+#include "bothways/report/escape.hpp"
+#include "bothways/report/number.hpp"
+#include "bothways/report/words.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <ostream>
+#include <string>
+#include <vector>
+
+namespace bothways {
+
+namespace {
+
+constexpr std::size_t gap = 2;  // blanks between columns
+
+struct ColumnText {
+  std::string heading;
+  bool right = false;
+  std::vector<std::string> cells;
+  std::size_t width = 0;
+  bool empty = true;
+};
+
+struct CellText {
+  bool times_only = false;
+
+  std::string operator()(std::monostate /*empty*/) const { return ""; }
+  std::string operator()(const std::string& text) const { return escaped(text); }
+  std::string operator()(const Number& n) const {
+    return std::isfinite(n.value) ? fixed(n.value, n.decimals) : "";
+  }
+  std::string operator()(const Estimate& e) const { return is_printable(e) ? plus_minus(e) : ""; }
+  std::string operator()(const TimeCell& t) const {
+    return times_only || !t.dated ? time_of_day(t.at)
+                                  : date_words(shifted(t.at, 0.5)) + " " + time_of_day(t.at);
+  }
+};
+
+std::string heading_of(const Column& column) {
+  if (!column.heading.empty()) {
+    return escaped(column.heading);
+  }
+  std::string name = column.name.empty() ? "time" : column.name;
+  std::replace(name.begin(), name.end(), '_', ' ');
+  return escaped(column.unit.empty() ? name : name + " " + column.unit);
+}
+
+std::vector<ColumnText> columns_of(const Table& table, const CellText& to_text) {
+  std::vector<ColumnText> columns;
+  for (std::size_t i = 0; i < table.columns.size(); ++i) {
+    ColumnText column{.heading = heading_of(table.columns[i]),
+                      .right = table.columns[i].kind == ColumnKind::number ||
+                               table.columns[i].kind == ColumnKind::estimate};
+    column.width = display_width(column.heading);
+    for (const auto& row : table.rows) {
+      column.cells.push_back(std::visit(to_text, row.at(i)));
+      column.width = std::max(column.width, display_width(column.cells.back()));
+      column.empty = column.empty && column.cells.back().empty();
+    }
+    if (!column.empty || table.rows.empty()) {
+      columns.push_back(std::move(column));
+    }
+  }
+  return columns;
+}
+
+void put(std::string& line, const std::string& text, std::size_t width, bool right) {
+  const std::size_t used = display_width(text);
+  const std::string blanks(width > used ? width - used : 0, ' ');
+  line += right ? blanks + text : text + blanks;
+}
+
+void write_block(std::ostream& out, const std::vector<const ColumnText*>& columns,
+                 const TextOptions& options) {
+  const std::size_t rows = columns.empty() ? 0 : columns.front()->cells.size();
+  for (std::size_t row = 0; row <= rows; ++row) {
+    std::string line(options.indent, ' ');
+    for (const ColumnText* column : columns) {
+      if (column != columns.front()) {
+        line.append(gap, ' ');
+      }
+      put(line, row == 0 ? column->heading : column->cells[row - 1], column->width, column->right);
+    }
+    line.erase(line.find_last_not_of(' ') + 1);
+    out << line << '\n';
+  }
+}
+
+/// Columns from `from` on that fit beside the keys; at least one, so that folding ends.
+std::vector<const ColumnText*> block_from(const std::vector<ColumnText>& columns, std::size_t from,
+                                          const TextOptions& options) {
+  std::vector<const ColumnText*> block;
+  std::size_t used = options.indent;
+  for (std::size_t i = 0; i < std::min(options.keys, from); ++i) {
+    block.push_back(&columns[i]);
+    used += columns[i].width + gap;
+  }
+  const std::size_t keys = block.size();
+  for (std::size_t i = from; i < columns.size(); ++i) {
+    if (used + columns[i].width > options.width && block.size() > keys) {
+      break;
+    }
+    block.push_back(&columns[i]);
+    used += columns[i].width + gap;
+  }
+  return block;
+}
+
+std::string shortened(const std::string& text, std::size_t width) {
+  std::string result;
+  for (std::size_t i = 0; i < text.size();) {
+    std::size_t next = i + 1;
+    while (next < text.size() && (static_cast<unsigned char>(text[next]) & 0xC0U) == 0x80U) {
+      ++next;
+    }
+    if (display_width(text.substr(0, next)) + 1 > width) {
+      break;
+    }
+    i = next;
+    result = text.substr(0, i);
+  }
+  return result + "…";
+}
+
+/// Columns that the table needs: of a folded one, its keys and the widest other column.
+std::size_t needed_width(const std::vector<ColumnText>& columns, const TextOptions& options) {
+  std::size_t sum = options.indent;
+  std::size_t widest = 0;
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    if (options.keys == 0 || i < options.keys) {
+      sum += columns[i].width + gap;
+    } else {
+      widest = std::max(widest, columns[i].width + gap);
+    }
+  }
+  return sum + widest - std::min(gap, sum + widest);
+}
+
+void cut_to(ColumnText& column, std::size_t most) {
+  if (column.right || column.width <= most) {
+    return;
+  }
+  column.width = display_width(column.heading);
+  for (auto& cell : column.cells) {
+    if (display_width(cell) > most) {
+      cell = shortened(cell, most);
+    }
+    column.width = std::max(column.width, display_width(cell));
+  }
+}
+
+/// Cuts long texts, the longest first, until the table fits or texts would say nothing.
+void shorten_text(std::vector<ColumnText>& columns, const TextOptions& options) {
+  const std::size_t least = options.keys == 0 ? 20 : 12;
+  for (std::size_t most = options.width - options.indent;
+       most >= least && needed_width(columns, options) > options.width; --most) {
+    for (auto& column : columns) {
+      cut_to(column, most);
+    }
+  }
+}
+
+}  // namespace
+
+void write_text(std::ostream& out, const Table& table, const TextOptions& options) {
+  std::vector<ColumnText> columns = columns_of(table, {options.times_only});
+  shorten_text(columns, options);
+  std::size_t from = 0;
+  while (from < columns.size()) {
+    const auto block = block_from(columns, from, options);
+    write_block(out, block, options);
+    from += block.size() - std::min(options.keys, from);
+    if (from < columns.size() && options.keys == 0) {
+      std::string left_out = "Not shown for lack of room:";
+      for (; from < columns.size(); ++from) {
+        left_out += (left_out.back() == ':' ? " " : ", ") + columns[from].heading;
+      }
+      out << wrapped(left_out + " (--format csv has all columns).", options.width) << '\n';
+    }
+    if (from < columns.size()) {
+      out << '\n';
+    }
+  }
+}
+
+}  // namespace bothways

@@ -1,0 +1,50 @@
+#include "bothways/report/number.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <stdexcept>
+
+using namespace bothways;
+
+TEST_CASE("a value is shown with the decimals that its interval bears", "[report]") {
+  // [GUM] 7.2.6: the uncertainty with at most two significant digits, the value to the same decimal.
+  CHECK(plus_minus({5.1234, 0.0153, 5.0934, 5.1534}) == "5.12 ± 0.03");
+  CHECK(plus_minus({5.1234, 0.0103, 5.1032, 5.1434}) == "5.123 ± 0.020");
+  CHECK(plus_minus({5.1234, 0.1, 4.9274, 5.3194}) == "5.12 ± 0.20");
+  CHECK(plus_minus({5.1234, 0.3, 4.5354, 5.7114}) == "5.1 ± 0.6");
+  CHECK(plus_minus({15.1234, 3.0, 9.2434, 21.0034}) == "15 ± 6");
+  CHECK(plus_minus({123.4, 30.0, 64.6, 182.2}) == "123 ± 59");
+}
+
+TEST_CASE("nothing is shown finer than a thousandth of a second", "[report]") {
+  CHECK(plus_minus({5.12345, 0.00001, 5.12343, 5.12347}) == "5.123 ± 0.000");
+  CHECK(rounded(Estimate{5.12345, 0.00001, 5.12343, 5.12347}).sd == 0.001);
+}
+
+TEST_CASE("the resistance of GUM example H.2 is shown as published", "[report]") {
+  // [GUM] H.2: R = 127.732 with u = 0.071; to the digits of an expanded uncertainty 0.139.
+  CHECK(plus_minus({127.732, 0.071, 127.593, 127.871}) == "127.73 ± 0.14");
+}
+
+TEST_CASE("the longer arm of a skew interval is shown", "[report]") {
+  CHECK(shown({5.0, 0.1, 4.5, 5.1}).half == "0.5");
+  CHECK(shown({5.0, 0.1, 4.9, 5.5}).half == "0.5");
+}
+
+TEST_CASE("figures are written without a sign of zero and never when they are not finite", "[report]") {
+  CHECK(fixed(-0.0001, 2) == "0.00");
+  CHECK(fixed(-0.0, 0) == "0");
+  CHECK(fixed(-1.005, 1) == "-1.0");
+  CHECK_FALSE(std::signbit(rounded(-0.0001, 3)));
+  CHECK_THROWS_AS(fixed(NAN, 2), std::invalid_argument);
+  CHECK_THROWS_AS(rounded(INFINITY, 2), std::invalid_argument);
+  CHECK_FALSE(is_printable({1.0, NAN, 0.0, 2.0}));
+}
+
+TEST_CASE("rounding is by the exact binary value", "[report]") {
+  CHECK(fixed(2.675, 2) == "2.67");  // the double nearest to 2.675 lies below it
+  CHECK(fixed(0.5, 0) == "0");
+  CHECK(fixed(1.5, 0) == "2");
+  CHECK(rounded(1777887012.3400001, 3) == 1777887012.34);
+}

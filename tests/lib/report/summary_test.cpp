@@ -1,0 +1,88 @@
+#include "bothways/report/summary.hpp"
+
+#include "bothways/report/escape.hpp"
+#include "lib/report/sample.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <sstream>
+
+using namespace bothways;
+using Catch::Matchers::Contains;
+
+namespace {
+
+std::string summary(const Result& result, const SummaryOptions& options = {}) {
+  std::ostringstream out;
+  write_summary(out, result, options);
+  return out.str();
+}
+
+}  // namespace
+
+TEST_CASE("the text says what was read, timed, left out, paired, and by which clock", "[report]") {
+  const std::string text = summary(sample_result());
+  CAPTURE(text);
+  CHECK_THAT(text, Contains("ride.gpx: GPX, 24000 fixes, 10 a second; speed as the receiver reported it"));
+  CHECK_THAT(text, Contains("time after the first foot (0.30 m) of travel"));
+  CHECK_THAT(text, Contains("E 87°"));
+  CHECK_THAT(text, Contains("5.12 ± 0.03"));
+  CHECK_THAT(text, Contains("09:26:00 at 0.00500, 0.01000: it was still rolling at 8 mph"));
+  CHECK_THAT(text, Contains("0-30 mph: 5.088 s ± 0.021 s (95 %), 1 pair both ways; best one way 5.053 s"));
+  CHECK_THAT(text, Contains("Run 3 stands alone: no run in the opposite direction was found"));
+  CHECK_THAT(text, Contains("ride.gpx, line 12: a line was no fix"));
+}
+
+TEST_CASE("no line is wider than 80 columns and no control character gets through", "[report]") {
+  Result result = sample_result();
+  result.rides[0].path = "/home/rider/" + std::string(120, 'y') + "\x1b]0;title\x07/ride.gpx";
+  for (const bool explain : {false, true}) {
+    std::istringstream lines(summary(result, {.explain = explain}));
+    for (std::string line; std::getline(lines, line);) {
+      CAPTURE(line);
+      CHECK(display_width(line) <= 80);
+      CHECK(escaped(line) == line);
+    }
+  }
+}
+
+TEST_CASE("many starts left out for one reason are told in one line, all of them with --explain",
+          "[report]") {
+  Result result = sample_result();
+  auto& rejected = result.rides[0].runs.rejected;
+  for (int i = 0; i < 20; ++i) {
+    rejected.push_back({shifted(rejected[1].time, 10 + i), {}, "gentle", "a gentle start"});
+  }
+  CHECK_THAT(summary(result), Contains("20 starts, 09:38:30 to 09:38:49, the first"));
+  CHECK_THAT(summary(result, {.explain = true}), Contains("09:38:49 at"));
+}
+
+TEST_CASE("quiet leaves the notes out and explain adds the receiver and the rules", "[report]") {
+  CHECK_THAT(summary(sample_result(), {.quiet = true}), !Contains("was no fix"));
+  const std::string text = summary(sample_result(), {.explain = true});
+  CHECK_THAT(text, Contains("Speed noise found in this log"));
+  CHECK_THAT(text, Contains("How starts are judged"));
+  CHECK_THAT(text, Contains("from first movement"));
+}
+
+TEST_CASE("a log of unknown day shows no 1970", "[report]") {
+  Result result = sample_result();
+  for (Ride& ride : result.rides) {
+    ride.dated = false;
+    ride.first.unix_us %= 86'400'000'000;
+    ride.last.unix_us %= 86'400'000'000;
+    for (Run& run : ride.runs.accepted) {
+      run.movement.unix_us %= 86'400'000'000;
+    }
+  }
+  CHECK_THAT(summary(result), !Contains("1970"));
+}
+
+TEST_CASE("a result with nothing in it is told without a figure", "[report]") {
+  Result result;
+  result.rides = {{.path = "walk.gpx", .fixes = 5}};
+  result.rides[0].receiver.rate_hz = NAN;
+  CHECK_THAT(summary(result), Contains("No runs"));
+  CHECK_THAT(summary(result), !Contains("nan"));
+}
