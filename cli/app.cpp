@@ -1,12 +1,120 @@
 #include "cli/app.hpp"
 
+#include "bothways/report/escape.hpp"
+#include "cli/command.hpp"
+#include "cli/config.hpp"
+#include "cli/help.hpp"
+#include "cli/options.hpp"
+#include "cli/output.hpp"
+
+#include <boost/program_options/errors.hpp>
+#include <boost/program_options/parsers.hpp>
+#include <boost/program_options/positional_options.hpp>
+
+#include <fstream>
 #include <ostream>
 
 namespace bothways::cli {
 
-Exit run(const std::vector<std::string>& /*arguments*/, const Streams& streams) {
-  streams.err << "bothways: no command is built yet\n";
-  return Exit::usage;
+namespace po = boost::program_options;
+
+namespace {
+
+/// Boost's errors in our words.
+std::string sentence(const po::error& error) {
+  if (const auto* e = dynamic_cast<const po::unknown_option*>(&error)) {
+    return "there is no option " + e->get_option_name();
+  }
+  if (const auto* e = dynamic_cast<const po::multiple_occurrences*>(&error)) {
+    return e->get_option_name() + " may be given once";
+  }
+  if (const auto* e = dynamic_cast<const po::invalid_command_line_syntax*>(&error)) {
+    const bool no_value = e->kind() == po::invalid_syntax::missing_parameter ||
+                          e->kind() == po::invalid_syntax::empty_adjacent_parameter;
+    return e->get_option_name() + (no_value ? " needs a value" : " takes no value");
+  }
+  return error.what();
+}
+
+po::variables_map parse(const std::vector<std::string>& arguments, const Command& command) {
+  po::options_description all;
+  all.add(command.options());
+  all.add_options()("help,h", "")("version", "")("path", po::value<std::vector<std::string>>(), "");
+  po::positional_options_description positional;
+  positional.add("path", -1);
+  po::variables_map values;
+  try {
+    po::store(po::command_line_parser(arguments)
+                  .options(all)
+                  .positional(positional)
+                  .style(po::command_line_style::unix_style & ~po::command_line_style::allow_guessing)
+                  .run(),
+              values);
+  } catch (const po::error& error) {
+    throw UsageError(sentence(error));
+  }
+  return values;
+}
+
+void read_config(const std::string& path, const Command& command, po::variables_map& values) {
+  std::ifstream file(path);
+  if (!path.empty() && file) {
+    const auto options = command.options();
+    store_config(file, path, options, values);
+  }
+}
+
+std::string called(const Command& command) {
+  return *command.name == '\0' ? "bothways" : "bothways " + std::string(command.name);
+}
+
+Exit run_command(const Command& command, const std::vector<std::string>& arguments, const Streams& streams) {
+  po::variables_map values = parse(arguments, command);
+  if (values.count("help") > 0) {
+    write_help(streams.out, command);
+    return Exit::ok;
+  }
+  if (values.count("version") > 0) {
+    streams.out << "bothways " BOTHWAYS_VERSION "\n";
+    return Exit::ok;
+  }
+  read_config(streams.config_path, command, values);
+  return command.run(values, streams);
+}
+
+/// The sentence for people, and the exit code, of whatever went wrong.
+Exit guarded(const Command& command, const std::vector<std::string>& arguments, const Streams& streams) {
+  try {
+    const Exit code = run_command(command, arguments, streams);
+    streams.out.flush();
+    if (!streams.out) {
+      throw OutputError("standard output could not be written");
+    }
+    return code;
+  } catch (const UsageError& error) {
+    streams.err << called(command) << ": " << escaped(error.what()) << "; try '" << called(command)
+                << " --help'\n";
+    return Exit::usage;
+  } catch (const std::bad_alloc&) {
+    streams.err << called(command) << ": there is not enough memory for this\n";
+  } catch (const std::exception& error) {
+    streams.err << called(command) << ": " << escaped(error.what()) << '\n';
+  }
+  return Exit::failed;
+}
+
+}  // namespace
+
+Exit run(const std::vector<std::string>& arguments, const Streams& streams) {
+  if (arguments.empty()) {
+    write_usage(streams.err);
+    return Exit::usage;
+  }
+  const Command* named = arguments.front().empty() ? nullptr : find_command(arguments.front());
+  if (named == nullptr) {
+    return guarded(commands().front(), arguments, streams);
+  }
+  return guarded(*named, {arguments.begin() + 1, arguments.end()}, streams);
 }
 
 }  // namespace bothways::cli

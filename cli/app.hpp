@@ -7,14 +7,22 @@
 namespace bothways::cli {
 
 /// Exit codes, part of the contract.
-enum class Exit { ok = 0, failed = 1, usage = 2, nothing_found = 3 };
+enum class Exit {
+  ok = 0,            ///< fine
+  failed = 1,        ///< an input could not be read, or the output not be written
+  usage = 2,         ///< the command line or the config file is wrong
+  nothing_found = 3  ///< no log in a folder, or no run in any log
+};
 
+/// What the process gives the program: its streams and the little it takes from the environment.
 struct Streams {
   std::istream& in;
   std::ostream& out;
   std::ostream& err;
   bool out_is_terminal = false;
   bool err_is_terminal = false;
+  bool colour = false;      ///< out is a terminal and NO_COLOR is not set
+  std::string config_path;  ///< the config file to read; it need not exist; empty: none
 };
 
 /// The program without its process: arguments (without the program's name) and streams in, exit code out.

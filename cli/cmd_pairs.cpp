@@ -1,0 +1,46 @@
+#include "bothways/report/rows.hpp"
+#include "bothways/report/summary.hpp"
+#include "cli/folder.hpp"
+#include "cli/options.hpp"
+#include "cli/output.hpp"
+#include "cli/pipeline.hpp"
+#include "cli/pipeline_commands.hpp"
+
+#include <ostream>
+
+namespace bothways::cli {
+
+namespace po = boost::program_options;
+
+po::options_description pairs_options() {
+  po::options_description options;
+  add_analysis_options(options);
+  add_output_options(options);
+  add_telling_options(options);
+  add_input_options(options);
+  return options;
+}
+
+Exit run_pairs(const po::variables_map& values, const Streams& streams) {
+  const AnalysisOptions analysis_options = parse_analysis(values);
+  const OutputOptions output = parse_output(values);
+  const unsigned jobs = parse_jobs(values);
+  const Inputs inputs = find_inputs(parse_paths(values));
+  refuse_to_overwrite(output, inputs.files);
+  const Analysis analysis = analyse_all(inputs.files, analysis_options, jobs, streams);
+  const SummaryOptions summary{
+      .explain = output.explain, .quiet = output.quiet, .colour = streams.colour && output.file.empty()};
+  write_output(output, streams, [&](std::ostream& out) {
+    if (output.format != Format::text) {
+      write_table(out, pairs_table(analysis.result), output.format, to_string(analysis.result.clock));
+    } else if (!analysis.result.rides.empty()) {
+      write_logs(out, analysis.result, summary);
+      write_pairs(out, analysis.result, summary);
+      write_overall(out, analysis.result, summary);
+      write_notes(out, analysis.result, summary);
+    }
+  });
+  return conclude(inputs, analysis, streams);
+}
+
+}  // namespace bothways::cli

@@ -1,0 +1,32 @@
+#include "cli/command.hpp"
+#include "cli/pipeline_commands.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace bothways::cli {
+
+namespace {
+
+constexpr std::array<Command, 5> table{{
+    {"", "LOG|FOLDER|- ...", "all of it: runs, what was left out and why, pairs, two-way results",
+     all_options, run_all},
+    {"fixes", "LOG|FOLDER|- ...", "the positions and speeds that were read", fixes_options, run_fixes},
+    {"speed", "LOG|FOLDER|- ...", "speed against time, with its sd", speed_options, run_speed},
+    {"runs", "LOG|FOLDER|- ...", "the timed runs", runs_options, run_runs},
+    {"pairs", "LOG|FOLDER|- ...", "runs paired out and back, with two-way results", pairs_options, run_pairs},
+}};
+
+}  // namespace
+
+std::span<const Command> commands() {
+  return table;
+}
+
+const Command* find_command(std::string_view name) {
+  const auto* found =
+      std::find_if(table.begin(), table.end(), [&](const Command& c) { return c.name == name; });
+  return found == table.end() ? nullptr : found;
+}
+
+}  // namespace bothways::cli

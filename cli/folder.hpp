@@ -1,0 +1,17 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace bothways::cli {
+
+/// What the paths of a command line stand for.
+struct Inputs {
+  std::vector<std::string> files;     ///< logs to read, each once, in order; "-" for standard input
+  std::vector<std::string> troubles;  ///< a sentence per folder that cannot be searched or has no log
+};
+
+/// Folders give the logs found in them (sorted by path), other paths themselves, existing or not.
+[[nodiscard]] Inputs find_inputs(const std::vector<std::string>& paths);
+
+}  // namespace bothways::cli

@@ -1,0 +1,129 @@
+#include "cli/options.hpp"
+
+#include "cli/command.hpp"
+
+#include <boost/program_options/value_semantic.hpp>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <thread>
+#include <utility>
+
+namespace bothways::cli {
+
+namespace po = boost::program_options;
+
+namespace {
+
+po::typed_value<std::string>* word(const char* name) {
+  return po::value<std::string>()->value_name(name);
+}
+
+std::string text_of(const po::variables_map& values, const std::string& name, const char* otherwise = "") {
+  return values.count(name) > 0 ? values[name].as<std::string>() : otherwise;
+}
+
+/// The value that stands beside the word given.
+template <typename Value, std::size_t n>
+Value choice(const po::variables_map& values, const std::string& name,
+             const std::array<std::pair<const char*, Value>, n>& words) {
+  const std::string given = text_of(values, name, words.front().first);
+  std::string all;
+  for (const auto& [text, value] : words) {
+    if (given == text) {
+      return value;
+    }
+    all += (all.empty() ? "" : ", ") + std::string(text);
+  }
+  throw UsageError("--" + name + " takes one of " + all + ", not '" + given + "'");
+}
+
+}  // namespace
+
+void add_input_options(po::options_description& options) {
+  options.add_options()("jobs", word("N"),
+                        "work on N logs at once; default: as many as the computer has cores");
+}
+
+void add_analysis_options(po::options_description& options) {
+  auto add = options.add_options();
+  add("splits", word("LIST"), "what to time, e.g. \"0-30 mph, 30-50 mph, 60 ft\"");
+  add("units", word("mph|kmh"), "units of speeds and of the usual splits; default: mph");
+  add("clock", word("rollout|movement"),
+      "start the clock after the first foot (0.30 m) of travel, or at first movement; default: rollout");
+  add("include-gentle", po::bool_switch(), "time gentle starts too");
+}
+
+void add_output_options(po::options_description& options) {
+  auto add = options.add_options();
+  add("format", word("text|csv|json|jsonl"), "how to write; default: text");
+  add("output,o", word("FILE"), "write to FILE, which appears only when complete");
+}
+
+void add_telling_options(po::options_description& options) {
+  auto add = options.add_options();
+  add("explain", po::bool_switch(), "tell more: receiver noise, how starts were judged, sd, both clocks");
+  add("quiet", po::bool_switch(), "leave out the notes");
+}
+
+bool is_on(const po::variables_map& values, const std::string& name) {
+  return values.count(name) > 0 && values[name].as<bool>();
+}
+
+unsigned parse_jobs(const po::variables_map& values) {
+  const std::string text = text_of(values, "jobs");
+  if (text.empty()) {
+    return std::clamp(std::thread::hardware_concurrency(), 1U, 256U);
+  }
+  unsigned jobs = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), jobs);
+  if (error != std::errc() || end != text.data() + text.size() || jobs < 1 || jobs > 256) {
+    throw UsageError("--jobs takes a whole number from 1 to 256, not '" + text + "'");
+  }
+  return jobs;
+}
+
+AnalysisOptions parse_analysis(const po::variables_map& values) {
+  AnalysisOptions options;
+  options.metric = choice<bool, 2>(values, "units", {{{"mph", false}, {"kmh", true}}});
+  options.clock =
+      choice<Clock, 2>(values, "clock", {{{"rollout", Clock::rollout}, {"movement", Clock::movement}}});
+  options.run.include_gentle = is_on(values, "include-gentle");
+  options.run.splits = default_splits(options.metric);
+  if (values.count("splits") > 0) {
+    try {
+      options.run.splits = parse_splits(text_of(values, "splits"));
+    } catch (const std::invalid_argument& error) {
+      throw UsageError("--splits: " + std::string(error.what()));
+    }
+  }
+  if (std::none_of(options.run.splits.begin(), options.run.splits.end(),
+                   [](const SplitSpec& split) { return split.from_rest(); })) {
+    throw UsageError("--splits needs at least one split from rest, for example 0-30 mph or 60 ft");
+  }
+  return options;
+}
+
+OutputOptions parse_output(const po::variables_map& values) {
+  OutputOptions options;
+  options.format = choice<Format, 4>(
+      values, "format",
+      {{{"text", Format::text}, {"csv", Format::csv}, {"json", Format::json}, {"jsonl", Format::jsonl}}});
+  options.file = text_of(values, "output");
+  if (options.file == "-") {
+    options.file.clear();
+  }
+  options.explain = is_on(values, "explain");
+  options.quiet = is_on(values, "quiet");
+  return options;
+}
+
+std::vector<std::string> parse_paths(const po::variables_map& values) {
+  if (values.count("path") == 0) {
+    throw UsageError("name a log, a folder, or - for standard input");
+  }
+  return values["path"].as<std::vector<std::string>>();
+}
+
+}  // namespace bothways::cli

@@ -1,0 +1,180 @@
+#include "cli/pipeline.hpp"
+
+#include "bothways/core/error.hpp"
+#include "bothways/log/read.hpp"
+#include "bothways/pair/match.hpp"
+#include "bothways/report/escape.hpp"
+#include "bothways/report/number.hpp"
+#include "bothways/run/ride.hpp"
+#include "bothways/speed/derive.hpp"
+#include "cli/command.hpp"
+#include "cli/parallel.hpp"
+
+#include <algorithm>
+#include <istream>
+#include <new>
+#include <ostream>
+#include <span>
+
+namespace bothways::cli {
+
+namespace {
+
+std::size_t read_stream(std::istream& in, std::span<char> buffer) {
+  in.read(buffer.data(), static_cast<std::streamsize>(buffer.size()));
+  if (in.bad()) {
+    throw LogError("-", 0, "standard input could not be read");
+  }
+  return static_cast<std::size_t>(in.gcount());
+}
+
+double top_speed(const Log& log) {
+  double top_mps = 0.0;
+  for (const Stretch& stretch : speed_series(log).stretches) {
+    for (const double v_mps : stretch.v_mps) {
+      top_mps = std::max(top_mps, v_mps);
+    }
+  }
+  return top_mps;
+}
+
+struct Work {
+  std::optional<Ride> ride;
+  std::string trouble;
+  double top_speed_mps = 0.0;
+};
+
+Work analyse_one(const std::string& path, const RunOptions& options, const Streams& streams) {
+  Work work;
+  try {
+    ReadLog read = read_input(path, streams);
+    work.trouble = std::move(read.trouble);
+    if (read.log) {
+      work.ride = analyse(*read.log, options);
+      work.top_speed_mps = work.ride->runs.accepted.empty() ? top_speed(*read.log) : 0.0;
+    }
+  } catch (const std::bad_alloc&) {
+    work.trouble = path + ": there is not enough memory to work on it";
+  } catch (const std::exception& error) {
+    work.trouble = path + ": " + error.what();
+  }
+  return work;
+}
+
+void tell(const Streams& streams, const std::string& text) {
+  streams.err << "bothways: " << escaped(text) << '\n';
+}
+
+/// The lowest mark from rest that a run had to reach: its name, and its speed if it is one.
+const SplitSpec* lowest_mark(const std::vector<SplitSpec>& splits) {
+  const SplitSpec* lowest = nullptr;
+  for (const SplitSpec& split : splits) {
+    if (!split.from_rest()) {
+      continue;
+    }
+    const auto* speed = std::get_if<Speed>(&split.to);
+    const auto* best = lowest == nullptr ? nullptr : std::get_if<Speed>(&lowest->to);
+    if (lowest == nullptr || (speed != nullptr && (best == nullptr || *speed < *best))) {
+      lowest = &split;
+    }
+  }
+  return lowest;
+}
+
+std::string nearest_miss(const Analysis& analysis) {
+  const Result& result = analysis.result;
+  const double factor = result.metric ? mps_per_kmh : mps_per_mph;
+  std::size_t left_out = 0;
+  for (const Ride& ride : result.rides) {
+    left_out += ride.runs.rejected.size();
+  }
+  const SplitSpec* lowest = lowest_mark(result.splits);
+  std::string text =
+      "no run found: a run stands still, then speeds up without a lift to the lowest mark asked (" +
+      (lowest == nullptr ? "" : lowest->name) + "); the highest speed in the logs is " +
+      fixed(analysis.top_speed_mps / factor, 1) + (result.metric ? " km/h" : " mph");
+  if (left_out > 0) {
+    text +=
+        ", and " + std::to_string(left_out) + (left_out == 1 ? " start was" : " starts were") + " left out";
+  }
+  return text;
+}
+
+}  // namespace
+
+ReadLog read_input(const std::string& path, const Streams& streams) {
+  ReadLog read;
+  try {
+    if (path == "-") {
+      read.log = read_log([&](std::span<char> buffer) { return read_stream(streams.in, buffer); }, path);
+    } else {
+      read.log = read_log(path);
+    }
+  } catch (const LogError& error) {
+    read.trouble = error.what();
+    if (find_command(path) != nullptr && !path.empty()) {
+      read.trouble += " (the command comes first: bothways " + path + " ...)";
+    }
+  } catch (const std::bad_alloc&) {
+    read.trouble = path + ": there is not enough memory to read it";
+  } catch (const std::exception& error) {
+    read.trouble = path + ": " + error.what();
+  }
+  return read;
+}
+
+Analysis analyse_all(const std::vector<std::string>& files, const AnalysisOptions& options, unsigned jobs,
+                     const Streams& streams) {
+  std::vector<Work> works(files.size());
+  for_each_log(files.size(), jobs, streams,
+               [&](std::size_t i) { works[i] = analyse_one(files[i], options.run, streams); });
+  Analysis analysis;
+  analysis.result.clock = options.clock;
+  analysis.result.metric = options.metric;
+  analysis.result.splits = options.run.splits;
+  for (Work& work : works) {
+    if (work.ride) {
+      analysis.result.rides.push_back(std::move(*work.ride));
+      analysis.top_speed_mps = std::max(analysis.top_speed_mps, work.top_speed_mps);
+    } else {
+      analysis.troubles.push_back(std::move(work.trouble));
+    }
+  }
+  pair_and_average(analysis.result);
+  return analysis;
+}
+
+void pair_and_average(Result& result) {
+  int id = 0;
+  for (Ride& ride : result.rides) {
+    for (Run& run : ride.runs.accepted) {
+      run.id = ++id;
+    }
+  }
+  result.pairs = pair_runs(result.rides);
+  result.overall = overall(result.rides, result.pairs, split_names(result));
+}
+
+Exit conclude_reading(const Inputs& inputs, const std::vector<std::string>& troubles, std::size_t read,
+                      const Streams& streams) {
+  for (const auto& list : {inputs.troubles, troubles}) {
+    for (const std::string& trouble : list) {
+      tell(streams, trouble);
+    }
+  }
+  if (!troubles.empty()) {
+    return Exit::failed;
+  }
+  return read == 0 ? Exit::nothing_found : Exit::ok;
+}
+
+Exit conclude(const Inputs& inputs, const Analysis& analysis, const Streams& streams) {
+  const Exit reading = conclude_reading(inputs, analysis.troubles, analysis.result.rides.size(), streams);
+  if (analysis.result.rides.empty() || count_runs(analysis.result.rides) > 0) {
+    return reading;
+  }
+  tell(streams, nearest_miss(analysis));
+  return reading == Exit::ok ? Exit::nothing_found : reading;
+}
+
+}  // namespace bothways::cli

@@ -1,0 +1,47 @@
+#pragma once
+
+#include "bothways/log/log.hpp"
+#include "bothways/report/result.hpp"
+#include "cli/app.hpp"
+#include "cli/folder.hpp"
+#include "cli/options.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace bothways::cli {
+
+/// One input read, or the sentence that says why not.
+struct ReadLog {
+  std::optional<Log> log;
+  std::string trouble;
+};
+
+/// Reads one log; "-" is the input stream. Never throws: what goes wrong is in `trouble`.
+[[nodiscard]] ReadLog read_input(const std::string& path, const Streams& streams);
+
+/// All logs analysed, paired and averaged.
+struct Analysis {
+  Result result;
+  std::vector<std::string> troubles;  ///< a sentence per input that could not be read
+  double top_speed_mps = 0.0;         ///< highest speed in the logs without a run, for the nearest miss
+};
+
+/// log -> speed -> runs for each file, at most `jobs` at once; then pairs over all. Run ids count from 1 over
+/// all logs. The result does not depend on `jobs`.
+[[nodiscard]] Analysis analyse_all(const std::vector<std::string>& files, const AnalysisOptions& options,
+                                   unsigned jobs, const Streams& streams);
+
+/// Numbers the runs 1..n over all rides, pairs them, and averages the pairs.
+void pair_and_average(Result& result);
+
+/// Says on the error stream what could not be read and, if there is no run at all, what was looked for and
+/// how near the logs came; returns the exit code.
+[[nodiscard]] Exit conclude(const Inputs& inputs, const Analysis& analysis, const Streams& streams);
+
+/// The same for the stages before runs. @param read  number of logs read
+[[nodiscard]] Exit conclude_reading(const Inputs& inputs, const std::vector<std::string>& troubles,
+                                    std::size_t read, const Streams& streams);
+
+}  // namespace bothways::cli
