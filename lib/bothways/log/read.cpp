@@ -1,19 +1,142 @@
 #include "bothways/log/read.hpp"
 
 #include "bothways/core/error.hpp"
+#include "bothways/log/bytes.hpp"
+#include "bothways/log/readers.hpp"
+#include "bothways/log/sniff.hpp"
+#include "bothways/log/tidy.hpp"
+
+#include <sys/stat.h>
+
+#include <utility>
 
 namespace bothways {
 
-Log read_log(const std::string& path, const ReadLimits& /*limits*/) {
-  throw LogError(path, 0, "no reader is built yet");
+namespace {
+
+constexpr const char* remedy = "; give a GPX, NMEA or CSV file";
+
+LogFormat format_of(const Sniffed& sniffed, const std::string& name) {
+  switch (sniffed.content) {
+    case Content::gpx:
+      return LogFormat::gpx;
+    case Content::nmea:
+      return LogFormat::nmea;
+    case Content::csv:
+      return LogFormat::csv;
+    case Content::empty:
+      throw LogError(name, 0, std::string("the file is empty") + remedy);
+    case Content::gzip:
+      throw LogError(name, 0, "this is a gzip archive inside a gzip archive; unpack it once");
+    case Content::text:
+      throw LogError(
+          name, 0,
+          "this is no ride log: it is text, but neither NMEA sentences nor CSV with a header that names "
+          "time and lat, lon or a speed with its unit; give a GPX, NMEA or CSV file");
+    case Content::xml:
+    case Content::foreign:
+      break;
+  }
+  throw LogError(name, 0, "this is no ride log: it starts like " + sniffed.what + remedy);
 }
 
-Log read_log(const ByteSource& /*source*/, const std::string& name, const ReadLimits& /*limits*/) {
-  throw LogError(name, 0, "no reader is built yet");
+/// A byte order mark and blank lines before an XML declaration are not XML; they are passed over.
+ByteSource without_blank_start(std::string head, ByteSource rest) {
+  std::size_t skip = head.compare(0, utf8_bom.size(), utf8_bom) == 0 ? utf8_bom.size() : 0;
+  skip = head.find_first_not_of(" \t\r\n", skip);
+  return with_head(skip == std::string::npos ? std::move(head) : head.substr(skip), std::move(rest));
 }
 
-bool looks_like_log(const std::string& /*path*/) {
-  return false;
+Draft read_format(LogFormat format, Wide wide, std::string head, ByteSource rest, const std::string& name,
+                  const ReadLimits& limits) {
+  if (format == LogFormat::gpx) {
+    return read_gpx(wide == Wide::no ? without_blank_start(std::move(head), std::move(rest))
+                                     : with_head(std::move(head), std::move(rest)),
+                    name, limits);
+  }
+  ByteSource bytes = with_head(std::move(head), std::move(rest));
+  if (wide != Wide::no) {
+    bytes = utf16_to_utf8(std::move(bytes), wide == Wide::big_endian);
+  }
+  return format == LogFormat::nmea ? read_nmea(bytes, limits) : read_csv(bytes, name, limits);
+}
+
+void note_gzip_end(GzipEnd end, std::vector<Note>& notes) {
+  if (end == GzipEnd::cut_off) {
+    notes.push_back({"cut-off", "the gzip archive ends in the middle; what could be unpacked was used", 0});
+  } else if (end == GzipEnd::damaged) {
+    notes.push_back(
+        {"broken-gzip", "the gzip archive is damaged; only what stands before the damage was used", 0});
+  }
+}
+
+}  // namespace
+
+Log read_log(const std::string& path, const ReadLimits& limits) {
+  return read_log(file_source(path), path, limits);
+}
+
+Log read_log(const ByteSource& source, const std::string& name, const ReadLimits& limits) {
+  ByteSource rest = source;
+  std::string head = take_bytes(rest, head_bytes);
+  Sniffed sniffed = sniff(head);
+  std::shared_ptr<const GzipEnd> gzip_end;
+  if (sniffed.content == Content::gzip) {
+    const Gunzip unpacked = gunzip(with_head(std::move(head), std::move(rest)));
+    gzip_end = unpacked.end;
+    rest = unpacked.source;
+    head = take_bytes(rest, head_bytes);
+    sniffed = sniff(head);
+    if (head.empty() && *gzip_end != GzipEnd::whole) {
+      throw LogError(name, 0, "the gzip archive is damaged from its start; copy the file again");
+    }
+  }
+  Log log;
+  log.path = name;
+  log.format = format_of(sniffed, name);
+  Draft draft = read_format(log.format, sniffed.wide, std::move(head), std::move(rest), name, limits);
+  if (gzip_end) {
+    note_gzip_end(*gzip_end, draft.notes);
+  }
+  if (draft.full) {
+    draft.notes.push_back({"too-many-fixes",
+                           "the log is too long; what comes after the first " + std::to_string(limits.fixes) +
+                               " records was left out",
+                           0});
+  }
+  tidy(draft);
+  if (draft.fixes.empty()) {
+    throw LogError(name, 0,
+                   "it holds no usable record: none has a time and a position or speed" +
+                       (draft.notes.empty() ? std::string() : " (" + draft.notes.front().text + ")") +
+                       "; give the log of a ride");
+  }
+  log.dated = draft.dated;
+  log.fixes = std::move(draft.fixes);
+  log.channels = std::move(draft.channels);
+  log.notes = std::move(draft.notes);
+  return log;
+}
+
+bool looks_like_log(const std::string& path) {
+  struct stat status {};
+  if (::stat(path.c_str(), &status) != 0 || !S_ISREG(status.st_mode)) {
+    return false;
+  }
+  try {
+    const ByteSource file = file_source(path);
+    std::string head = take_bytes(file, head_bytes);
+    Sniffed sniffed = sniff(head);
+    if (sniffed.content == Content::gzip) {
+      const ByteSource none = [](std::span<char>) { return std::size_t{0}; };
+      head = take_bytes(gunzip(with_head(std::move(head), none)).source, head_bytes);
+      sniffed = sniff(head);
+    }
+    return sniffed.content == Content::gpx || sniffed.content == Content::nmea ||
+           sniffed.content == Content::csv;
+  } catch (const LogError&) {
+    return false;
+  }
 }
 
 }  // namespace bothways

@@ -1,0 +1,256 @@
+#include "bothways/core/error.hpp"
+#include "bothways/core/units.hpp"
+#include "bothways/log/csv_columns.hpp"
+#include "bothways/log/iso_clock.hpp"
+#include "bothways/log/lines.hpp"
+#include "bothways/log/number.hpp"
+#include "bothways/log/readers.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace bothways {
+
+namespace {
+
+constexpr std::size_t most_channels = 32;
+constexpr double us_per_s = 1e6;
+
+/// How numbers in the time column count, told by the size of the first: seconds since 1970 have ten digits,
+/// milliseconds thirteen, microseconds sixteen; less than 1e8 are seconds since some start.
+struct TimeUnit {
+  double us = us_per_s;  ///< microseconds of one
+  bool dated = true;
+};
+
+TimeUnit time_unit(double first, bool says_ms) {
+  const double size = std::abs(first);
+  if (says_ms) {
+    return {1e3, size >= 1e11};
+  }
+  if (size < 1e8) {
+    return {us_per_s, false};
+  }
+  if (size < 1e11) {
+    return {us_per_s, true};
+  }
+  return {size < 1e14 ? 1e3 : 1.0, true};
+}
+
+bool ends_with(std::string_view text, std::string_view end) {
+  return text.size() >= end.size() && text.substr(text.size() - end.size()) == end;
+}
+
+class CsvReader {
+ public:
+  CsvReader(const ByteSource& source, std::string name, const ReadLimits& limits)
+      : lines_(source, limits.line_bytes), name_(std::move(name)), limits_(limits) {}
+
+  Draft read() {
+    read_header();
+    while (!draft_.full && next_row()) {
+      if (!lines_.terminated()) {
+        cut_.add(lines_.number());  // a number in it may lack its last digits
+      } else {
+        take_row();
+      }
+    }
+    drop_wordy_channels();
+    add_notes();
+    return std::move(draft_);
+  }
+
+ private:
+  void read_header() {
+    while (lines_.next()) {
+      if (is_csv_preamble(lines_.line())) {
+        continue;
+      }
+      columns_ = read_csv_header(lines_.line());
+      break;
+    }
+    if (!columns_.find(CsvRole::time)) {
+      throw LogError(name_, lines_.number(),
+                     "the header names no time column; call it time, time_unix_s or time_unix_ms");
+    }
+    if (!columns_.has_place() && !columns_.has_speed()) {
+      throw LogError(
+          name_, lines_.number(),
+          "the header names neither lat and lon nor a speed with its unit; call them lat, lon, and "
+          "speed_mps, speed_kmh, speed_mph or speed_kn");
+    }
+    says_ms_ = ends_with(columns_.names[*columns_.find(CsvRole::time)], "_ms");
+    for (std::size_t i = 0; i < columns_.roles.size() && channel_columns_.size() < most_channels; ++i) {
+      if (columns_.roles[i] == CsvRole::channel && !columns_.names[i].empty()) {
+        channel_columns_.push_back(i);
+        draft_.channels.push_back({columns_.names[i], {}});
+      }
+    }
+  }
+
+  /// Moves to the next row that is no blank or comment line; joins lines while a quote is open.
+  bool next_row() {
+    while (lines_.next()) {
+      if (trimmed(lines_.line()).empty() || lines_.line().front() == '#') {
+        continue;
+      }
+      row_line_ = lines_.number();
+      if (split_csv(lines_.line(), columns_.delimiter, cells_)) {
+        return true;
+      }
+      std::string joined(lines_.line());
+      while (lines_.next() && joined.size() < limits_.line_bytes) {
+        joined += '\n';
+        joined += lines_.line();
+        if (split_csv(joined, columns_.delimiter, cells_)) {
+          return true;
+        }
+      }
+      bad_row_.add(row_line_);
+    }
+    return false;
+  }
+
+  [[nodiscard]] std::string_view cell(CsvRole role) const {
+    const auto at = columns_.find(role);
+    return at && *at < cells_.size() ? trimmed(cells_[*at]) : std::string_view{};
+  }
+
+  [[nodiscard]] std::optional<double> number(std::string_view text) const {
+    const auto comma = text.find(',');
+    if (comma == std::string_view::npos || columns_.delimiter == ',') {
+      return parse_decimal(text);
+    }
+    std::string with_point(text);
+    with_point[comma] = '.';
+    return parse_decimal(with_point);
+  }
+
+  [[nodiscard]] double value(CsvRole role) const { return number(cell(role)).value_or(unknown); }
+
+  std::optional<Instant> row_time() {
+    const std::string_view text = cell(CsvRole::time);
+    if (const auto count = number(text)) {
+      if (!has_unit_) {
+        unit_ = time_unit(*count, says_ms_);
+        has_unit_ = true;
+        draft_.dated = unit_.dated;
+      }
+      const double us = *count * unit_.us;
+      if (!(std::abs(us) < 9e18)) {
+        return std::nullopt;
+      }
+      return Instant{std::llround(us)};
+    }
+    const std::string_view date = cell(CsvRole::date);
+    const auto parsed =
+        date.empty() ? clock_.parse(text) : clock_.parse(std::string(date) + "T" + std::string(text));
+    if (!parsed) {
+      return std::nullopt;
+    }
+    if (!parsed->has_zone) {
+      no_zone_.add(row_line_);
+    }
+    return parsed->instant;
+  }
+
+  [[nodiscard]] double row_speed_mps() const {
+    if (columns_.find(CsvRole::speed_mps)) {
+      return value(CsvRole::speed_mps);
+    }
+    if (columns_.find(CsvRole::speed_kmh)) {
+      return Speed::from_kmh(value(CsvRole::speed_kmh)).mps();
+    }
+    if (columns_.find(CsvRole::speed_mph)) {
+      return Speed::from_mph(value(CsvRole::speed_mph)).mps();
+    }
+    return Speed::from_knots(value(CsvRole::speed_kn)).mps();
+  }
+
+  void take_row() {
+    const auto time = row_time();
+    if (!time) {
+      no_time_.add(row_line_);
+      return;
+    }
+    Fix fix;
+    fix.time = *time;
+    fix.lat_deg = value(CsvRole::lat);
+    fix.lon_deg = value(CsvRole::lon);
+    fix.ele_m = value(CsvRole::ele);
+    fix.speed_mps = row_speed_mps();
+    fix.speed_sd_mps = value(CsvRole::speed_sd);
+    fix.course_deg = value(CsvRole::course);
+    fix.hdop = value(CsvRole::hdop);
+    fix.position_sd_m = value(CsvRole::position_sd);
+    const double satellites = value(CsvRole::satellites);
+    fix.satellites = satellites >= 0.0 && satellites < 1000.0 ? static_cast<int>(satellites) : -1;
+    draft_.add(fix, row_line_, limits_.fixes);
+    for (std::size_t i = 0; i < channel_columns_.size() && !draft_.full; ++i) {
+      const std::size_t column = channel_columns_[i];
+      const auto figure = column < cells_.size() ? number(cells_[column]) : std::nullopt;
+      draft_.channels[i].value.push_back(figure.value_or(unknown));
+    }
+  }
+
+  /// A column without any number is no channel.
+  void drop_wordy_channels() {
+    const auto wordy = [](const Channel& channel) {
+      return std::none_of(channel.value.begin(), channel.value.end(), is_known);
+    };
+    std::erase_if(draft_.channels, wordy);
+  }
+
+  void add_notes() {
+    std::vector<Note>& notes = draft_.notes;
+    add_note(notes, "no-time", no_time_, "row was left out because its time is missing or cannot be read",
+             "rows were left out because their time is missing or cannot be read");
+    add_note(notes, "no-zone", no_zone_, "time has no zone (no Z at its end); it was taken as UTC",
+             "times have no zone (no Z at their end); they were taken as UTC");
+    add_note(notes, "bad-row", bad_row_, "row was left out because a quote in it never ends",
+             "rows were left out because a quote in them never ends");
+    add_note(notes, "long-line", lines_.too_long(), "line is too long to be part of a log and was left out",
+             "lines are too long to be part of a log and were left out");
+    if (columns_.find(CsvRole::speed_unitless) && !columns_.has_speed()) {
+      notes.push_back({"speed-without-unit",
+                       "the column \"speed\" does not say its unit and was not used; speed comes from the "
+                       "positions (name it speed_mps, speed_kmh, speed_mph or speed_kn to have it used)",
+                       0});
+    }
+    if (cut_.count > 0) {
+      notes.push_back(
+          {"cut-off",
+           "the last line has no line end, so its last figure may be cut off; the line was left out",
+           cut_.first_line});
+    }
+    if (!draft_.dated) {
+      notes.push_back({"no-date", "the times are seconds from some start, without a date", 0});
+    }
+  }
+
+  LineReader lines_;
+  std::string name_;
+  ReadLimits limits_;
+  CsvColumns columns_;
+  std::vector<std::size_t> channel_columns_;
+  std::vector<std::string> cells_;
+  std::size_t row_line_ = 0;
+  IsoClock clock_;
+  bool says_ms_ = false;
+  bool has_unit_ = false;
+  TimeUnit unit_;
+  Draft draft_;
+  Tally no_time_;
+  Tally no_zone_;
+  Tally bad_row_;
+  Tally cut_;
+};
+
+}  // namespace
+
+Draft read_csv(const ByteSource& source, const std::string& name, const ReadLimits& limits) {
+  return CsvReader(source, name, limits).read();
+}
+
+}  // namespace bothways

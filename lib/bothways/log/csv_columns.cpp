@@ -1,0 +1,183 @@
+#include "bothways/log/csv_columns.hpp"
+
+#include "bothways/log/number.hpp"
+#include "bothways/log/sniff.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace bothways {
+
+namespace {
+
+struct Known {
+  std::string_view name;
+  CsvRole role;
+};
+
+constexpr std::array known_names = {
+    Known{"time", CsvRole::time},
+    Known{"timestamp", CsvRole::time},
+    Known{"t", CsvRole::time},
+    Known{"datetime", CsvRole::time},
+    Known{"date_time", CsvRole::time},
+    Known{"utc", CsvRole::time},
+    Known{"time_utc", CsvRole::time},
+    Known{"time_s", CsvRole::time},
+    Known{"time_unix_s", CsvRole::time},
+    Known{"t_unix_s", CsvRole::time},
+    Known{"unix_s", CsvRole::time},
+    Known{"unix_time", CsvRole::time},
+    Known{"time_ms", CsvRole::time},
+    Known{"time_unix_ms", CsvRole::time},
+    Known{"timestamp_ms", CsvRole::time},
+    Known{"unix_ms", CsvRole::time},
+    Known{"date", CsvRole::date},
+    Known{"lat", CsvRole::lat},
+    Known{"latitude", CsvRole::lat},
+    Known{"lat_deg", CsvRole::lat},
+    Known{"latitude_deg", CsvRole::lat},
+    Known{"lon", CsvRole::lon},
+    Known{"lng", CsvRole::lon},
+    Known{"long", CsvRole::lon},
+    Known{"longitude", CsvRole::lon},
+    Known{"lon_deg", CsvRole::lon},
+    Known{"longitude_deg", CsvRole::lon},
+    Known{"ele", CsvRole::ele},
+    Known{"ele_m", CsvRole::ele},
+    Known{"elevation", CsvRole::ele},
+    Known{"elevation_m", CsvRole::ele},
+    Known{"alt", CsvRole::ele},
+    Known{"altitude", CsvRole::ele},
+    Known{"altitude_m", CsvRole::ele},
+    Known{"speed", CsvRole::speed_unitless},
+    Known{"speed_mps", CsvRole::speed_mps},
+    Known{"speed_m_s", CsvRole::speed_mps},
+    Known{"speed_kmh", CsvRole::speed_kmh},
+    Known{"speed_km_h", CsvRole::speed_kmh},
+    Known{"speed_kph", CsvRole::speed_kmh},
+    Known{"speed_mph", CsvRole::speed_mph},
+    Known{"speed_kn", CsvRole::speed_kn},
+    Known{"speed_knots", CsvRole::speed_kn},
+    Known{"speed_sd_mps", CsvRole::speed_sd},
+    Known{"speed_accuracy_mps", CsvRole::speed_sd},
+    Known{"speed_accuracy_m_s", CsvRole::speed_sd},
+    Known{"course", CsvRole::course},
+    Known{"course_deg", CsvRole::course},
+    Known{"hdop", CsvRole::hdop},
+    Known{"sat", CsvRole::satellites},
+    Known{"satellites", CsvRole::satellites},
+    Known{"position_sd_m", CsvRole::position_sd},
+};
+
+/// "Speed (km/h)" -> "speed_km_h": lower case, everything else one underscore.
+std::string plain_name(std::string_view name) {
+  std::string plain;
+  for (const char c : name) {
+    if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) {
+      plain += c;
+    } else if (c >= 'A' && c <= 'Z') {
+      plain += static_cast<char>(c - 'A' + 'a');
+    } else if (!plain.empty() && plain.back() != '_') {
+      plain += '_';
+    }
+  }
+  while (!plain.empty() && plain.back() == '_') {
+    plain.pop_back();
+  }
+  return plain;
+}
+
+CsvRole role_of(std::string_view name) {
+  const std::string plain = plain_name(name);
+  const auto* found = std::find_if(known_names.begin(), known_names.end(),
+                                   [&](const Known& known) { return known.name == plain; });
+  return found == known_names.end() ? CsvRole::channel : found->role;
+}
+
+}  // namespace
+
+std::optional<std::size_t> CsvColumns::find(CsvRole role) const {
+  const auto at = std::find(roles.begin(), roles.end(), role);
+  if (at == roles.end()) {
+    return std::nullopt;
+  }
+  return static_cast<std::size_t>(at - roles.begin());
+}
+
+bool CsvColumns::has_place() const {
+  return find(CsvRole::lat) && find(CsvRole::lon);
+}
+
+bool CsvColumns::has_speed() const {
+  return find(CsvRole::speed_mps) || find(CsvRole::speed_kmh) || find(CsvRole::speed_mph) ||
+         find(CsvRole::speed_kn);
+}
+
+bool split_csv(std::string_view line, char delimiter, std::vector<std::string>& cells) {
+  std::size_t count = 0;
+  bool quoted = false;
+  const auto next_cell = [&] {
+    if (count == cells.size()) {
+      cells.emplace_back();
+    }
+    cells[count++].clear();
+  };
+  next_cell();
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const char c = line[i];
+    if (quoted && c == '"' && i + 1 < line.size() && line[i + 1] == '"') {
+      cells[count - 1] += '"';
+      ++i;
+    } else if (c == '"' && (quoted || trimmed(cells[count - 1]).empty())) {
+      quoted = !quoted;
+    } else if (c == delimiter && !quoted) {
+      next_cell();
+    } else {
+      cells[count - 1] += c;
+    }
+  }
+  cells.resize(count);
+  return !quoted;
+}
+
+CsvColumns read_csv_header(std::string_view line) {
+  if (line.substr(0, utf8_bom.size()) == utf8_bom) {
+    line.remove_prefix(utf8_bom.size());
+  }
+  CsvColumns columns;
+  for (const char delimiter : {'\t', ';', ','}) {
+    if (line.find(delimiter) != std::string_view::npos) {
+      columns.delimiter = delimiter;
+      break;
+    }
+  }
+  split_csv(line, columns.delimiter, columns.names);
+  for (std::string& name : columns.names) {
+    name = std::string(trimmed(name));
+    const CsvRole role = role_of(name);
+    const bool taken = role != CsvRole::channel && columns.find(role);
+    columns.roles.push_back(taken ? CsvRole::channel : role);
+  }
+  return columns;
+}
+
+bool is_csv_preamble(std::string_view line) {
+  const std::string_view text = trimmed(line);
+  return text.empty() || text.front() == '#' || (text.size() == 5 && text.substr(0, 4) == "sep=");
+}
+
+bool is_csv_log_header(std::string_view text) {
+  while (!text.empty()) {
+    const auto end = std::min(text.find_first_of("\r\n"), text.size());
+    const std::string_view line = text.substr(0, end);
+    if (!is_csv_preamble(line)) {
+      const CsvColumns columns = read_csv_header(line);
+      return columns.find(CsvRole::time) && (columns.has_place() || columns.has_speed());
+    }
+    text.remove_prefix(std::min(end + 1, text.size()));
+  }
+  return false;
+}
+
+}  // namespace bothways

@@ -1,0 +1,55 @@
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace bothways {
+
+/// What a CSV column means (docs/formats.md lists the names).
+enum class CsvRole {
+  time,  ///< ISO 8601, or a number whose size tells its unit
+  date,  ///< 2026-05-04, beside a time of day
+  lat,
+  lon,
+  ele,
+  speed_mps,
+  speed_kmh,
+  speed_mph,
+  speed_kn,
+  speed_unitless,  ///< refused: the unit is not said
+  speed_sd,
+  course,
+  hdop,
+  satellites,
+  position_sd,
+  channel  ///< anything else
+};
+
+struct CsvColumns {
+  char delimiter = ',';
+  std::vector<std::string> names;  ///< as in the file
+  std::vector<CsvRole> roles;      ///< same length; no role but `channel` twice
+
+  [[nodiscard]] std::optional<std::size_t> find(CsvRole role) const;
+  [[nodiscard]] bool has_place() const;
+  [[nodiscard]] bool has_speed() const;
+};
+
+/// Reads a header line: delimiter (tab, else ;, else ,) and the columns.
+[[nodiscard]] CsvColumns read_csv_header(std::string_view line);
+
+/// Cells of one row, quotes taken off (RFC 4180). The views point into `line` or `scratch`.
+/// @return false if a quote is open at the end of the line
+bool split_csv(std::string_view line, char delimiter, std::vector<std::string>& cells);
+
+/// The text starts with a header line that has a time column and positions or a speed with its unit. Blank
+/// lines and lines that start with # before it are passed over.
+[[nodiscard]] bool is_csv_log_header(std::string_view text);
+
+/// A line before the header that is no header: blank, a # comment, or `sep=;`.
+[[nodiscard]] bool is_csv_preamble(std::string_view line);
+
+}  // namespace bothways

@@ -1,0 +1,66 @@
+#pragma once
+
+#include "bothways/log/draft.hpp"
+#include "bothways/log/iso_clock.hpp"
+#include "bothways/log/read.hpp"
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+
+namespace bothways {
+
+/// What the reader cares about in a GPX file. `other` is any other name.
+enum class GpxName { other, gpx, trkpt, rtept, wpt, time, ele, speed, course, hdop, sat, extensions };
+
+/// Turns the elements of a GPX file into fixes. Knows nothing of the XML library.
+///
+/// A point is a trkpt, wherever it stands. Its direct children count, and speed and course at any depth in
+/// its extensions; the first of each name wins.
+class GpxPoints {
+ public:
+  explicit GpxPoints(const ReadLimits& limits) : limits_(limits) {}
+
+  /// @return true if this element is a point whose position the caller must now set
+  bool open(GpxName name, std::size_t line);
+  void set_lat(std::string_view text);
+  void set_lon(std::string_view text);
+  void text(std::string_view piece);
+  void close(GpxName name);
+
+  [[nodiscard]] bool wants_text() const { return wanted_ != GpxName::other; }
+  [[nodiscard]] bool saw_gpx() const { return saw_gpx_; }
+  [[nodiscard]] bool full() const { return draft_.full; }
+
+  /// The fixes, and the notes of what was left out.
+  [[nodiscard]] Draft take_draft();
+  [[nodiscard]] std::size_t untimed() const { return untimed_.count + bad_time_.count; }
+  [[nodiscard]] std::size_t planned() const { return planned_; }  ///< route points and waypoints
+
+ private:
+  void open_child(GpxName name);
+  void take_value(GpxName name);
+  void take_time();
+  void close_point();
+
+  ReadLimits limits_;
+  Draft draft_;
+  IsoClock clock_;
+  bool saw_gpx_ = false;
+  std::size_t depth_ = 0;  ///< 0: outside a point; 1: in the point itself
+  bool in_extensions_ = false;
+  GpxName wanted_ = GpxName::other;  ///< element whose text is collected
+  std::string text_;
+  bool too_long_ = false;
+  Fix fix_;
+  std::size_t line_ = 0;
+  bool has_time_ = false;
+  bool wrote_time_ = false;
+  std::size_t planned_ = 0;
+  Tally untimed_;
+  Tally bad_time_;
+  Tally no_zone_;
+  Tally long_text_;
+};
+
+}  // namespace bothways

@@ -1,0 +1,232 @@
+#include "bothways/log/nmea_epoch.hpp"
+
+#include "bothways/core/units.hpp"
+#include "bothways/log/number.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace bothways {
+
+namespace {
+
+/// N: no fix, E: reckoned on without one. Others, unknown letters too, say nothing against it.
+bool mode_says_no(std::string_view mode) {
+  return mode == "N" || mode == "E";
+}
+
+/// GNS has one letter a satellite system; good if any of them has a fix.
+bool all_modes_say_no(std::string_view modes) {
+  return !modes.empty() &&
+         std::all_of(modes.begin(), modes.end(), [](char c) { return c == 'N' || c == 'E'; });
+}
+
+bool has_fix(SentenceKind kind, const Fields& fields) {
+  switch (kind) {
+    case SentenceKind::rmc:
+      return fields[2] == "A" && !mode_says_no(fields[12]);
+    case SentenceKind::gga:
+      return !fields[6].empty() && fields[6] != "0" && fields[6] != "6";
+    case SentenceKind::gns:
+      return !fields[2].empty() && !all_modes_say_no(fields[6]);
+    default:  // GLL; old ones have neither status nor mode
+      return !fields[1].empty() && fields[6] != "V" && !mode_says_no(fields[7]);
+  }
+}
+
+double number_or_unknown(std::string_view text) {
+  return parse_decimal(text).value_or(unknown);
+}
+
+WrittenSpeed written(std::string_view text, Speed unit) {
+  const auto value = parse_decimal(text);
+  if (!value) {
+    return {};
+  }
+  constexpr std::array<double, 8> steps = {1.0, 1e-1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7};
+  return {
+      *value * unit.mps(), unit.mps() * steps[std::min(decimals_of(text), steps.size() - 1)], unknown, {}};
+}
+
+/// Both figures give the same speed, each cut off or rounded at its last digit.
+bool agree(const WrittenSpeed& a, const WrittenSpeed& b) {
+  return std::abs(a.mps - b.mps) <= a.step_mps + b.step_mps;
+}
+
+}  // namespace
+
+WrittenSpeed read_vtg(const Sentence& sentence) {
+  const Fields fields(sentence.body);
+  const bool lettered = fields[2] == "T" || fields[4] == "M" || fields[6] == "N" || fields[8] == "K";
+  WrittenSpeed speed;
+  speed.talker = {sentence.body[0], sentence.body[1]};
+  if (mode_says_no(fields[lettered ? 9 : 5])) {
+    return speed;
+  }
+  const WrittenSpeed nautical = written(fields[lettered ? 5 : 3], Speed::from_knots(1.0));
+  const WrittenSpeed metric = written(fields[lettered ? 7 : 4], Speed::from_kmh(1.0));
+  const bool finer = is_known(metric.mps) && metric.step_mps < 0.5 * nautical.step_mps;
+  const WrittenSpeed& best = finer || !is_known(nautical.mps) ? metric : nautical;
+  speed.mps = best.mps;
+  speed.step_mps = best.step_mps;
+  speed.course_deg = number_or_unknown(fields[1]);
+  return speed;
+}
+
+double read_gst_sd_m(const Fields& fields) {
+  const double lat_m = number_or_unknown(fields[6]);
+  const double lon_m = number_or_unknown(fields[7]);
+  return std::sqrt(0.5 * (lat_m * lat_m + lon_m * lon_m));
+}
+
+NmeaEpoch::Repeat NmeaEpoch::look_up(const Sentence& sentence) const {
+  for (std::size_t i = 0; i < seen_count_; ++i) {
+    if (std::equal(seen_[i].tag.begin(), seen_[i].tag.end(), sentence.body.begin())) {
+      return seen_[i].sum == xor_of(sentence.body) ? Repeat::same : Repeat::different;
+    }
+  }
+  return Repeat::no;
+}
+
+void NmeaEpoch::remember(const Sentence& sentence) {
+  if (seen_count_ < seen_.size()) {
+    std::copy_n(sentence.body.begin(), seen_[seen_count_].tag.size(), seen_[seen_count_].tag.begin());
+    seen_[seen_count_++].sum = xor_of(sentence.body);
+  }
+}
+
+bool NmeaEpoch::add_position(const Sentence& sentence, std::size_t line) {
+  const Fields fields(sentence.body);
+  const auto clock_us = nmea_clock_us(fields[sentence.kind == SentenceKind::gll ? 5 : 1]);
+  if (clock_us && clock_us_ && *clock_us != *clock_us_) {
+    return false;
+  }
+  const Repeat repeat = look_up(sentence);
+  if (repeat == Repeat::different || (repeat == Repeat::same && !clock_us)) {
+    return false;  // the same sentence again with other content: a logger that writes whole seconds only
+  }
+  if (repeat == Repeat::same) {
+    return true;
+  }
+  remember(sentence);
+  if (!clock_us_) {
+    clock_us_ = clock_us;
+    line_ = line;
+  }
+  if (has_fix(sentence.kind, fields)) {
+    valid_ = true;
+    take(sentence, fields);
+  }
+  return true;
+}
+
+void NmeaEpoch::take(const Sentence& sentence, const Fields& fields) {
+  switch (sentence.kind) {
+    case SentenceKind::rmc:
+      take_rmc(fields, sentence.mixed_talker);
+      break;
+    case SentenceKind::gll:
+      take_place(fields, 1, sentence.mixed_talker);
+      break;
+    default:  // GGA and GNS have the same fields where it matters
+      take_place(fields, 2, sentence.mixed_talker);
+      take_quality(fields, sentence.mixed_talker);
+      break;
+  }
+}
+
+void NmeaEpoch::take_rmc(const Fields& fields, bool mixed) {
+  take_place(fields, 3, mixed);
+  WrittenSpeed speed = written(fields[7], Speed::from_knots(1.0));
+  speed.course_deg = number_or_unknown(fields[8]);
+  if (is_known(speed.mps) && (!is_known(rmc_.mps) || speed.step_mps < rmc_.step_mps || mixed)) {
+    rmc_ = speed;
+  }
+  if (const auto day = nmea_date_days(fields[9])) {
+    day_ = day;
+  }
+}
+
+/// Latitude, its letter, longitude, its letter from field `first` on.
+void NmeaEpoch::take_place(const Fields& fields, std::size_t first, bool mixed) {
+  const std::size_t rank = 2 * (decimals_of(fields[first]) + 1) + (mixed ? 1 : 0);
+  if (rank <= place_rank_) {
+    return;
+  }
+  const auto lat_deg = nmea_degrees(fields[first], fields[first + 1]);
+  const auto lon_deg = nmea_degrees(fields[first + 2], fields[first + 3]);
+  if (lat_deg && lon_deg) {
+    fix_.lat_deg = *lat_deg;
+    fix_.lon_deg = *lon_deg;
+    place_rank_ = rank;
+  }
+}
+
+void NmeaEpoch::take_quality(const Fields& fields, bool mixed) {
+  const std::size_t rank = mixed ? 2 : 1;
+  if (rank <= quality_rank_) {
+    return;
+  }
+  quality_rank_ = rank;
+  const double count = number_or_unknown(fields[7]);
+  if (count >= 0.0 && count < 1000.0) {
+    fix_.satellites = static_cast<int>(count);
+  }
+  fix_.hdop = number_or_unknown(fields[8]);
+  fix_.ele_m = number_or_unknown(fields[9]);
+}
+
+void NmeaEpoch::add_vtg(const WrittenSpeed& vtg, bool sure) {
+  if (vtg_count_ == 0) {
+    vtg_leads_ = !clock_us_ && !sure;
+    vtg_[vtg_count_++] = vtg;
+  } else if (vtg.talker != vtg_[0].talker) {  // another talker's word on the same instant
+    if (!is_known(vtg_[0].mps)) {
+      vtg_[0] = vtg;
+    }
+  } else if (vtg_count_ < vtg_.size()) {
+    vtg_[vtg_count_++] = vtg;
+  }
+}
+
+void NmeaEpoch::add_gsa(const Fields& fields) {
+  if (!is_known(fix_.hdop) && fields[2] != "1") {
+    fix_.hdop = number_or_unknown(fields[16]);
+  }
+}
+
+/// Which VTG is this epoch's; vtg_count_ if none. VTG has no time: where there is an RMC, the one that agrees
+/// with it; else the first, but one that came before the file's first time gives way to a later one.
+std::size_t NmeaEpoch::choose_vtg() const {
+  if (!is_known(rmc_.mps)) {
+    return vtg_leads_ && vtg_count_ == 2 ? 1 : 0;
+  }
+  std::size_t i = 0;
+  while (i < vtg_count_ && is_known(vtg_[i].mps) && !agree(vtg_[i], rmc_)) {
+    ++i;
+  }
+  return i;
+}
+
+Fix NmeaEpoch::fix(std::optional<WrittenSpeed>& next_vtg) const {
+  Fix fix = fix_;
+  fix.speed_mps = rmc_.mps;
+  fix.course_deg = rmc_.course_deg;
+  const std::size_t mine = choose_vtg();
+  if (mine < vtg_count_) {
+    const WrittenSpeed& vtg = vtg_[mine];
+    if (!is_known(rmc_.mps) || (is_known(vtg.mps) && vtg.step_mps < 0.5 * rmc_.step_mps)) {
+      fix.speed_mps = vtg.mps;
+    }
+    if (!is_known(fix.course_deg)) {
+      fix.course_deg = vtg.course_deg;
+    }
+  }
+  next_vtg.reset();
+  if (vtg_count_ > 0 && mine != vtg_count_ - 1) {
+    next_vtg = vtg_[vtg_count_ - 1];
+  }
+  return fix;
+}
+
+}  // namespace bothways

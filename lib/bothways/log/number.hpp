@@ -1,0 +1,20 @@
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string_view>
+
+namespace bothways {
+
+/// Reads a decimal number, white space around and a leading + allowed; the nearest double, whatever the
+/// locale.
+/// @return nothing for an empty text, trailing other text, "inf" or "nan".
+[[nodiscard]] std::optional<double> parse_decimal(std::string_view text);
+
+/// White space (blank, tab, CR, LF) at both ends cut off.
+[[nodiscard]] std::string_view trimmed(std::string_view text);
+
+/// Digits behind the decimal point of a number as written.
+[[nodiscard]] std::size_t decimals_of(std::string_view text);
+
+}  // namespace bothways
