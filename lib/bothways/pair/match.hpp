@@ -8,17 +8,22 @@
 namespace bothways {
 
 struct PairOptions {
-  double heading_tolerance_deg = 25.0;  ///< from exactly opposite
-  double sideways_m = 60.0;             ///< between the two tracks
-  double overlap = 0.5;                 ///< least shared stretch, share of the shorter run
-  double apart_s = 12 * 3600.0;         ///< longest time between partners: same day
+  double heading_tolerance_deg = 25.0;  ///< from exactly opposite, 0..45
+  double sideways_m = 60.0;             ///< between the two tracks, >= 0
+  double overlap = 0.5;                 ///< least shared stretch, share of the shorter run, 0..1
+  double apart_s = 12 * 3600.0;         ///< longest time between partners: same day; >= 0
 };
 
 /// Pairs runs of opposite direction over the same stretch, each run used once: as many pairs as can be,
-/// then least time apart. Runs of several rides may pair with each other. Run ids must be unique.
+/// then least time apart. Runs of several rides may pair with each other, those of a log without a date only
+/// within it. Run ids must be unique. The order of rides and runs changes nothing but the indices.
+/// Source: opposite directions over the same road, pair by pair, after [GTR15] and [EU2017].
+/// @throws std::invalid_argument  if an option is out of its range, or a split's name is not one of
+///                                parse_splits().
 [[nodiscard]] Pairs pair_runs(const std::vector<Ride>& rides, const PairOptions& options = {});
 
 /// Mean over the pairs, a row for each split that any pair has, in the order of `names`.
+/// The measurement part of the uncertainty is never lost; see mean_of() in pair/combine.hpp.
 [[nodiscard]] std::vector<Overall> overall(const std::vector<Ride>& rides, const Pairs& pairs,
                                            const std::vector<std::string>& names);
 

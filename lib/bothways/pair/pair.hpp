@@ -34,7 +34,7 @@ struct Pair {
 struct Single {
   std::size_t ride = 0;
   int run = 0;       ///< Run::id
-  std::string code;  ///< no-opposite | other-place | no-overlap | odd-one
+  std::string code;  ///< no-position | no-opposite | other-place | no-overlap | odd-one
   std::string text;  ///< one sentence
 };
 

@@ -1,0 +1,111 @@
+#include "bothways/pair/meet.hpp"
+
+#include "bothways/core/geodesy.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace bothways {
+
+namespace {
+
+constexpr double far_deg = 0.2;           // of latitude, 22 km: no road test needs more
+constexpr double shortest_track_m = 5.0;  // below it the logged heading says more than the chord
+constexpr double radian = std::numbers::pi / 180.0;
+
+struct Vector {
+  double east;
+  double north;
+};
+
+double dot(Vector a, Vector b) {
+  return a.east * b.east + a.north * b.north;
+}
+
+double cross(Vector a, Vector b) {
+  return a.east * b.north - a.north * b.east;
+}
+
+/// Start and end of a run on the plane.
+struct Track {
+  Vector start;
+  Vector end;
+};
+
+Track track_of(const Run& run, const LocalPlane& plane) {
+  const PlanePoint start = plane.to_plane(run.start);
+  const PlanePoint end = plane.to_plane(run.end);
+  Track track{{start.east_m, start.north_m}, {end.east_m, end.north_m}};
+  const double chord_m = std::hypot(track.end.east - track.start.east, track.end.north - track.start.north);
+  if (!(chord_m >= shortest_track_m)) {  // also where the end is not known
+    const double angle = run.heading_deg * radian;
+    track.end = {track.start.east + run.length_m * std::sin(angle),
+                 track.start.north + run.length_m * std::cos(angle)};
+  }
+  return track;
+}
+
+Vector direction_of(const Track& track, const Run& run) {
+  const Vector chord{track.end.east - track.start.east, track.end.north - track.start.north};
+  const double length = std::hypot(chord.east, chord.north);
+  if (length > 0.0) {
+    return {chord.east / length, chord.north / length};
+  }
+  return {std::sin(run.heading_deg * radian), std::cos(run.heading_deg * radian)};
+}
+
+/// Distance of a track from the road's axis at a place along it.
+double offset_at(const Track& track, Vector axis, double along) {
+  const double a0 = dot(track.start, axis);
+  const double a1 = dot(track.end, axis);
+  const double o0 = cross(axis, track.start);
+  const double o1 = cross(axis, track.end);
+  const double share = a1 == a0 ? 0.0 : std::clamp((along - a0) / (a1 - a0), 0.0, 1.0);
+  return o0 + share * (o1 - o0);
+}
+
+}  // namespace
+
+bool is_placed(const Run& run) {
+  return std::isfinite(run.heading_deg) && std::isfinite(run.start.lat_deg) &&
+         std::isfinite(run.start.lon_deg) && std::isfinite(run.length_m);
+}
+
+Meeting meet(const Run& one, const Run& other) {
+  Meeting result;
+  if (!is_placed(one) || !is_placed(other)) {
+    return result;
+  }
+  result.placed = true;
+  result.from_opposite_deg = 180.0 - angle_between_deg(one.heading_deg, other.heading_deg);
+  if (std::abs(one.start.lat_deg - other.start.lat_deg) > far_deg) {
+    result.sideways_m = result.between_m = far_deg * 111e3;
+    return result;
+  }
+  // The earlier start carries the plane, so that exchanging the two changes no bit of the result.
+  const bool swapped = other.clock_start < one.clock_start;
+  const Run& first = swapped ? other : one;
+  const Run& second = swapped ? one : other;
+  const LocalPlane plane(first.start);
+  const Track a = track_of(first, plane);
+  const Track b = track_of(second, plane);
+  const Vector da = direction_of(a, first);
+  const Vector db = direction_of(b, second);
+  Vector axis{da.east - db.east, da.north - db.north};
+  const double length = std::hypot(axis.east, axis.north);
+  axis = length > 1e-6 ? Vector{axis.east / length, axis.north / length} : da;
+
+  const auto [a_lo, a_hi] = std::minmax({dot(a.start, axis), dot(a.end, axis)});
+  const auto [b_lo, b_hi] = std::minmax({dot(b.start, axis), dot(b.end, axis)});
+  const double lo = std::max(a_lo, b_lo);
+  const double hi = std::min(a_hi, b_hi);
+  const double shorter = std::min(a_hi - a_lo, b_hi - b_lo);
+  result.overlap = shorter > 0.0 ? std::clamp((hi - lo) / shorter, 0.0, 1.0) : 0.0;
+  result.between_m = std::max(0.0, lo - hi);
+  const double middle = (lo + hi) / 2.0;
+  result.sideways_m = std::abs(offset_at(a, axis, middle) - offset_at(b, axis, middle));
+  return result;
+}
+
+}  // namespace bothways
