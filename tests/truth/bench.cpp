@@ -1,15 +1,19 @@
 #include "truth/bench.hpp"
 
+#include "bothways/pair/match.hpp"
 #include "bothways/run/find.hpp"
 #include "bothways/speed/derive.hpp"
+#include "support/simulate/two_way.hpp"
 #include "truth/naive.hpp"
 #include "truth/scenario.hpp"
 
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <map>
 #include <optional>
 #include <utility>
+#include <variant>
 
 namespace bothways::truth {
 
@@ -63,11 +67,23 @@ std::optional<std::size_t> start_of(const Run& run, const sim::Truth& truth, dou
 
 class Scorer {
  public:
-  Scorer(const Cell& cell, std::vector<SplitSpec> splits) : cell_(cell), splits_(std::move(splits)) {
+  Scorer(const Cell& cell, std::vector<SplitSpec> splits, const std::optional<sim::Truth>& flat)
+      : cell_(cell), splits_(std::move(splits)) {
     result_.cell = cell.name;
     for (const SplitSpec& spec : splits_) {
       result_.rows.push_back({spec.name, "rollout", {}, {}});
       result_.rows.push_back({spec.name, "movement", {}, {}});
+    }
+    for (const SplitSpec& spec : splits_) {
+      if (std::holds_alternative<Speed>(spec.to)) {
+        two_way_.push_back({spec, result_.rows.size(), std::nullopt});
+        result_.rows.push_back({spec.name, "two-way", {}, {}});
+        if (flat) {
+          two_way_.back().flat_s = sim::true_split_s(*flat, flat->starts.at(0), spec, Clock::rollout);
+          result_.rows.push_back({spec.name, "flat", {}, {}});
+          result_.rows.push_back({spec.name, "overall", {}, {}});
+        }
+      }
     }
   }
 
@@ -81,19 +97,29 @@ class Scorer {
     if (told) {
       tell(series, model);
     }
-    const Runs runs = find_runs(series, {.splits = splits_});
+    Ride ride;
+    ride.runs = find_runs(series, {.splits = splits_});
     const std::chrono::duration<double> spent = std::chrono::steady_clock::now() - before;
     result_.find_ms = (result_.find_ms * static_cast<double>(result_.logs) + spent.count() * 1e3) /
                       static_cast<double>(result_.logs + 1);
     ++result_.logs;
-    match(truth, runs);
+    score_pairs(truth, ride, match(truth, ride.runs));
     score_naive(truth, log);
   }
 
   [[nodiscard]] const CellResult& result() const { return result_; }
 
  private:
-  void match(const sim::Truth& truth, const Runs& runs) {
+  struct TwoWayRows {
+    SplitSpec spec;
+    std::size_t row = 0;  ///< of "two-way"; "flat" and "overall" follow if there is a flat truth
+    std::optional<double> flat_s;
+  };
+
+  using StartOfRun = std::map<int, std::size_t>;  // Run::id -> index of the true start
+
+  StartOfRun match(const sim::Truth& truth, const Runs& runs) {
+    StartOfRun starts;
     std::vector<bool> taken(truth.starts.size(), false);
     for (const Run& run : runs.accepted) {
       const auto i = start_of(run, truth, 1.5 + 2.0 / cell_.receiver.rate_hz);
@@ -103,10 +129,51 @@ class Scorer {
       }
       taken[*i] = true;
       ++result_.found_runs;
+      starts[run.id] = *i;
       score(truth, truth.starts[*i], run);
     }
     for (const auto& start : truth.starts) {
       ++(start.kind == sim::StartKind::run ? result_.true_runs : result_.other_starts);
+    }
+    return starts;
+  }
+
+  void score_pairs(const sim::Truth& truth, const Ride& ride, const StartOfRun& starts) {
+    const std::vector<Ride> rides{ride};
+    const Pairs pairs = pair_runs(rides);
+    result_.pairs += pairs.made.size();
+    for (const Pair& pair : pairs.made) {
+      const auto one = starts.find(pair.first_run);
+      const auto other = starts.find(pair.second_run);
+      if (one == starts.end() || other == starts.end()) {
+        continue;
+      }
+      for (const TwoWayRows& rows : two_way_) {
+        const auto split = std::find_if(pair.splits.begin(), pair.splits.end(),
+                                        [&](const TwoWay& t) { return t.name == rows.spec.name; });
+        if (split == pair.splits.end()) {
+          continue;
+        }
+        const double true_s = sim::two_way_truth_s(truth, truth.starts[one->second], truth,
+                                                   truth.starts[other->second], rows.spec);
+        result_.rows[rows.row].found.add(split->rollout, true_s);
+        result_.rows[rows.row].naive.add(split->plain_mean_s, true_s);
+        if (rows.flat_s) {
+          result_.rows[rows.row + 1].found.add(split->rollout, *rows.flat_s);
+          result_.rows[rows.row + 1].naive.add(split->plain_mean_s, *rows.flat_s);
+        }
+      }
+    }
+    score_overall(rides, pairs);
+  }
+
+  void score_overall(const std::vector<Ride>& rides, const Pairs& pairs) {
+    for (const TwoWayRows& rows : two_way_) {
+      if (rows.flat_s) {
+        for (const Overall& mean : overall(rides, pairs, {rows.spec.name})) {
+          result_.rows[rows.row + 2].found.add(mean.rollout, *rows.flat_s);
+        }
+      }
     }
   }
 
@@ -146,6 +213,7 @@ class Scorer {
 
   Cell cell_;
   std::vector<SplitSpec> splits_;
+  std::vector<TwoWayRows> two_way_;
   CellResult result_;
 };
 
@@ -155,10 +223,11 @@ void run_bench(const BenchOptions& options, const std::function<void(const CellR
   const std::vector<SplitSpec> splits = parse_splits("0-30 mph, 0-50 mph, 30-50 mph, 60 ft");
   const std::vector<Cell> all = cells();
   for (const Scenario& scenario : scenarios()) {
+    const auto flat = has_flat_truth(scenario) ? std::optional(flat_ride(scenario)) : std::nullopt;
     std::vector<Scorer> scorers;
     for (const Cell& cell : all) {
       if (cell.scenario == scenario.name && wanted(cell, options)) {
-        scorers.emplace_back(cell, splits);
+        scorers.emplace_back(cell, splits, flat);
       }
     }
     if (scorers.empty()) {

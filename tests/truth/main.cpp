@@ -9,7 +9,10 @@
 //
 // Rides are simulated (tests/support/simulate) and go through speed_series and find_runs. Beside each row
 // stands common practice: clock from the first sample above 0.5 m/s, straight lines between samples.
-// "movement" rows count from first movement, "rollout" rows from one foot (0.3048 m) of travel.
+// "movement" rows count from first movement, "rollout" rows from one foot (0.3048 m) of travel. "two-way"
+// rows: pairs against the mean of their true accelerations at each speed; beside it the plain mean of the two
+// times. "flat", "overall" rows (slope and wind cells): pairs and means of pairs against a level, windless
+// road; the wind-squared part is no error of the pairing and stays in (about 0.5 % at 0-30 mph in 3 m/s).
 
 #include "truth/bench.hpp"
 
@@ -87,9 +90,11 @@ double percent(std::size_t part, std::size_t whole) {
 
 void print_text(const CellResult& cell) {
   std::printf(
-      "\n%s: found %zu of %zu runs (%.1f %%), falsely %zu beside %zu other starts (%.1f %%), %.2f ms a run\n",
+      "\n%s: found %zu of %zu runs (%.1f %%), falsely %zu beside %zu other starts (%.1f %%), %zu pairs, %.2f "
+      "ms a "
+      "run\n",
       cell.cell.c_str(), cell.found_runs, cell.true_runs, percent(cell.found_runs, cell.true_runs),
-      cell.false_runs, cell.other_starts, percent(cell.false_runs, cell.other_starts),
+      cell.false_runs, cell.other_starts, percent(cell.false_runs, cell.other_starts), cell.pairs,
       cell.find_ms * static_cast<double>(cell.logs) / static_cast<double>(cell.true_runs));
   std::printf("  %-10s %-8s %5s %8s %7s %7s  %6s %-13s %7s | naive %8s %7s %7s\n", "split", "clock", "n",
               "bias", "rms", "median", "holds", "(95 %)", "width", "bias", "rms", "median");
@@ -104,7 +109,9 @@ void print_text(const CellResult& cell) {
                   row.clock.c_str(), f.n, f.bias_s, f.rms_s, f.median_s, 100.0 * f.coverage,
                   100.0 * f.coverage_lo, 100.0 * f.coverage_hi, f.width_s);
     }
-    std::printf("       %+8.4f %7.4f %7.4f", n.bias_s, n.rms_s, n.median_s);
+    if (n.n > 0) {
+      std::printf("       %+8.4f %7.4f %7.4f", n.bias_s, n.rms_s, n.median_s);
+    }
     if (row.found.broken > 0) {
       std::printf("  %zu BROKEN", row.found.broken);
     }
@@ -143,7 +150,8 @@ bool acceptable(const CellResult& cell) {
       percent(cell.found_runs, cell.true_runs) >= 95.0 && percent(cell.false_runs, cell.other_starts) <= 5.0;
   for (const auto& row : cell.rows) {
     const Summary f = summary(row.found);
-    fine = fine && row.found.broken == 0 && f.n > 0 && (row.clock == "movement" || f.coverage_hi >= 0.9);
+    fine = fine && row.found.broken == 0 && (f.n > 0 || row.clock != "rollout") &&
+           (row.clock != "rollout" || f.coverage_hi >= 0.9);
   }
   return fine;
 }

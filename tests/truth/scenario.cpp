@@ -16,6 +16,14 @@ std::vector<Scenario> scenarios() {
   return all;
 }
 
+bool has_flat_truth(const Scenario& scenario) {
+  return scenario.scatter.force == 0.0 && scenario.scatter.launch == 0.0 && scenario.scatter.gap == 0.0;
+}
+
+sim::Truth flat_ride(const Scenario& scenario) {
+  return sim::ride(scenario.vehicle, {}, {sim::stand(5.0), sim::full_start(55.0 * mps_per_mph)});
+}
+
 sim::Truth draw_ride(const Scenario& scenario, std::uint64_t index) {
   sim::Random random(0x7275746855ULL + 1000003ULL * index);
   const double top_mps = random.uniform(52.0, 55.0) * mps_per_mph;

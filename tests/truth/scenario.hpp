@@ -18,6 +18,12 @@ struct Scenario {
 
 [[nodiscard]] std::vector<Scenario> scenarios();
 
+/// Without scatter all starts are alike, and a level, windless road has one truth.
+[[nodiscard]] bool has_flat_truth(const Scenario& scenario);
+
+/// A start of the scenario's vehicle on a level road without wind.
+[[nodiscard]] sim::Truth flat_ride(const Scenario& scenario);
+
 /// Ride `index` of a scenario: some traffic, a jab, a rolling start, an aborted start, then 6-12 standing
 /// starts out and back with 8-30 s at rest before each, and a traffic light on the way home.
 [[nodiscard]] sim::Truth draw_ride(const Scenario& scenario, std::uint64_t index);

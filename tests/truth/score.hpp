@@ -40,9 +40,11 @@ struct Summary {
 struct CellResult {
   struct Row {
     std::string split;
-    std::string clock;  ///< rollout, movement, or two-way (rollout; against the flat, windless truth)
+    /// rollout, movement: one run. two-way: a pair against the mean of its true accelerations; flat: a pair
+    /// against the level, windless road; overall: the mean of a log's pairs against the same.
+    std::string clock;
     Score found;
-    Score naive;
+    Score naive;  ///< two-way, flat: the plain mean of the two times instead
   };
   std::string cell;
   std::size_t logs = 0;
@@ -50,7 +52,8 @@ struct CellResult {
   std::size_t found_runs = 0;
   std::size_t other_starts = 0;
   std::size_t false_runs = 0;
-  double find_ms = 0.0;  ///< time in speed_series and find_runs, ms a log
+  std::size_t pairs = 0;  ///< made by pair_runs
+  double find_ms = 0.0;   ///< time in speed_series and find_runs, ms a log
   std::vector<Row> rows;
 };
 
