@@ -11,6 +11,7 @@ namespace bothways::truth {
 struct Cell {
   std::string name;      ///< e.g. "scooter-10hz-good"
   std::string scenario;  ///< Scenario::name
+  std::string words;     ///< the same in words
   sim::ReceiverModel receiver;
   bool in_short = false;  ///< part of --short
 };

@@ -11,6 +11,7 @@ std::vector<Scenario> scenarios() {
                             {"electric", sim::electric(), {}},
                             {"car", sim::slipping_car(), {}}};
   all.push_back({"slope2", sim::scooter(), {.slope = 0.02}, none});
+  all.push_back({"slope2-motorcycle", sim::geared_motorcycle(), {.slope = 0.02}, none});
   all.push_back({"wind3", sim::scooter(), {.wind_mps = 3.0}, none});
   all.push_back({"gusts", sim::scooter(), {.slope = 0.01, .wind_mps = 2.0, .gust_sd_mps = 0.7}, none});
   return all;

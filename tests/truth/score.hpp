@@ -47,6 +47,7 @@ struct CellResult {
     Score naive;  ///< two-way, flat: the plain mean of the two times instead
   };
   std::string cell;
+  std::string words;  ///< the cell in words
   std::size_t logs = 0;
   std::size_t true_runs = 0;
   std::size_t found_runs = 0;

@@ -70,6 +70,7 @@ class Antenna {
         east_(model.position_drift_sd_m, model.position_drift_time_s, random_),
         north_(model.position_drift_sd_m, model.position_drift_time_s, random_),
         height_(model.height_sd_m, 60.0, random_),
+        drift_{east_.value(), north_.value()},
         speed_(truth, model.lag_s, 0.0),
         place_(truth, 0.0, model.position_lag_s) {}
 
@@ -119,11 +120,19 @@ class Antenna {
     return rounded(v, model_.resolution_mps);
   }
 
+  /// The drift of one axis moved on, smoothed if the receiver filters its positions.
+  double drifted(SlowNoise& axis, double& smoothed_m, double dt_s) {
+    const double value_m = axis.step(dt_s, random_);
+    const double keep = model_.position_smooth_s > 0.0 ? std::exp(-dt_s / model_.position_smooth_s) : 0.0;
+    smoothed_m = keep * smoothed_m + (1.0 - keep) * value_m;
+    return smoothed_m;
+  }
+
   void set_place(Fix& fix, const TruthRow& place, double dt_s) {
     const LatLon at = place_of(plane_, road_, place);
     PlanePoint point = plane_.to_plane(at);
-    point.east_m += east_.step(dt_s, random_) + model_.position_white_sd_m * random_.normal();
-    point.north_m += north_.step(dt_s, random_) + model_.position_white_sd_m * random_.normal();
+    point.east_m += drifted(east_, drift_.east_m, dt_s) + model_.position_white_sd_m * random_.normal();
+    point.north_m += drifted(north_, drift_.north_m, dt_s) + model_.position_white_sd_m * random_.normal();
     const LatLon seen = plane_.from_plane(point);
     const double step_deg = std::pow(10.0, -model_.coordinate_decimals);
     fix.lat_deg = rounded(seen.lat_deg, step_deg);
@@ -140,6 +149,7 @@ class Antenna {
   SlowNoise east_;
   SlowNoise north_;
   SlowNoise height_;
+  PlanePoint drift_;
   Smoother speed_;
   Smoother place_;
   bool stuck_ = true;

@@ -36,10 +36,11 @@ struct ReceiverModel {
   double position_white_sd_m = 0.02;
   double position_drift_sd_m = 1.5;
   double position_drift_time_s = 60.0;
-  double position_lag_s = 0.0;  ///< positions smoothed inside as well
-  int coordinate_decimals = 7;  ///< of a degree
-  double height_sd_m = 1.0;     ///< slow
-  bool with_accuracy = false;   ///< gives its own speed accuracy (a phone's 68 % figure)
+  double position_smooth_s = 0.0;  ///< the drift smoothed by this time: a receiver that filters its positions
+  double position_lag_s = 0.0;     ///< positions smoothed inside as well
+  int coordinate_decimals = 7;     ///< of a degree
+  double height_sd_m = 1.0;        ///< slow
+  bool with_accuracy = false;      ///< gives its own speed accuracy (a phone's 68 % figure)
 };
 
 /// What the receiver would have logged of the ride, which began at `begin`.

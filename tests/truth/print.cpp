@@ -1,0 +1,145 @@
+#include "truth/print.hpp"
+
+#include <cstdio>
+#include <string>
+
+namespace bothways::truth {
+
+namespace {
+
+void print_text(const CellResult& cell) {
+  std::printf("\n%s (%s)\n", cell.cell.c_str(), cell.words.c_str());
+  std::printf("  found %zu of %zu runs (%.1f %%), falsely %zu beside %zu other starts (%.1f %%), %zu pairs, ",
+              cell.found_runs, cell.true_runs, percent(cell.found_runs, cell.true_runs), cell.false_runs,
+              cell.other_starts, percent(cell.false_runs, cell.other_starts), cell.pairs);
+  std::printf("%.2f ms a run\n", cell.find_ms * static_cast<double>(cell.logs) /
+                                     static_cast<double>(cell.true_runs == 0 ? 1 : cell.true_runs));
+  std::printf("  %-10s %-8s %5s %8s %7s %7s  %6s %-13s %7s %-9s | naive %8s %7s %7s\n", "split", "clock", "n",
+              "bias", "rms", "median", "holds", "(95 %)", "width", "", "bias", "rms", "median");
+  for (const auto& row : cell.rows) {
+    const Summary f = summary(row.found);
+    const Summary n = summary(row.naive);
+    std::printf("  %-10s %-8s %5zu ", row.split.c_str(), row.clock.c_str(), f.n);
+    if (f.n == 0) {
+      std::printf("%8s %7s %7s  %6s %-13s %7s %-9s |", "-", "-", "-", "-", "", "-", "");
+    } else {
+      std::printf("%+8.4f %7.4f %7.4f  %5.1f%% (%4.1f..%5.1f) %7.3f %-9s |", f.bias_s, f.rms_s, f.median_s,
+                  100.0 * f.coverage, 100.0 * f.coverage_lo, 100.0 * f.coverage_hi, f.width_s, remark(f));
+    }
+    if (n.n > 0) {
+      std::printf("       %+8.4f %7.4f %7.4f", n.bias_s, n.rms_s, n.median_s);
+    }
+    if (row.found.broken > 0) {
+      std::printf("  %zu BROKEN", row.found.broken);
+    }
+    std::putchar('\n');
+  }
+}
+
+void print_csv(const CellResult& cell) {
+  for (const auto& row : cell.rows) {
+    const Summary f = summary(row.found);
+    const Summary n = summary(row.naive);
+    std::printf("%s,%s,%s,%zu,%zu,%zu,%zu,", cell.cell.c_str(), row.split.c_str(), row.clock.c_str(),
+                cell.true_runs, cell.found_runs, cell.other_starts, cell.false_runs);
+    if (f.n == 0) {
+      std::printf("0,,,,,,,,%zu,", row.found.broken);
+    } else {
+      std::printf("%zu,%.5f,%.5f,%.5f,%.4f,%.4f,%.4f,%.4f,%zu,", f.n, f.bias_s, f.rms_s, f.median_s,
+                  f.coverage, f.coverage_lo, f.coverage_hi, f.width_s, row.found.broken);
+    }
+    if (n.n == 0) {
+      std::puts("0,,,");
+    } else {
+      std::printf("%zu,%.5f,%.5f,%.5f\n", n.n, n.bias_s, n.rms_s, n.median_s);
+    }
+  }
+}
+
+/// One row a split from rest or at speed: what to expect of one run, and of common practice.
+void print_markdown(const CellResult& cell) {
+  std::string text = "| " + cell.words + " |";
+  for (const auto& row : cell.rows) {
+    if (row.clock != "rollout" || row.split == "60 ft") {
+      continue;
+    }
+    const Summary f = summary(row.found);
+    const Summary n = summary(row.naive);
+    char field[96];
+    if (f.n == 0) {
+      std::snprintf(field, sizeof field, " - | - | %.2f |", n.rms_s);
+    } else {
+      std::snprintf(field, sizeof field, " %.3f | %.0f %% | %.2f |", 0.5 * f.width_s, 100.0 * f.coverage,
+                    n.rms_s);
+    }
+    text += field;
+  }
+  std::printf("%s %.1f %% |\n", text.c_str(), percent(cell.found_runs, cell.true_runs));
+}
+
+void print_csv_head() {
+  std::puts(
+      "cell,split,clock,true_runs,found_runs,other_starts,false_runs,n,bias_s,rms_s,median_s,coverage,"
+      "coverage_lo,coverage_hi,width_s,broken,naive_n,naive_bias_s,naive_rms_s,naive_median_s");
+}
+
+void print_markdown_head(std::size_t runs) {
+  std::printf(
+      "# How exact the times are\n\n"
+      "Written by `bothways_truth --format markdown`: simulated rides of known truth, at least %zu runs a "
+      "row.\n"
+      "For each split, in seconds: what to expect of one run (half of the mean 95 %% interval, clock from "
+      "the\n"
+      "first foot of travel); how often the interval held the truth; and beside it the rms error of common\n"
+      "practice, the clock started at the first sample above 0.5 m/s and straight lines between samples.\n"
+      "The last column is the share of the runs that were found. Real receivers differ from each other more\n"
+      "than these rows do; what a log itself shows of its receiver enters each interval.\n\n"
+      "| vehicle and receiver | 0-30 mph: +- s | holds | naive s | 0-50 mph: +- s | holds | naive s "
+      "| 30-50 mph: +- s | holds | naive s | found |\n"
+      "|---|---|---|---|---|---|---|---|---|---|---|\n",
+      runs);
+}
+
+}  // namespace
+
+double percent(std::size_t part, std::size_t whole) {
+  return whole == 0 ? 0.0 : 100.0 * static_cast<double>(part) / static_cast<double>(whole);
+}
+
+const char* remark(const Summary& found) {
+  if (found.n < 20) {
+    return "";
+  }
+  const bool low = found.coverage < 0.92;
+  const bool high = found.coverage > 0.98;
+  const bool wild = found.rms_s > 1.6 * found.median_s;
+  if (wild) {
+    return low ? "LOW WILD" : high ? "HIGH WILD" : "WILD";
+  }
+  return low ? "LOW" : high ? "HIGH" : "";
+}
+
+void print_head(Format format, std::size_t runs) {
+  if (format == Format::csv) {
+    print_csv_head();
+  } else if (format == Format::markdown) {
+    print_markdown_head(runs);
+  }
+}
+
+void print(Format format, const CellResult& cell) {
+  switch (format) {
+    case Format::text:
+      print_text(cell);
+      break;
+    case Format::csv:
+      print_csv(cell);
+      break;
+    case Format::markdown:
+      print_markdown(cell);
+      break;
+  }
+  std::fflush(stdout);
+}
+
+}  // namespace bothways::truth
