@@ -33,9 +33,10 @@ sim::Truth draw_ride(const Scenario& scenario, std::uint64_t index) {
   // 15-20 mph: lifted before any mark that is asked, 60 ft included.
   sim::append(script, sim::aborted(random, 15.0, 20.0));
   sim::append(script, sim::rolling_start(top_mps, random));
+  const double stretch_m = sim::run_length_m(scenario.vehicle, top_mps);
   const int both = random.integer(3, 6);
   for (int i = 0; i < 2 * both; ++i) {
-    sim::append(script, sim::one_way(top_mps, 280.0, random.uniform(8.0, 30.0)));
+    sim::append(script, sim::one_way(top_mps, stretch_m, random.uniform(8.0, 30.0)));
   }
   sim::append(script, sim::town(1, random));
   return sim::ride(scenario.vehicle, scenario.road, script, index + 1, scenario.scatter);

@@ -291,4 +291,9 @@ Truth ride(const Vehicle& vehicle, const Road& road, const Script& script, std::
   return rider.finish();
 }
 
+double run_length_m(const Vehicle& vehicle, double top_mps) {
+  const Truth truth = ride(vehicle, {}, {full_start(top_mps)});
+  return truth.rows[truth.starts.at(0).last_row].s_m;
+}
+
 }  // namespace bothways::sim

@@ -21,4 +21,7 @@ struct Scatter {
 [[nodiscard]] Truth ride(const Vehicle& vehicle, const Road& road, const Script& script,
                          std::uint64_t seed = 1, const Scatter& scatter = {});
 
+/// Travel of a standing start at full throttle to top_mps on a level road, m.
+[[nodiscard]] double run_length_m(const Vehicle& vehicle, double top_mps);
+
 }  // namespace bothways::sim

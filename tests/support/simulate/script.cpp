@@ -104,13 +104,15 @@ Script aborted(Random& random, double lo_mph, double hi_mph) {
 
 Script one_way(double top_mps, double stretch_m, double stand_s) {
   constexpr double walking_mps = 3.0;
+  constexpr double beyond_m = 130.0;  // room to brake
   return {stand(stand_s), full_start(top_mps),
           Phase{.act = Phase::Act::travel,
                 .until_mps = 0.7 * top_mps,
                 .end_mps = walking_mps,
-                .distance_m = stretch_m,
-                .from_stand = true},
-          turn(180.0, 4.0, walking_mps), slow_to(0.0, 1.5)};
+                .distance_m = stretch_m + beyond_m,
+                .from_stand = true,
+                .brake_mps2 = 3.0},
+          turn(180.0, 4.0, walking_mps), travel(beyond_m, 5.0, 0.0, 1.5)};
 }
 
 }  // namespace bothways::sim

@@ -60,7 +60,8 @@ void append(Script& script, const Script& more);
 [[nodiscard]] Script rolling_start(double until_mps, Random& random);
 /// A standing start lifted between two speeds, and a stop.
 [[nodiscard]] Script aborted(Random& random, double lo_mph = 15.0, double hi_mph = 25.0);
-/// Standing start to top_mps within stretch_m, stop at its end, U-turn, stop: ready for the way back.
+/// Standing start to top_mps, stop, U-turn, and a slow ride back to stretch_m from the place of the start:
+/// ready for the way back. A rider starts back where the run out ended: stretch_m is the length of a run.
 /// stand_s: time at rest before the start.
 [[nodiscard]] Script one_way(double top_mps, double stretch_m, double stand_s);
 
