@@ -1,0 +1,78 @@
+#include "bothways/numeric/backward.hpp"
+
+#include <Eigen/LU>
+
+#include <cmath>
+#include <numbers>
+
+namespace bothways::numeric {
+
+namespace {
+
+const double log_2pi = std::log(2.0 * std::numbers::pi);
+
+}  // namespace
+
+void add_reading(Information& info, const State& h, double z, double variance) {
+  info.matrix.noalias() += h * h.transpose() / variance;
+  info.vector += h * (z / variance);
+  info.constant -= 0.5 * (z * z / variance + std::log(variance) + log_2pi);
+}
+
+Carried carry_back(const Step& step, const Information& after) {
+  Carried out;
+  const StateMatrix iq = StateMatrix::Identity() + after.matrix * step.q;
+  const Eigen::PartialPivLU<StateMatrix> lu(iq);
+  const StateMatrix m = lu.inverse();
+  const State mn = m * after.vector;
+  const StateMatrix fm = step.f.transpose() * m;
+  out.before.matrix.noalias() = fm * after.matrix * step.f;
+  out.before.matrix = 0.5 * (out.before.matrix + out.before.matrix.transpose()).eval();
+  out.before.vector.noalias() = step.f.transpose() * mn;
+  out.before.constant =
+      after.constant - 0.5 * std::log(std::abs(lu.determinant())) + 0.5 * after.vector.dot(step.q * mn);
+  out.forward.a.noalias() = fm.transpose();
+  out.forward.b.noalias() = step.q * mn;
+  out.forward.c.noalias() = step.q * m;
+  out.forward.c = 0.5 * (out.forward.c + out.forward.c.transpose()).eval();
+  return out;
+}
+
+Information carry_back_information(const Step& step, const Information& after) {
+  return carry_back(step, after).before;
+}
+
+Joined join(const Gaussian& prior, const Information& info) {
+  Joined out;
+  const StateMatrix ip = StateMatrix::Identity() + prior.cov * info.matrix;
+  const Eigen::PartialPivLU<StateMatrix> lu(ip);
+  out.posterior.mean = lu.solve(prior.mean + prior.cov * info.vector);
+  out.posterior.cov = lu.solve(prior.cov);
+  out.posterior.cov = 0.5 * (out.posterior.cov + out.posterior.cov.transpose()).eval();
+  // log of the integral of N(x; m, P) exp(-x'Lx/2 + n'x + c)
+  const State gap = info.vector - info.matrix * prior.mean;
+  out.log_likelihood = info.constant - 0.5 * std::log(std::abs(lu.determinant())) +
+                       info.vector.dot(prior.mean) - 0.5 * prior.mean.dot(info.matrix * prior.mean) +
+                       0.5 * gap.dot(out.posterior.cov * gap);
+  return out;
+}
+
+double log_likelihood(const Gaussian& prior, const Information& info) {
+  return join(prior, info).log_likelihood;
+}
+
+Gaussian go_on(const Gaussian& belief, const Conditional& step) {
+  Gaussian out;
+  out.mean.noalias() = step.a * belief.mean + step.b;
+  out.cov.noalias() = step.a * belief.cov * step.a.transpose() + step.c;
+  return out;
+}
+
+Gaussian predict(const Gaussian& belief, const Step& step) {
+  Gaussian out;
+  out.mean.noalias() = step.f * belief.mean;
+  out.cov.noalias() = step.f * belief.cov * step.f.transpose() + step.q;
+  return out;
+}
+
+}  // namespace bothways::numeric

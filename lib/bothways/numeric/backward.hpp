@@ -1,0 +1,60 @@
+#pragma once
+
+#include "bothways/numeric/motion.hpp"
+
+#include <cstddef>
+#include <vector>
+
+namespace bothways::numeric {
+
+/// A Gaussian belief about the state.
+struct Gaussian {
+  State mean = State::Zero();
+  StateMatrix cov = StateMatrix::Zero();
+};
+
+/// What later readings say of a state x:  log p(z | x) = -x'Lx/2 + n'x + c.
+struct Information {
+  StateMatrix matrix = StateMatrix::Zero();
+  State vector = State::Zero();
+  double constant = 0.0;
+};
+
+/// One reading z = h x + N(0, variance).
+void add_reading(Information& info, const State& h, double z, double variance);
+
+/// How the state goes on when all later readings are known:  x' = A x + b + N(0, C).
+struct Conditional {
+  StateMatrix a = StateMatrix::Identity();
+  State b = State::Zero();
+  StateMatrix c = StateMatrix::Zero();
+};
+
+/// Carries information over a step to the step's beginning, and the conditional dynamics over it.
+/// A backward information filter; nothing is inverted that may be singular (docs/method.md, eq. (5)).
+struct Carried {
+  Information before;
+  Conditional forward;
+};
+[[nodiscard]] Carried carry_back(const Step& step, const Information& after);
+
+/// Only the information: cheaper.
+[[nodiscard]] Information carry_back_information(const Step& step, const Information& after);
+
+/// Prior belief and later readings together: the posterior, and log p(z) under the prior.
+struct Joined {
+  Gaussian posterior;
+  double log_likelihood = 0.0;
+};
+[[nodiscard]] Joined join(const Gaussian& prior, const Information& info);
+
+/// The same without the posterior.
+[[nodiscard]] double log_likelihood(const Gaussian& prior, const Information& info);
+
+/// One conditional step of a belief.
+[[nodiscard]] Gaussian go_on(const Gaussian& belief, const Conditional& step);
+
+/// One plain step of a belief, without later readings.
+[[nodiscard]] Gaussian predict(const Gaussian& belief, const Step& step);
+
+}  // namespace bothways::numeric

@@ -1,0 +1,23 @@
+#pragma once
+
+#include <vector>
+
+namespace bothways::numeric {
+
+struct NormalPart {
+  double weight = 0.0;  ///< >= 0; the sum over a mixture is 1
+  double mean = 0.0;
+  double variance = 0.0;  ///< >= 0
+};
+
+struct MixtureSummary {
+  double mean = 0.0;
+  double sd = 0.0;
+  double lo95 = 0.0;  ///< 2.5 % quantile
+  double hi95 = 0.0;  ///< 97.5 % quantile
+};
+
+/// Mean, sd and central 95 % of a mixture of normals. Empty mixture: all zero.
+[[nodiscard]] MixtureSummary summarise(const std::vector<NormalPart>& mixture);
+
+}  // namespace bothways::numeric

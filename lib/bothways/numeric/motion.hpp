@@ -1,0 +1,36 @@
+#pragma once
+
+#include <Eigen/Core>
+
+namespace bothways::numeric {
+
+/// State of a vehicle seen through a receiver: travel s (m), speed v (m/s), acceleration a (m/s^2), the speed
+/// as the receiver's internal smoothing shows it y (m/s), and the slowly drifting error of the reading e.
+inline constexpr int state_size = 5;
+using State = Eigen::Matrix<double, state_size, 1>;
+using StateMatrix = Eigen::Matrix<double, state_size, state_size>;
+enum StateIndex { i_s = 0, i_v = 1, i_a = 2, i_y = 3, i_e = 4 };
+
+/// What moves the state: docs/method.md, eq. (1).
+struct Motion {
+  double jerk_density = 4.0;  ///< q, m^2/s^5, > 0: a is a Wiener process
+  double lag_s = 0.0;         ///< time constant of y; below 1e-3 y is v
+  double slow_sd = 0.05;      ///< stationary sd of e, m/s (speed readings) or m (positions), >= 0
+  double slow_time_s = 5.0;   ///< correlation time of e, s, > 0
+};
+
+/// One step of dt: x' = F x + noise of covariance Q.
+struct Step {
+  StateMatrix f = StateMatrix::Identity();
+  StateMatrix q = StateMatrix::Zero();
+};
+
+/// Exact discretisation over dt > 0 s; `jerk_factor` scales the jerk density of this step only.
+[[nodiscard]] Step step_of(const Motion& motion, double dt_s, double jerk_factor = 1.0);
+
+/// The reading's row h: z = h x + white noise. Speed readings see y (or v without lag) + e, positions see s +
+/// e.
+[[nodiscard]] State reading_of_speed(const Motion& motion);
+[[nodiscard]] State reading_of_position();
+
+}  // namespace bothways::numeric

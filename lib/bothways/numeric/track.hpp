@@ -1,0 +1,27 @@
+#pragma once
+
+#include <vector>
+
+namespace bothways::numeric {
+
+struct TrackNoise {
+  double jerk_density = 4.0;   ///< m^2/s^5
+  double white_sd = 0.5;       ///< m
+  double drift_sd = 1.5;       ///< m, stationary
+  double drift_time_s = 60.0;  ///< s
+};
+
+/// Smoothed velocity of one axis of a track.
+struct TrackVelocity {
+  std::vector<double> v_mps;   ///< (n)
+  std::vector<double> sd_mps;  ///< (n)
+};
+
+/// Fixed-interval smoother [RTS65] over position readings = place + drift + white; the place moves with
+/// Wiener acceleration.
+/// @param t_s  (n) strictly increasing, n >= 2
+/// @param x_m  (n) readings of one axis, finite
+[[nodiscard]] TrackVelocity smooth_track(const std::vector<double>& t_s, const std::vector<double>& x_m,
+                                         const TrackNoise& noise);
+
+}  // namespace bothways::numeric
