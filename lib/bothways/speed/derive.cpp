@@ -1,9 +1,157 @@
 #include "bothways/speed/derive.hpp"
 
+#include "bothways/numeric/robust.hpp"
+#include "bothways/speed/noise.hpp"
+#include "bothways/speed/positions.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+#include <utility>
+
 namespace bothways {
 
-SpeedSeries speed_series(const Log& /*log*/, const SpeedOptions& /*options*/) {
-  return {};
+namespace {
+
+constexpr double least_gap_s = 1.5;
+constexpr double gap_steps = 3.2;
+
+bool has_position(const Fix& fix) {
+  return is_known(fix.lat_deg) && is_known(fix.lon_deg);
+}
+
+double median_step_s(const std::vector<const Fix*>& fixes) {
+  std::vector<double> steps;
+  for (std::size_t i = 1; i < fixes.size(); ++i) {
+    steps.push_back(seconds_between(fixes[i - 1]->time, fixes[i]->time));
+  }
+  return numeric::quantile(std::move(steps), 0.5);
+}
+
+LatLon middle_of(const std::vector<const Fix*>& fixes) {
+  std::vector<double> lat;
+  std::vector<double> lon;
+  for (const Fix* fix : fixes) {
+    if (has_position(*fix)) {
+      lat.push_back(fix->lat_deg);
+      lon.push_back(fix->lon_deg);
+    }
+  }
+  if (lat.empty()) {
+    return {};
+  }
+  const auto mid = static_cast<std::ptrdiff_t>(lat.size() / 2);
+  std::nth_element(lat.begin(), lat.begin() + mid, lat.end());
+  std::nth_element(lon.begin(), lon.begin() + mid, lon.end());
+  return {lat[static_cast<std::size_t>(mid)], lon[static_cast<std::size_t>(mid)]};
+}
+
+void append(Stretch& stretch, const Fix& fix, const LocalPlane& plane) {
+  stretch.t_s.push_back(seconds_between(stretch.start, fix.time));
+  stretch.v_mps.push_back(fix.speed_mps);
+  stretch.sd_mps.push_back(1.0);
+  PlanePoint at{unknown, unknown};
+  if (has_position(fix)) {
+    at = plane.to_plane({fix.lat_deg, fix.lon_deg});
+  }
+  stretch.east_m.push_back(at.east_m);
+  stretch.north_m.push_back(at.north_m);
+  stretch.ele_m.push_back(fix.ele_m);
+}
+
+std::vector<Stretch> cut_at_gaps(const std::vector<const Fix*>& fixes, double gap_s,
+                                 const LocalPlane& plane) {
+  std::vector<Stretch> stretches;
+  std::size_t begin = 0;
+  for (std::size_t i = 1; i <= fixes.size(); ++i) {
+    if (i < fixes.size() && seconds_between(fixes[i - 1]->time, fixes[i]->time) <= gap_s) {
+      continue;
+    }
+    if (i - begin >= 2) {
+      Stretch stretch;
+      stretch.start = fixes[begin]->time;
+      for (std::size_t k = begin; k < i; ++k) {
+        append(stretch, *fixes[k], plane);
+      }
+      stretches.push_back(std::move(stretch));
+    }
+    begin = i;
+  }
+  return stretches;
+}
+
+std::vector<const Fix*> fixes_with(const Log& log, bool speed) {
+  std::vector<const Fix*> out;
+  for (const Fix& fix : log.fixes) {
+    if (speed ? is_known(fix.speed_mps) : has_position(fix)) {
+      out.push_back(&fix);
+    }
+  }
+  return out;
+}
+
+void note_gaps(const std::vector<Stretch>& stretches, std::vector<Note>& notes) {
+  if (stretches.size() < 2) {
+    return;
+  }
+  double longest_s = 0.0;
+  for (std::size_t i = 1; i < stretches.size(); ++i) {
+    const Instant end = shifted(stretches[i - 1].start, stretches[i - 1].t_s.back());
+    longest_s = std::max(longest_s, seconds_between(end, stretches[i].start));
+  }
+  const std::size_t gaps = stretches.size() - 1;
+  notes.push_back(
+      {"gaps", fmt::format("The log has {} {}; the longest lasts {:.0f} s. No run is timed across a gap.",
+                           gaps, gaps == 1 ? "gap" : "gaps", longest_s)});
+}
+
+}  // namespace
+
+SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
+  if (!(options.gap_s >= 0.0)) {
+    throw std::invalid_argument("gap_s must be >= 0");
+  }
+  SpeedSeries series;
+  std::vector<const Fix*> fixes = fixes_with(log, true);
+  if (fixes.size() * 2 < log.fixes.size()) {
+    series.source = SpeedSource::positions;
+    fixes = fixes_with(log, false);
+  }
+  if (fixes.size() < 2) {
+    return series;
+  }
+  const double step_s = std::max(median_step_s(fixes), 1e-3);
+  const double gap_s = options.gap_s > 0.0 ? options.gap_s : std::max(least_gap_s, gap_steps * step_s);
+  series.plane = LocalPlane(middle_of(fixes));
+  series.stretches = cut_at_gaps(fixes, gap_s, series.plane);
+  note_gaps(series.stretches, series.notes);
+  if (series.source == SpeedSource::positions) {
+    speed_from_positions(series, log, 1.0 / step_s);
+    series.notes.push_back(
+        {"speed-from-positions",
+         "The log gives no speed of its own; it was worked out from the positions, which is less sure."});
+  } else {
+    std::size_t spikes = 0;
+    for (Stretch& stretch : series.stretches) {
+      spikes += mark_spikes(stretch);
+    }
+    if (spikes > 0) {
+      series.notes.push_back({"speed-spikes", fmt::format("{} impossible speed reading{} left out.", spikes,
+                                                          spikes == 1 ? " was" : "s were")});
+    }
+    series.receiver = estimate_receiver(series.stretches, log, 1.0 / step_s);
+    const double sd = std::hypot(series.receiver.white_sd_mps, series.receiver.slow_sd_mps);
+    for (Stretch& stretch : series.stretches) {
+      for (double& s : stretch.sd_mps) {
+        s = s >= disbelieved_mps ? s : sd;
+      }
+    }
+  }
+  series.receiver.whole_second_stamps = std::any_of(
+      log.notes.begin(), log.notes.end(), [](const Note& n) { return n.code == "whole-second-stamps"; });
+  return series;
 }
 
 }  // namespace bothways

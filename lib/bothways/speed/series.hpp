@@ -23,8 +23,11 @@ struct Receiver {
   double white_sd_mps = 0.05;           ///< independent noise of a speed reading, m/s, > 0
   double slow_sd_mps = 0.05;            ///< slowly correlated noise of a speed reading, m/s, >= 0
   double slow_time_s = 5.0;             ///< its correlation time, s, > 0
+  int standing_axes = 1;                ///< at rest a reading is the length of this many noises, 1 or 2
+  double standing_sd_mps = 0.05;        ///< of one of them at rest, m/s, > 0
   double resolution_mps = 0.0;          ///< step of the written speed, m/s; 0: finer than matters
   double zero_hold_mps = 0.0;           ///< below this speed the receiver writes exactly 0; 0: it does not
+  double zero_hold_width_mps = 0.0;     ///< how sharply that is known, m/s
   double lag_s = 0.0;                   ///< time constant of its internal smoothing, s, >= 0
   double lag_sd_s = 0.0;                ///< how well that is known, s
   double position_white_sd_m = 0.5;     ///< independent noise of a position, one axis, m, > 0
@@ -32,6 +35,9 @@ struct Receiver {
   double position_drift_time_s = 60.0;  ///< its correlation time, s, > 0
   bool whole_second_stamps = false;     ///< times were cut to seconds and spread again
 };
+
+/// sd of a reading that is not believed (a spike): it keeps its place and has no say.
+inline constexpr double disbelieved_mps = 1e6;
 
 /// Speed against time on one stretch without a gap. All columns have n >= 2 rows.
 struct Stretch {

@@ -1,0 +1,294 @@
+#include "bothways/speed/noise.hpp"
+
+#include "bothways/core/units.hpp"
+#include "bothways/numeric/robust.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+#include <utility>
+
+namespace bothways {
+
+namespace {
+
+constexpr double impossible_accel_mps2 = 14.0;  // beyond any small vehicle, up or down
+constexpr double moving_mps = 3.0;
+constexpr double slow_mps = 1.0;          // a stop is looked for below this
+constexpr double usual_slow_share = 0.5;  // of the variance, where the log cannot tell
+constexpr double usual_slow_time_s = 5.0;
+constexpr double least_sd_mps = 0.004;
+constexpr double largest_sd_mps = 0.6;
+
+/// Readings of one stop.
+using Stop = std::vector<double>;
+
+std::vector<double> moving_third_differences(const std::vector<Stretch>& stretches, double dt_s) {
+  std::vector<double> out;
+  for (const Stretch& s : stretches) {
+    for (std::size_t i = 0; i + 3 < s.t_s.size(); ++i) {
+      const double lowest = std::min({s.v_mps[i], s.v_mps[i + 1], s.v_mps[i + 2], s.v_mps[i + 3]});
+      const bool even = s.t_s[i + 3] - s.t_s[i] < 3.3 * dt_s;
+      if (lowest > moving_mps && even) {
+        out.push_back(s.v_mps[i + 3] - 3.0 * s.v_mps[i + 2] + 3.0 * s.v_mps[i + 1] - s.v_mps[i]);
+      }
+    }
+  }
+  return out;
+}
+
+/// Stretches of readings below `limit`, at least 2 s long, with the first and last 0.5 s taken off.
+std::vector<Stop> stops_below(const std::vector<Stretch>& stretches, double limit_mps) {
+  std::vector<Stop> stops;
+  for (const Stretch& s : stretches) {
+    std::size_t i = 0;
+    while (i < s.t_s.size()) {
+      std::size_t j = i;
+      while (j < s.t_s.size() && (s.v_mps[j] < limit_mps || s.sd_mps[j] >= disbelieved_mps)) {
+        ++j;
+      }
+      if (j > i && s.t_s[j - 1] - s.t_s[i] >= 2.0) {
+        Stop stop;
+        for (std::size_t k = i; k < j; ++k) {
+          const bool inside = s.t_s[k] - s.t_s[i] > 0.5 && s.t_s[j - 1] - s.t_s[k] > 0.5;
+          if (inside && s.sd_mps[k] < disbelieved_mps) {
+            stop.push_back(s.v_mps[k]);
+          }
+        }
+        if (stop.size() >= 2) {
+          stops.push_back(std::move(stop));
+        }
+      }
+      i = std::max(j, i + 1);
+    }
+  }
+  return stops;
+}
+
+double rms_of(const Stop& stop) {
+  double sum = 0.0;
+  for (const double v : stop) {
+    sum += v * v;
+  }
+  return std::sqrt(sum / static_cast<double>(stop.size()));
+}
+
+/// Stops that are truly at rest: not much noisier than the quiet ones.
+std::vector<Stop> quiet_stops(const std::vector<Stop>& stops) {
+  std::vector<double> levels;
+  levels.reserve(stops.size());
+  for (const Stop& stop : stops) {
+    levels.push_back(rms_of(stop));
+  }
+  const double usual = numeric::quantile(levels, 0.3);
+  std::vector<Stop> quiet;
+  for (std::size_t i = 0; i < stops.size(); ++i) {
+    if (levels[i] <= 2.5 * usual + 0.02) {
+      quiet.push_back(stops[i]);
+    }
+  }
+  return quiet;
+}
+
+struct Standing {
+  std::size_t count = 0;
+  std::size_t zeros = 0;
+  double mean = 0.0;
+  double mean_square = 0.0;
+  double neighbour = 0.0;  ///< correlation of squares of neighbours, 0..1
+  double later = 0.0;      ///< the same some 2 s apart
+  double later_s = 0.0;
+};
+
+double correlation_of_squares(const std::vector<Stop>& stops, std::size_t lag, double mean_square) {
+  double sum = 0.0;
+  double variance = 0.0;
+  std::size_t pairs = 0;
+  for (const Stop& stop : stops) {
+    for (std::size_t i = 0; i + lag < stop.size(); ++i) {
+      const double a = stop[i] * stop[i] - mean_square;
+      const double b = stop[i + lag] * stop[i + lag] - mean_square;
+      sum += a * b;
+      variance += 0.5 * (a * a + b * b);
+      ++pairs;
+    }
+  }
+  return pairs > 20 && variance > 0.0 ? std::clamp(sum / variance, 0.0, 1.0) : -1.0;
+}
+
+Standing look_at(const std::vector<Stop>& stops, double dt_s) {
+  Standing out;
+  for (const Stop& stop : stops) {
+    for (const double v : stop) {
+      ++out.count;
+      out.zeros += v == 0.0 ? 1 : 0;
+      out.mean += v;
+      out.mean_square += v * v;
+    }
+  }
+  if (out.count > 0) {
+    out.mean /= static_cast<double>(out.count);
+    out.mean_square /= static_cast<double>(out.count);
+  }
+  out.neighbour = correlation_of_squares(stops, 1, out.mean_square);
+  const auto lag = std::max<std::size_t>(2, static_cast<std::size_t>(std::lround(2.0 / dt_s)));
+  out.later = correlation_of_squares(stops, lag, out.mean_square);
+  out.later_s = static_cast<double>(lag) * dt_s;
+  return out;
+}
+
+/// Speeds written just after or before a zero: where the hold lets go.
+void estimate_hold(const std::vector<Stretch>& stretches, Receiver& out) {
+  std::vector<double> low;
+  for (const Stretch& s : stretches) {
+    for (std::size_t i = 1; i + 1 < s.v_mps.size(); ++i) {
+      const double v = s.v_mps[i];
+      if (v > 0.0 && v < 2.5 && s.sd_mps[i] < disbelieved_mps) {
+        low.push_back(v);
+      }
+    }
+  }
+  if (low.empty()) {
+    out.zero_hold_mps = 1.0;  // nothing was ever seen below 2.5 m/s
+    out.zero_hold_width_mps = 0.5;
+    return;
+  }
+  std::sort(low.begin(), low.end());
+  // A few stray low readings do not make the hold lower.
+  const std::size_t stray = low.size() / 50;
+  const double first = low[stray];
+  const double third = low[std::min(low.size() - 1, stray + 2)];
+  out.zero_hold_width_mps = std::clamp(third - first, 0.02, 0.4);
+  out.zero_hold_mps = std::max(0.02, first - 0.3 * (third - first));
+}
+
+/// What the log itself says of its accuracy; 0 if nothing.
+double own_accuracy(const Log& log) {
+  std::vector<double> sd;
+  for (const Fix& fix : log.fixes) {
+    if (is_known(fix.speed_sd_mps)) {
+      sd.push_back(fix.speed_sd_mps);
+    }
+  }
+  return numeric::quantile(std::move(sd), 0.5);
+}
+
+void share_out(const Standing& standing, double white_moving, Receiver& out) {
+  const bool told = standing.count >= 40 && standing.zeros * 5 < standing.count;
+  const double ratio =
+      standing.mean_square > 0.0 ? standing.mean * standing.mean / standing.mean_square : 0.637;
+  if (!told) {
+    out.white_sd_mps = white_moving;
+    out.slow_sd_mps = white_moving * std::sqrt(usual_slow_share / (1.0 - usual_slow_share));
+    out.standing_sd_mps = std::hypot(out.white_sd_mps, out.slow_sd_mps);
+    return;
+  }
+  // Half-normal: mean^2 / mean square = 2/pi = 0.637; length of two noises: pi/4 = 0.785.
+  out.standing_axes = ratio > 0.711 ? 2 : 1;
+  const double variance = standing.mean_square / out.standing_axes;
+  out.standing_sd_mps = std::clamp(std::sqrt(variance), least_sd_mps, largest_sd_mps);
+  double white = white_moving;
+  if (white <= 0.0) {
+    const double share = standing.neighbour >= 0.0 ? std::sqrt(standing.neighbour) : usual_slow_share;
+    white = out.standing_sd_mps * std::sqrt(std::clamp(1.0 - share, 0.1, 1.0));
+  }
+  out.white_sd_mps = white;
+  // What is at rest and is not white is slow; a third of the white variance at least, for a log is short.
+  const double slow_variance = std::max(variance - white * white, white * white / 3.0);
+  out.slow_sd_mps = std::sqrt(slow_variance);
+  if (standing.neighbour > 0.05 && standing.later > 0.0) {
+    const double decay = std::clamp(std::sqrt(standing.later / standing.neighbour), 0.05, 0.95);
+    out.slow_time_s = std::clamp(-standing.later_s / std::log(decay), 1.0, 15.0);
+  }
+}
+
+}  // namespace
+
+double resolution_of(const std::vector<double>& speeds_mps) {
+  constexpr std::array<double, 9> steps{1.0,
+                                        0.1,
+                                        0.01,
+                                        mps_per_knot,
+                                        0.1 * mps_per_knot,
+                                        0.01 * mps_per_knot,
+                                        mps_per_kmh,
+                                        0.1 * mps_per_kmh,
+                                        0.01 * mps_per_kmh};
+  double found = 0.0;
+  for (const double step : steps) {
+    if (step <= found) {
+      continue;
+    }
+    std::size_t on = 0;
+    std::size_t all = 0;
+    for (const double v : speeds_mps) {
+      if (v > 0.0) {
+        ++all;
+        const double off = std::abs(v / step - std::round(v / step));
+        on += off < 2e-3 + 1e-4 / step ? 1 : 0;
+      }
+    }
+    if (all >= 20 && on * 50 >= all * 49) {
+      found = step;
+    }
+  }
+  return found;
+}
+
+std::size_t mark_spikes(Stretch& s) {
+  std::size_t count = 0;
+  const std::size_t n = s.t_s.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const double before = i > 0 ? s.v_mps[i] - s.v_mps[i - 1] : s.v_mps[i] - s.v_mps[i + 1];
+    const double after = i + 1 < n ? s.v_mps[i] - s.v_mps[i + 1] : before;
+    const double dt_before = i > 0 ? s.t_s[i] - s.t_s[i - 1] : s.t_s[i + 1] - s.t_s[i];
+    const double dt_after = i + 1 < n ? s.t_s[i + 1] - s.t_s[i] : dt_before;
+    const double limit_before = impossible_accel_mps2 * std::max(dt_before, 0.1);
+    const double limit_after = impossible_accel_mps2 * std::max(dt_after, 0.1);
+    const bool up = before > limit_before && after > limit_after;
+    const bool down = before < -limit_before && after < -limit_after;
+    if (up || down) {
+      s.sd_mps[i] = disbelieved_mps;
+      ++count;
+    }
+  }
+  return count;
+}
+
+Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log, double rate_hz) {
+  Receiver out;
+  out.rate_hz = rate_hz;
+  out.slow_time_s = usual_slow_time_s;
+  const double dt_s = 1.0 / rate_hz;
+  std::vector<double> speeds;
+  for (const Stretch& s : stretches) {
+    speeds.insert(speeds.end(), s.v_mps.begin(), s.v_mps.end());
+  }
+  out.resolution_mps = resolution_of(speeds);
+
+  const double low_speed = std::clamp(numeric::quantile(speeds, 0.05) * 4.0 + 0.3, 0.3, slow_mps);
+  const Standing standing = look_at(quiet_stops(stops_below(stretches, low_speed)), dt_s);
+  if (standing.count > 0 && standing.zeros * 5 >= standing.count && out.resolution_mps < 0.2) {
+    estimate_hold(stretches, out);
+  }
+  // Third differences of white noise: variance 1 + 9 + 9 + 1.
+  double white = numeric::robust_sd(moving_third_differences(stretches, dt_s)) / std::sqrt(20.0);
+  const double own = own_accuracy(log);
+  if (rate_hz < 3.0 && own > 0.0) {
+    white = std::min(white, own);
+  }
+  if (white > 0.0) {
+    white = std::clamp(white, least_sd_mps, largest_sd_mps);
+  }
+  if (white <= 0.0 && !(standing.count >= 40)) {
+    white = own > 0.0 ? own * std::numbers::sqrt2 / 2.0 : 0.1;
+  }
+  share_out(standing, white, out);
+  out.white_sd_mps = std::clamp(out.white_sd_mps, least_sd_mps, largest_sd_mps);
+  out.slow_sd_mps = std::clamp(out.slow_sd_mps, 0.0, largest_sd_mps);
+  out.standing_sd_mps = std::clamp(out.standing_sd_mps, least_sd_mps, largest_sd_mps);
+  return out;
+}
+
+}  // namespace bothways

@@ -1,0 +1,21 @@
+#pragma once
+
+#include "bothways/log/log.hpp"
+#include "bothways/speed/series.hpp"
+
+#include <vector>
+
+namespace bothways {
+
+/// What the readings say of the receiver: white and slow noise, resolution, zero-hold (docs/method.md,
+/// "The receiver"). Wild readings must already be marked in sd_mps.
+[[nodiscard]] Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log,
+                                         double rate_hz);
+
+/// Step of the written speeds, m/s; 0 if none is coarse enough to matter.
+[[nodiscard]] double resolution_of(const std::vector<double>& speeds_mps);
+
+/// Marks readings that no vehicle could make: a jump up and back, or down and back. Returns how many.
+std::size_t mark_spikes(Stretch& stretch);
+
+}  // namespace bothways
