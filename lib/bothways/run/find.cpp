@@ -1,9 +1,232 @@
 #include "bothways/run/find.hpp"
 
+#include "bothways/core/units.hpp"
+#include "bothways/run/detect.hpp"
+#include "bothways/run/launch.hpp"
+#include "bothways/run/model.hpp"
+#include "bothways/run/split.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <optional>
+#include <stdexcept>
+#include <utility>
+
 namespace bothways {
 
-Runs find_runs(const SpeedSeries& /*series*/, const RunOptions& /*options*/) {
-  return {};
+namespace {
+
+constexpr double gentle_share = 0.75;  // of the log's best mean acceleration (common practice, no source)
+constexpr double least_rest_s = 0.95;  // one second, less the jitter of stamps
+constexpr double creep_mps = 5.4;  // 12 mph: below it nobody has tried anything (common practice, no source)
+constexpr double compare_from_mps = 2.0;
+
+/// Where a run must come to count.
+struct FirstMark {
+  std::optional<Speed> speed;
+  std::optional<Length> length;
+};
+
+FirstMark first_mark(const std::vector<SplitSpec>& splits) {
+  FirstMark out;
+  const auto consider = [&](const Mark& mark) {
+    if (const auto* speed = std::get_if<Speed>(&mark)) {
+      out.speed = out.speed ? std::min(*out.speed, *speed) : *speed;
+    } else {
+      const Length length = std::get<Length>(mark);
+      out.length = out.length ? std::min(*out.length, length) : length;
+    }
+  };
+  for (const SplitSpec& split : splits) {
+    if (split.from_rest()) {
+      consider(split.to);
+    }
+  }
+  if (!out.speed && !out.length) {
+    for (const SplitSpec& split : splits) {
+      consider(split.to);
+    }
+  }
+  return out;
+}
+
+/// A standing start with what the rules ask about.
+struct Judged {
+  StandingStart start;
+  double travel_m = 0.0;   ///< to the lift, from the readings
+  bool reached = false;    ///< the first mark
+  double pace_mps2 = 0.0;  ///< mean acceleration from 2 m/s to the speed of comparison
+};
+
+double travel_of(const Stretch& s, const std::vector<double>& calm, const StandingStart& start) {
+  double travel = 0.0;
+  for (std::size_t i = start.rest_end; i < start.end; ++i) {
+    travel += 0.5 * (calm[i] + calm[i + 1]) * (s.t_s[i + 1] - s.t_s[i]);
+  }
+  return travel;
+}
+
+double pace(const Stretch& s, const std::vector<double>& calm, const StandingStart& start, double to_mps) {
+  const double from_t = time_at_speed(s, calm, start.rest_end, start.end, compare_from_mps);
+  const double to_t = time_at_speed(s, calm, start.rest_end, start.end, to_mps);
+  return from_t >= 0.0 && to_t > from_t ? (to_mps - compare_from_mps) / (to_t - from_t) : 0.0;
+}
+
+std::string mph_text(double v_mps) {
+  return fmt::format("{:.0f} mph ({:.0f} km/h)", v_mps / mps_per_mph, v_mps * 3.6);
+}
+
+struct Finder {
+  const SpeedSeries& series;
+  const RunOptions& options;
+  std::vector<std::vector<double>> calm;
+  FirstMark mark;
+  Runs out;
+
+  [[nodiscard]] Instant time_of(std::size_t stretch, std::size_t row) const {
+    return shifted(series.stretches[stretch].start, series.stretches[stretch].t_s[row]);
+  }
+  [[nodiscard]] LatLon place_of(std::size_t stretch, std::size_t row) const {
+    const Stretch& s = series.stretches[stretch];
+    if (!std::isfinite(s.east_m[row])) {
+      return {unknown_place, unknown_place};
+    }
+    return series.plane.from_plane({s.east_m[row], s.north_m[row]});
+  }
+  void reject(std::size_t stretch, std::size_t row, std::string code, std::string text) {
+    out.rejected.push_back({time_of(stretch, row), place_of(stretch, row), std::move(code), std::move(text)});
+  }
+
+  static constexpr double unknown_place = std::numeric_limits<double>::quiet_NaN();
+};
+
+double reference_speed(const FirstMark& mark, double top_mps) {
+  const double asked = mark.speed ? mark.speed->mps() : top_mps;
+  return std::min(asked, 0.95 * top_mps);
+}
+
+std::vector<Judged> judge(const Finder& f, const std::vector<StandingStart>& starts) {
+  std::vector<Judged> out;
+  for (const StandingStart& start : starts) {
+    const Stretch& s = f.series.stretches[start.stretch];
+    const std::vector<double>& calm = f.calm[start.stretch];
+    Judged j{start};
+    j.travel_m = travel_of(s, calm, start);
+    j.reached = (f.mark.speed && start.top_mps >= f.mark.speed->mps()) ||
+                (f.mark.length && j.travel_m >= f.mark.length->m());
+    j.pace_mps2 = pace(s, calm, start, reference_speed(f.mark, start.top_mps));
+    out.push_back(j);
+  }
+  return out;
+}
+
+/// The log's best start over the same speeds as another's.
+double best_pace(const Finder& f, const std::vector<Judged>& all, double to_mps) {
+  double best = 0.0;
+  for (const Judged& j : all) {
+    if (j.start.top_mps >= to_mps) {
+      best =
+          std::max(best, pace(f.series.stretches[j.start.stretch], f.calm[j.start.stretch], j.start, to_mps));
+    }
+  }
+  return best;
+}
+
+/// Sorts one start into run or not; true if it is to be timed.
+bool accept(Finder& f, const Judged& j, const std::vector<Judged>& all) {
+  const StandingStart& s = j.start;
+  const double best = best_pace(f, all, reference_speed(f.mark, s.top_mps));
+  const bool gentle = best > 0.0 && j.pace_mps2 < gentle_share * best;
+  if (j.reached) {
+    if (s.rest_s < least_rest_s) {
+      f.reject(
+          s.stretch, s.moving, "short",
+          fmt::format("it stood for {:.1f} s only before the start; a run needs a second at rest", s.rest_s));
+      return false;
+    }
+    if (gentle && !f.options.include_gentle) {
+      f.reject(
+          s.stretch, s.moving, "gentle",
+          fmt::format("gentle start: {:.0f} % of the pull of this log's best start, below the {:.0f} % asked",
+                      100.0 * j.pace_mps2 / best, 100.0 * gentle_share));
+      return false;
+    }
+    return true;
+  }
+  if (s.ended_by == StandingStart::End::series_end) {
+    f.reject(s.stretch, s.moving, "gap", "the log stops or has a gap before the first mark is reached");
+  } else if (s.top_mps < creep_mps) {
+    f.reject(s.stretch, s.moving, "short", fmt::format("rolled forward to {} only", mph_text(s.top_mps)));
+  } else if (gentle) {
+    f.reject(s.stretch, s.moving, "gentle",
+             fmt::format("gentle start, let off at {} before the first mark", mph_text(s.top_mps)));
+  } else {
+    f.reject(s.stretch, s.moving, "lifted",
+             fmt::format("let off at {}, before the first mark", mph_text(s.top_mps)));
+  }
+  return false;
+}
+
+Run timed(const Finder& f, const LaunchWindow& window, const LaunchModel& model, const StandingStart& start) {
+  Run run;
+  run.heading_deg = window.heading_deg;
+  run.start = window.place;
+  run.end = window.end_place;
+  run.top_speed_mps = start.top_mps;
+  const LaunchFit fit = fit_launch(window.readings, model, window.range);
+  time_run(fit, f.options.splits, window.start, window.end_s, run);
+  run.length_m = run.curve.s_m.empty() ? 0.0 : run.curve.s_m.back();
+  return run;
+}
+
+void reject_others(Finder& f, const Starts& starts) {
+  for (const RollingStart& r : starts.rolling) {
+    f.reject(r.stretch, r.row, "rolling-start",
+             fmt::format("began from a roll of {}, not from rest", mph_text(r.from_mps)));
+  }
+  for (const HiddenStart& h : starts.hidden) {
+    f.reject(h.stretch, 0, "gap", fmt::format("the start falls into a gap of {:.1f} s in the log", h.gap_s));
+  }
+}
+
+}  // namespace
+
+Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
+  if (options.splits.empty()) {
+    throw std::invalid_argument("find_runs needs at least one split");
+  }
+  Finder f{series, options, {}, first_mark(options.splits), {}};
+  for (const Stretch& stretch : series.stretches) {
+    f.calm.push_back(calm_speed(stretch));
+  }
+  const Starts starts = detect_starts(series);
+  const std::vector<Judged> judged = judge(f, starts.standing);
+  std::vector<StandingStart> runs;
+  std::vector<LaunchWindow> windows;
+  for (const Judged& j : judged) {
+    if (accept(f, j, judged)) {
+      runs.push_back(j.start);
+      windows.push_back(launch_window(series, j.start));
+    }
+  }
+  LaunchModel model = launch_model(series);
+  tune(model, windows);
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    Run run = timed(f, windows[i], model, runs[i]);
+    if (run.splits.empty()) {
+      f.reject(runs[i].stretch, runs[i].moving, "lifted", "it does not surely reach the first mark");
+      continue;
+    }
+    run.id = static_cast<int>(f.out.accepted.size()) + 1;
+    f.out.accepted.push_back(std::move(run));
+  }
+  reject_others(f, starts);
+  std::stable_sort(f.out.rejected.begin(), f.out.rejected.end(),
+                   [](const Rejected& a, const Rejected& b) { return a.time < b.time; });
+  return std::move(f.out);
 }
 
 }  // namespace bothways

@@ -1,0 +1,79 @@
+#pragma once
+
+#include "bothways/numeric/backward.hpp"
+
+#include <cstddef>
+#include <vector>
+
+namespace bothways {
+
+/// One reading of a launch window, as the model sees it.
+struct Reading {
+  enum class Kind {
+    speed,     ///< a speed
+    held,      ///< exactly 0 because the receiver holds zero: the speed was below the hold
+    position,  ///< travel along the road, from the standing place
+    none       ///< nothing usable (spike); keeps its time
+  };
+  double t_s = 0.0;       ///< time in the window
+  double z = 0.0;         ///< m/s or m
+  double variance = 1.0;  ///< of the white part, (m/s)^2 or m^2, > 0
+  Kind kind = Kind::speed;
+};
+
+/// How far the hold of a receiver reaches: P(reads 0 | v) falls from 1 to 0 round hold_mps; a share of the
+/// readings (phones) is held up to far_mps.
+struct ZeroHold {
+  double hold_mps = 0.0;
+  double width_mps = 0.02;
+  double far_share = 0.0;
+  double far_mps = 2.0;
+};
+
+struct LaunchModel {
+  numeric::Motion motion;
+  ZeroHold hold;
+  double start_accel_mean = 1.0;  ///< m/s^2, of the acceleration at first movement
+  double start_accel_sd = 3.0;    ///< m/s^2
+  double standing_sd = 0.05;      ///< of one noise at rest, m/s; for positions: not used
+  int standing_axes = 1;          ///< at rest a reading is the length of this many noises
+  bool positions = false;         ///< readings are positions
+};
+
+/// One possible launch instant, its weight and how the state starts there.
+struct LaunchNode {
+  double t0_s = 0.0;
+  double weight = 0.0;               ///< sums to 1 over the nodes
+  std::size_t first = 0;             ///< index of the first time after t0
+  numeric::Gaussian start;           ///< smoothed state at t0
+  numeric::Conditional entry;        ///< from t0 to the first time after it
+  std::vector<numeric::State> mean;  ///< smoothed states at times first..n-1
+};
+
+/// The posterior of one launch (docs/method.md, "The launch posterior").
+struct LaunchFit {
+  std::vector<double> t_s;                    ///< (n) readings' times and points between
+  std::vector<int> reading;                   ///< (n) index of the reading, -1 for points between
+  std::vector<numeric::Step> step;            ///< (n-1)
+  std::vector<numeric::Information> info;     ///< (n) of the readings from here on
+  std::vector<numeric::Conditional> forward;  ///< (n-1)
+  std::vector<LaunchNode> nodes;              ///< at least one
+  double log_likelihood = 0.0;                ///< at the best launch instant
+};
+
+/// Launches between these instants are considered.
+struct LaunchRange {
+  double earliest_s = 0.0;
+  double latest_s = 0.0;  ///< the first reading that is surely moving
+};
+
+/// Posterior over the launch instant and, for each, the smoothed motion.
+/// @param readings  in order of time, from well before the launch to the end of the run; >= 2 after latest_s.
+[[nodiscard]] LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& model,
+                                   const LaunchRange& range, const std::vector<double>& jerk_factor = {});
+
+/// log p(readings | launch at t0, model): for choosing a model.
+[[nodiscard]] double launch_log_likelihood(const std::vector<Reading>& readings, const LaunchModel& model,
+                                           const LaunchRange& range, double t0_s);
+
+}  // namespace bothways

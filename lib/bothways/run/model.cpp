@@ -1,0 +1,233 @@
+#include "bothways/run/model.hpp"
+
+#include "bothways/numeric/robust.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <utility>
+
+namespace bothways {
+
+namespace {
+
+constexpr double rest_kept_s = 6.0;
+constexpr double usual_jerk_density = 4.0;
+
+/// Direction of travel: from the standing place to the places passed in the second half of the run.
+struct Line {
+  bool known = false;
+  double east0_m = 0.0;
+  double north0_m = 0.0;
+  double east = 0.0;  ///< unit vector
+  double north = 0.0;
+};
+
+Line line_of(const Stretch& s, const StandingStart& start) {
+  Line line;
+  std::vector<double> e;
+  std::vector<double> n;
+  for (std::size_t i = start.rest_begin; i <= start.rest_end; ++i) {
+    if (std::isfinite(s.east_m[i])) {
+      e.push_back(s.east_m[i]);
+      n.push_back(s.north_m[i]);
+    }
+  }
+  if (e.empty()) {
+    return line;
+  }
+  line.east0_m = numeric::quantile(std::move(e), 0.5);
+  line.north0_m = numeric::quantile(std::move(n), 0.5);
+  double sum_e = 0.0;
+  double sum_n = 0.0;
+  for (std::size_t i = (start.moving + start.end) / 2; i <= start.end; ++i) {
+    if (std::isfinite(s.east_m[i])) {
+      sum_e += s.east_m[i] - line.east0_m;
+      sum_n += s.north_m[i] - line.north0_m;
+    }
+  }
+  const double length = std::hypot(sum_e, sum_n);
+  if (length > 1.0) {
+    line.known = true;
+    line.east = sum_e / length;
+    line.north = sum_n / length;
+  }
+  return line;
+}
+
+double rate_span_s(const Receiver& r) {
+  const double hold = r.zero_hold_mps > 0.0 ? 0.4 + r.zero_hold_mps : 0.0;
+  return 1.2 + 2.2 / r.rate_hz + 3.0 * r.lag_s + hold;
+}
+
+}  // namespace
+
+LaunchModel launch_model(const SpeedSeries& series) {
+  const Receiver& r = series.receiver;
+  LaunchModel model;
+  model.positions = series.source == SpeedSource::positions;
+  model.motion.jerk_density = usual_jerk_density;
+  model.motion.lag_s = r.lag_s;
+  if (model.positions) {
+    model.motion.slow_sd = std::max(r.position_drift_sd_m, 1e-3);
+    model.motion.slow_time_s = r.position_drift_time_s;
+  } else {
+    model.motion.slow_sd = r.slow_sd_mps;
+    model.motion.slow_time_s = r.slow_time_s;
+  }
+  model.standing_sd = r.standing_sd_mps;
+  model.standing_axes = r.standing_axes;
+  if (r.zero_hold_mps > 0.0) {
+    model.hold.hold_mps = r.zero_hold_mps;
+    model.hold.width_mps = std::max(r.zero_hold_width_mps, 0.02);
+    model.hold.far_share = r.rate_hz < 3.0 ? 0.15 : 0.0;
+  }
+  return model;
+}
+
+LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start) {
+  const Stretch& s = series.stretches[start.stretch];
+  const Receiver& r = series.receiver;
+  LaunchWindow w;
+  std::size_t begin = start.rest_end;
+  while (begin > start.rest_begin && s.t_s[start.rest_end] - s.t_s[begin] < rest_kept_s) {
+    --begin;
+  }
+  const double t0 = s.t_s[begin];
+  w.start = shifted(s.start, t0);
+  const Line line = line_of(s, start);
+  const bool positions = series.source == SpeedSource::positions;
+  const double resolution = r.resolution_mps * r.resolution_mps / 12.0;
+  for (std::size_t i = begin; i <= start.end; ++i) {
+    Reading reading;
+    reading.t_s = s.t_s[i] - t0;
+    if (positions) {
+      reading.kind = Reading::Kind::position;
+      reading.z = (s.east_m[i] - line.east0_m) * line.east + (s.north_m[i] - line.north0_m) * line.north;
+      reading.variance = r.position_white_sd_m * r.position_white_sd_m;
+    } else {
+      reading.z = s.v_mps[i];
+      reading.variance = r.white_sd_mps * r.white_sd_mps + resolution;
+      if (s.sd_mps[i] >= disbelieved_mps) {
+        reading.kind = Reading::Kind::none;
+      } else if (reading.z == 0.0 && r.zero_hold_mps > 0.0) {
+        reading.kind = Reading::Kind::held;
+      }
+    }
+    w.readings.push_back(reading);
+  }
+  w.range.latest_s = s.t_s[start.moving] - t0;
+  w.range.earliest_s =
+      std::max(s.t_s[begin] - t0, w.range.latest_s - rate_span_s(r) - (positions ? 1.0 : 0.0));
+  w.end_s = s.t_s[start.end] - t0;
+  const double nan = std::numeric_limits<double>::quiet_NaN();
+  w.place = {nan, nan};
+  w.end_place = {nan, nan};
+  if (line.known) {
+    w.has_heading = true;
+    const double deg = std::atan2(line.east, line.north) * 180.0 / std::numbers::pi;
+    w.heading_deg = deg < 0.0 ? deg + 360.0 : deg;
+    w.place = series.plane.from_plane({line.east0_m, line.north0_m});
+    if (std::isfinite(s.east_m[start.end])) {
+      w.end_place = series.plane.from_plane({s.east_m[start.end], s.north_m[start.end]});
+    }
+  }
+  return w;
+}
+
+namespace {
+
+/// Highest of three neighbours' parabola in log-steps; the middle if it is no peak.
+double peak_of(const std::array<double, 3>& y) {
+  const double bend = y[0] - 2.0 * y[1] + y[2];
+  return bend < -1e-9 ? std::clamp(0.5 * (y[0] - y[2]) / bend, -1.0, 1.0) : 0.0;
+}
+
+struct Tuned {
+  const LaunchWindow* window;
+  double t0_s;
+};
+
+double total_likelihood(const std::vector<Tuned>& launches, const LaunchModel& model, double white_factor) {
+  double total = 0.0;
+  for (const Tuned& launch : launches) {
+    std::vector<Reading> readings = launch.window->readings;
+    for (Reading& reading : readings) {
+      reading.variance *= white_factor;
+    }
+    total += launch_log_likelihood(readings, model, launch.window->range, launch.t0_s);
+  }
+  return total;
+}
+
+/// Climbs a scale in factor-of-two steps to the most likely factor.
+template <typename LogLikelihood>
+double best_factor(LogLikelihood&& at, int lowest, int highest) {
+  int here = 0;
+  double value = at(0);
+  const double up = highest > 0 ? at(1) : value - 1.0;
+  const double down = lowest < 0 ? at(-1) : value - 1.0;
+  if (up <= value && down <= value) {
+    return std::exp2(peak_of({down, value, up}));
+  }
+  const int way = up > down ? 1 : -1;
+  double before = value;
+  double next = std::max(up, down);
+  while (next > value && here + way > lowest && here + way < highest) {
+    here += way;
+    before = value;
+    value = next;
+    next = at(here + way);
+  }
+  if (next > value) {
+    return std::exp2(here + way);
+  }
+  return std::exp2(here + way * peak_of({before, value, next}));
+}
+
+}  // namespace
+
+void tune(LaunchModel& model, std::vector<LaunchWindow>& windows) {
+  constexpr std::size_t enough = 6;
+  if (windows.empty()) {
+    return;
+  }
+  std::vector<Tuned> launches;
+  const std::size_t stride = std::max<std::size_t>(1, windows.size() / enough);
+  for (std::size_t i = 0; i < windows.size() && launches.size() < enough; i += stride) {
+    const LaunchFit fit = fit_launch(windows[i].readings, model, windows[i].range);
+    double t0 = 0.0;
+    for (const LaunchNode& node : fit.nodes) {
+      t0 += node.weight * node.t0_s;
+    }
+    launches.push_back({&windows[i], t0});
+  }
+  const double q = model.motion.jerk_density;
+  for (int round = 0; round < 2; ++round) {
+    const double start = model.motion.jerk_density;
+    const double factor = best_factor(
+        [&](int step) {
+          LaunchModel trial = model;
+          trial.motion.jerk_density = start * std::exp2(step);
+          const double off = std::log(trial.motion.jerk_density / q);
+          return total_likelihood(launches, trial, 1.0) - off * off / (2.0 * 2.0);
+        },
+        -4, 6);
+    model.motion.jerk_density = std::clamp(start * factor, 0.3, 300.0);
+    const double white = best_factor(
+        [&](int step) {
+          const double off = std::log(std::exp2(step));
+          return total_likelihood(launches, model, std::exp2(step)) - off * off / (2.0 * 0.7 * 0.7);
+        },
+        -3, 3);
+    for (LaunchWindow& window : windows) {
+      for (Reading& reading : window.readings) {
+        reading.variance *= white;
+      }
+    }
+  }
+}
+
+}  // namespace bothways

@@ -1,0 +1,31 @@
+#pragma once
+
+#include "bothways/run/detect.hpp"
+#include "bothways/run/launch.hpp"
+#include "bothways/speed/series.hpp"
+
+#include <vector>
+
+namespace bothways {
+
+/// One start ready for the launch model: its readings, times from the first one.
+struct LaunchWindow {
+  Instant start;  ///< of t = 0
+  std::vector<Reading> readings;
+  LaunchRange range;
+  double end_s = 0.0;        ///< last reading before the lift
+  double heading_deg = 0.0;  ///< of the straight line travelled
+  bool has_heading = false;
+  LatLon place;  ///< where it stood; NaN where unknown
+  LatLon end_place;
+};
+
+/// The model of a series' starts with usual values where the log says nothing.
+[[nodiscard]] LaunchModel launch_model(const SpeedSeries& series);
+
+[[nodiscard]] LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start);
+
+/// Jerk density and white noise that make the readings most likely, over some launches of one vehicle.
+void tune(LaunchModel& model, std::vector<LaunchWindow>& windows);
+
+}  // namespace bothways

@@ -1,0 +1,309 @@
+#include "bothways/run/split.hpp"
+
+#include "bothways/numeric/crossing.hpp"
+#include "bothways/numeric/mixture.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <utility>
+
+namespace bothways {
+
+using numeric::Gaussian;
+using numeric::NormalPart;
+using numeric::State;
+using numeric::StateMatrix;
+
+namespace {
+
+constexpr double edge_step_mps = 1.0;
+constexpr double least_accel_mps2 = 0.05;  // a slower crossing has no time worth the name
+constexpr double least_speed_mps = 0.05;
+
+/// A level of speed or travel.
+struct Level {
+  int row = numeric::i_v;  ///< i_v or i_s
+  double value = 0.0;
+};
+
+/// One crossing on one path.
+struct Crossing {
+  double t_s = 0.0;
+  double slope = 1.0;     ///< of the crossed quantity, per s
+  std::size_t index = 0;  ///< point of the path at its end
+  int row = numeric::i_v;
+};
+
+/// One launch instant's smoothed motion: point 0 is t0 itself.
+struct Path {
+  const LaunchFit& fit;
+  const LaunchNode& node;
+  std::vector<StateMatrix> cov;  ///< filled up to the last point asked
+
+  [[nodiscard]] std::size_t size() const { return node.mean.size() + 1; }
+  [[nodiscard]] double t(std::size_t i) const { return i == 0 ? node.t0_s : fit.t_s[node.first + i - 1]; }
+  [[nodiscard]] const State& mean(std::size_t i) const { return i == 0 ? node.start.mean : node.mean[i - 1]; }
+  /// Dynamics from point i to i + 1.
+  [[nodiscard]] const numeric::Conditional& step(std::size_t i) const {
+    return i == 0 ? node.entry : fit.forward[node.first + i - 1];
+  }
+};
+
+void fill_covariances(Path& path, std::size_t last) {
+  path.cov.clear();
+  path.cov.push_back(path.node.start.cov);
+  for (std::size_t i = 0; i < last; ++i) {
+    const numeric::Conditional& step = path.step(i);
+    StateMatrix next = step.c;
+    next.noalias() += step.a * path.cov.back() * step.a.transpose();
+    path.cov.push_back(next);
+  }
+}
+
+numeric::Cubic piece(const Path& path, std::size_t i, int row) {
+  return {path.t(i),
+          path.t(i + 1),
+          path.mean(i)(row),
+          path.mean(i + 1)(row),
+          path.mean(i)(row + 1),
+          path.mean(i + 1)(row + 1)};
+}
+
+std::optional<Crossing> first_crossing(const Path& path, const Level& level, double end_s) {
+  for (std::size_t i = 0; i + 1 < path.size() && path.t(i) < end_s; ++i) {
+    const double y0 = path.mean(i)(level.row);
+    const double y1 = path.mean(i + 1)(level.row);
+    if (!(y0 < level.value && level.value <= y1)) {
+      continue;
+    }
+    const numeric::Cubic cubic = piece(path, i, level.row);
+    const auto t = numeric::rising_crossing(cubic, level.value);
+    if (!t || *t > end_s) {
+      return std::nullopt;
+    }
+    const double least = level.row == numeric::i_v ? least_accel_mps2 : least_speed_mps;
+    return Crossing{*t, std::max(cubic.slope(*t), least), i + 1, level.row};
+  }
+  return std::nullopt;
+}
+
+double variance_of(const Path& path, const Crossing& at) {
+  return std::max(0.0, path.cov[at.index](at.row, at.row)) / (at.slope * at.slope);
+}
+
+/// Covariances of the time of one crossing with those of others later on the path.
+std::vector<double> covariances_with(const Path& path, const Crossing& from,
+                                     const std::vector<std::optional<Crossing>>& to) {
+  std::vector<double> out(to.size(), 0.0);
+  std::size_t last = from.index;
+  for (const auto& crossing : to) {
+    if (crossing) {
+      last = std::max(last, crossing->index);
+    }
+  }
+  State u = path.cov[from.index].col(from.row);
+  for (std::size_t i = from.index; i <= last; ++i) {
+    for (std::size_t k = 0; k < to.size(); ++k) {
+      if (to[k] && to[k]->index == i) {
+        out[k] = u(to[k]->row) / (from.slope * to[k]->slope);
+      }
+    }
+    if (i < last) {
+      u = path.step(i).a * u;
+    }
+  }
+  return out;
+}
+
+Level level_of(const Mark& mark) {
+  if (const auto* speed = std::get_if<Speed>(&mark)) {
+    return {numeric::i_v, speed->mps()};
+  }
+  return {numeric::i_s, std::get<Length>(mark).m()};
+}
+
+Estimate to_estimate(const std::vector<NormalPart>& mixture) {
+  const numeric::MixtureSummary s = numeric::summarise(mixture);
+  return {s.mean, s.sd, s.lo95, s.hi95};
+}
+
+/// Mixtures that grow node by node; a mark counts if nearly all of the weight reaches it.
+struct Growing {
+  std::vector<NormalPart> rollout;
+  std::vector<NormalPart> movement;
+  double reached = 0.0;
+};
+
+void normalise(std::vector<NormalPart>& mixture, double total) {
+  for (NormalPart& part : mixture) {
+    part.weight /= total;
+  }
+}
+
+std::vector<Level> edge_levels(const LaunchNode& best, const std::vector<SplitSpec>& splits,
+                               double from_mps) {
+  double top = 0.0;
+  for (const State& x : best.mean) {
+    top = std::max(top, x(numeric::i_v));
+  }
+  std::vector<double> speeds;
+  for (double v = std::ceil((from_mps + 0.3) / edge_step_mps) * edge_step_mps; v < top; v += edge_step_mps) {
+    speeds.push_back(v);
+  }
+  for (const SplitSpec& split : splits) {
+    for (const Mark* mark : {&split.from, &split.to}) {
+      const Level level = level_of(*mark);
+      if (level.row == numeric::i_v && level.value > from_mps + 0.3) {
+        speeds.push_back(level.value);
+      }
+    }
+  }
+  std::sort(speeds.begin(), speeds.end());
+  std::vector<Level> levels;
+  for (const double v : speeds) {
+    if (levels.empty() || v > levels.back().value + 1e-6) {
+      levels.push_back({numeric::i_v, v});
+    }
+  }
+  return levels;
+}
+
+double travel_at(const Path& path, const Crossing& at) {
+  return piece(path, at.index - 1, numeric::i_s).value(at.t_s);
+}
+
+struct EdgeGrowing {
+  std::vector<NormalPart> t;
+  double s_m = 0.0;
+  double reached = 0.0;
+};
+
+void add_split(const Path& path, const SplitSpec& split, const std::optional<Crossing>& rollout, double end_s,
+               Growing& out) {
+  const double weight = path.node.weight;
+  const auto to = first_crossing(path, level_of(split.to), end_s);
+  if (!to || !rollout) {
+    return;
+  }
+  const double var_to = variance_of(path, *to);
+  if (split.from_rest()) {
+    const double cov = covariances_with(path, *rollout, {to}).front();
+    const double var = var_to + variance_of(path, *rollout) - 2.0 * cov;
+    out.rollout.push_back({weight, to->t_s - rollout->t_s, std::max(var, 0.0)});
+    out.movement.push_back({weight, to->t_s - path.node.t0_s, var_to});
+    out.reached += weight;
+    return;
+  }
+  const auto from = first_crossing(path, level_of(split.from), end_s);
+  if (!from || from->t_s >= to->t_s) {
+    return;
+  }
+  const double cov = covariances_with(path, *from, {to}).front();
+  const double var = var_to + variance_of(path, *from) - 2.0 * cov;
+  out.rollout.push_back({weight, to->t_s - from->t_s, std::max(var, 0.0)});
+  out.reached += weight;
+}
+
+void fill_curve(const LaunchFit& fit, const LaunchNode& best, double clock_s, double end_s, Curve& curve) {
+  Path path{fit, best, {}};
+  fill_covariances(path, path.size() - 1);
+  for (std::size_t i = 0; i < path.size() && path.t(i) <= end_s + 1e-9; ++i) {
+    curve.t_s.push_back(path.t(i) - clock_s);
+    curve.v_mps.push_back(path.mean(i)(numeric::i_v));
+    curve.sd_mps.push_back(std::sqrt(std::max(0.0, path.cov[i](numeric::i_v, numeric::i_v))));
+    curve.a_mps2.push_back(path.mean(i)(numeric::i_a));
+    curve.sd_mps2.push_back(std::sqrt(std::max(0.0, path.cov[i](numeric::i_a, numeric::i_a))));
+    curve.s_m.push_back(path.mean(i)(numeric::i_s));
+  }
+}
+
+const LaunchNode& best_node(const LaunchFit& fit) {
+  return *std::max_element(fit.nodes.begin(), fit.nodes.end(),
+                           [](const LaunchNode& a, const LaunchNode& b) { return a.weight < b.weight; });
+}
+
+}  // namespace
+
+void time_run(const LaunchFit& fit, const std::vector<SplitSpec>& splits, Instant window_start, double end_s,
+              Run& run) {
+  const LaunchNode& best = best_node(fit);
+  const Level foot{numeric::i_s, rollout_m};
+  double foot_speed = 1.0;
+  if (const Path path{fit, best, {}}; const auto at = first_crossing(path, foot, end_s)) {
+    foot_speed = at->slope;
+  }
+  const std::vector<Level> levels = edge_levels(best, splits, foot_speed);
+  std::vector<Growing> grown(splits.size());
+  std::vector<EdgeGrowing> edges(levels.size());
+  std::vector<NormalPart> clock;
+  std::vector<NormalPart> movement;
+  double clock_weight = 0.0;
+  for (const LaunchNode& node : fit.nodes) {
+    Path path{fit, node, {}};
+    fill_covariances(path, path.size() - 1);
+    const auto rollout = first_crossing(path, foot, end_s);
+    movement.push_back({node.weight, node.t0_s, 0.0});
+    if (!rollout) {
+      continue;
+    }
+    clock.push_back({node.weight, rollout->t_s, variance_of(path, *rollout)});
+    clock_weight += node.weight;
+    for (std::size_t i = 0; i < splits.size(); ++i) {
+      add_split(path, splits[i], rollout, end_s, grown[i]);
+    }
+    std::vector<std::optional<Crossing>> crossings;
+    crossings.reserve(levels.size());
+    for (const Level& level : levels) {
+      crossings.push_back(first_crossing(path, level, end_s));
+    }
+    const std::vector<double> cov = covariances_with(path, *rollout, crossings);
+    const double var_clock = variance_of(path, *rollout);
+    for (std::size_t i = 0; i < levels.size(); ++i) {
+      if (!crossings[i] || crossings[i]->t_s <= rollout->t_s) {
+        continue;
+      }
+      const double var = std::max(0.0, variance_of(path, *crossings[i]) + var_clock - 2.0 * cov[i]);
+      edges[i].t.push_back({node.weight, crossings[i]->t_s - rollout->t_s, var});
+      edges[i].s_m += node.weight * travel_at(path, *crossings[i]);
+      edges[i].reached += node.weight;
+    }
+  }
+  if (clock_weight <= 0.0) {
+    return;
+  }
+  normalise(clock, clock_weight);
+  const numeric::MixtureSummary clock_at = numeric::summarise(clock);
+  const numeric::MixtureSummary moved_at = numeric::summarise(movement);
+  run.clock_start = shifted(window_start, clock_at.mean);
+  run.clock_sd_s = clock_at.sd;
+  run.movement = shifted(window_start, moved_at.mean);
+  run.movement_sd_s = moved_at.sd;
+  for (std::size_t i = 0; i < splits.size(); ++i) {
+    if (grown[i].reached < 0.5) {
+      continue;
+    }
+    normalise(grown[i].rollout, grown[i].reached);
+    Split split{splits[i].name, splits[i].from_rest(), to_estimate(grown[i].rollout), {}};
+    if (split.from_rest) {
+      normalise(grown[i].movement, grown[i].reached);
+      split.movement = to_estimate(grown[i].movement);
+    } else {
+      split.movement = split.rollout;
+    }
+    run.splits.push_back(std::move(split));
+  }
+  for (std::size_t i = 0; i < levels.size(); ++i) {
+    if (edges[i].reached < 0.5) {
+      continue;
+    }
+    normalise(edges[i].t, edges[i].reached);
+    const numeric::MixtureSummary t = numeric::summarise(edges[i].t);
+    if (run.edges.empty() || t.mean > run.edges.back().t_s) {
+      run.edges.push_back({levels[i].value, t.mean, t.sd, edges[i].s_m / edges[i].reached});
+    }
+  }
+  fill_curve(fit, best, clock_at.mean, end_s, run.curve);
+}
+
+}  // namespace bothways
