@@ -16,7 +16,11 @@ const double log_2pi = std::log(2.0 * std::numbers::pi);
 void add_reading(Information& info, const State& h, double z, double variance) {
   info.matrix.noalias() += h * h.transpose() / variance;
   info.vector += h * (z / variance);
-  info.constant -= 0.5 * (z * z / variance + std::log(variance) + log_2pi);
+  info.constant += reading_constant(z, variance);
+}
+
+double reading_constant(double z, double variance) {
+  return -0.5 * (z * z / variance + std::log(variance) + log_2pi);
 }
 
 Carried carry_back(const Step& step, const Information& after) {
@@ -29,8 +33,8 @@ Carried carry_back(const Step& step, const Information& after) {
   out.before.matrix.noalias() = fm * after.matrix * step.f;
   out.before.matrix = 0.5 * (out.before.matrix + out.before.matrix.transpose()).eval();
   out.before.vector.noalias() = step.f.transpose() * mn;
-  out.before.constant =
-      after.constant - 0.5 * std::log(std::abs(lu.determinant())) + 0.5 * after.vector.dot(step.q * mn);
+  out.half_log_det = 0.5 * std::log(std::abs(lu.determinant()));
+  out.before.constant = after.constant - out.half_log_det + 0.5 * after.vector.dot(step.q * mn);
   out.forward.a.noalias() = fm.transpose();
   out.forward.b.noalias() = step.q * mn;
   out.forward.c.noalias() = step.q * m;

@@ -23,6 +23,9 @@ struct Information {
 /// One reading z = h x + N(0, variance).
 void add_reading(Information& info, const State& h, double z, double variance);
 
+/// What a reading adds to Information::constant.
+[[nodiscard]] double reading_constant(double z, double variance);
+
 /// How the state goes on when all later readings are known:  x' = A x + b + N(0, C).
 struct Conditional {
   StateMatrix a = StateMatrix::Identity();
@@ -35,6 +38,7 @@ struct Conditional {
 struct Carried {
   Information before;
   Conditional forward;
+  double half_log_det = 0.0;  ///< log |I + L Q| / 2 of the step
 };
 [[nodiscard]] Carried carry_back(const Step& step, const Information& after);
 

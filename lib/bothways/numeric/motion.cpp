@@ -87,6 +87,21 @@ Step step_of(const Motion& motion, double dt_s, double jerk_factor) {
   return step;
 }
 
+State jerk_response(const Motion& motion, double jerk, double dt_s) {
+  State x = State::Zero();
+  const double dt2 = dt_s * dt_s;
+  x(i_s) = jerk * dt2 * dt_s / 6.0;
+  x(i_v) = jerk * dt2 / 2.0;
+  x(i_a) = jerk * dt_s;
+  if (motion.lag_s >= least_lag_s) {
+    // the integral of lag_impulse over 0..dt
+    const double lag = motion.lag_s;
+    x(i_y) = jerk * (dt2 * dt_s / 6.0 - lag * dt2 / 2.0 + lag * lag * dt_s +
+                     lag * lag * lag * std::expm1(-dt_s / lag));
+  }
+  return x;
+}
+
 State reading_of_speed(const Motion& motion) {
   State h = State::Zero();
   h(motion.lag_s >= least_lag_s ? i_y : i_v) = 1.0;

@@ -28,6 +28,9 @@ struct Step {
 /// Exact discretisation over dt > 0 s; `jerk_factor` scales the jerk density of this step only.
 [[nodiscard]] Step step_of(const Motion& motion, double dt_s, double jerk_factor = 1.0);
 
+/// What a constant jerk (m/s^3) over dt adds to the state at its end.
+[[nodiscard]] State jerk_response(const Motion& motion, double jerk, double dt_s);
+
 /// The reading's row h: z = h x + white noise. Speed readings see y (or v without lag) + e, positions see s +
 /// e.
 [[nodiscard]] State reading_of_speed(const Motion& motion);

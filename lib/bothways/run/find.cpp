@@ -5,6 +5,7 @@
 #include "bothways/run/launch.hpp"
 #include "bothways/run/model.hpp"
 #include "bothways/run/split.hpp"
+#include "bothways/run/tune.hpp"
 
 #include <fmt/format.h>
 

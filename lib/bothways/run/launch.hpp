@@ -19,6 +19,7 @@ struct Reading {
   double z = 0.0;         ///< m/s or m
   double variance = 1.0;  ///< of the white part, (m/s)^2 or m^2, > 0
   Kind kind = Kind::speed;
+  double jerk_factor = 1.0;  ///< of the jerk density since the reading before: > 1 where the motion is rough
 };
 
 /// How far the hold of a receiver reaches: P(reads 0 | v) falls from 1 to 0 round hold_mps; a share of the
@@ -30,17 +31,34 @@ struct ZeroHold {
   double far_mps = 2.0;
 };
 
+/// Expected acceleration after first movement: straight lines between points `step_s` apart, constant after
+/// the last.
+struct LaunchShape {
+  double step_s = 0.05;
+  std::vector<double> a_mps2{1.0};  ///< at least one
+  double sd_mps2 = 3.0;             ///< of a run's own first acceleration round it
+
+  [[nodiscard]] double at(double tau_s) const;
+  [[nodiscard]] double length_s() const { return step_s * static_cast<double>(a_mps2.size() - 1); }
+};
+
 struct LaunchModel {
   numeric::Motion motion;
   ZeroHold hold;
-  double start_accel_mean = 1.0;  ///< m/s^2, of the acceleration at first movement
-  double start_accel_sd = 3.0;    ///< m/s^2
-  double standing_sd = 0.05;      ///< of one noise at rest, m/s; for positions: not used
-  int standing_axes = 1;          ///< at rest a reading is the length of this many noises
-  bool positions = false;         ///< readings are positions
+  LaunchShape shape;
+  double standing_sd = 0.05;  ///< of one noise at rest, m/s; for positions: not used
+  int standing_axes = 1;      ///< at rest a reading is the length of this many noises
+  bool positions = false;     ///< readings are positions
 };
 
-/// One possible launch instant, its weight and how the state starts there.
+/// Launches between these instants are considered.
+struct LaunchRange {
+  double earliest_s = 0.0;
+  double latest_s = 0.0;     ///< the first reading that is surely moving
+  double early_end_s = 0.0;  ///< the launch is over: about 2 m/s
+};
+
+/// One possible launch instant, its weight, and the motion that follows from it.
 struct LaunchNode {
   double t0_s = 0.0;
   double weight = 0.0;               ///< sums to 1 over the nodes
@@ -54,23 +72,22 @@ struct LaunchNode {
 struct LaunchFit {
   std::vector<double> t_s;                    ///< (n) readings' times and points between
   std::vector<int> reading;                   ///< (n) index of the reading, -1 for points between
-  std::vector<numeric::Step> step;            ///< (n-1)
-  std::vector<numeric::Information> info;     ///< (n) of the readings from here on
-  std::vector<numeric::Conditional> forward;  ///< (n-1)
+  std::vector<numeric::Conditional> forward;  ///< (n-1); a and c hold for every node, b without a shape
   std::vector<LaunchNode> nodes;              ///< at least one
-  double log_likelihood = 0.0;                ///< at the best launch instant
+  double log_evidence = 0.0;                  ///< log p(readings | model), over all launch instants
 };
 
-/// Launches between these instants are considered.
-struct LaunchRange {
-  double earliest_s = 0.0;
-  double latest_s = 0.0;  ///< the first reading that is surely moving
+/// How finely launch instants are tried.
+struct LaunchGrid {
+  int coarse = 18;
+  int fine = 19;
+  bool trace = true;  ///< false: only log_evidence and the nodes' weights
 };
 
 /// Posterior over the launch instant and, for each, the smoothed motion.
-/// @param readings  in order of time, from well before the launch to the end of the run; >= 2 after latest_s.
+/// @param readings  in order of time, from before the launch to the end of the run; >= 2 after latest_s.
 [[nodiscard]] LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& model,
-                                   const LaunchRange& range, const std::vector<double>& jerk_factor = {});
+                                   const LaunchRange& range, const LaunchGrid& grid = {});
 
 /// log p(readings | launch at t0, model): for choosing a model.
 [[nodiscard]] double launch_log_likelihood(const std::vector<Reading>& readings, const LaunchModel& model,

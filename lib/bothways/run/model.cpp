@@ -15,6 +15,7 @@ namespace {
 
 constexpr double rest_kept_s = 6.0;
 constexpr double usual_jerk_density = 4.0;
+constexpr double launch_over_mps = 2.0;
 
 /// Direction of travel: from the standing place to the places passed in the second half of the run.
 struct Line {
@@ -119,6 +120,10 @@ LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start
     w.readings.push_back(reading);
   }
   w.range.latest_s = s.t_s[start.moving] - t0;
+  w.range.early_end_s = w.range.latest_s;
+  for (std::size_t i = start.moving; i <= start.end && s.v_mps[i] < launch_over_mps; ++i) {
+    w.range.early_end_s = s.t_s[i] - t0;
+  }
   w.range.earliest_s =
       std::max(s.t_s[begin] - t0, w.range.latest_s - rate_span_s(r) - (positions ? 1.0 : 0.0));
   w.end_s = s.t_s[start.end] - t0;
@@ -135,99 +140,6 @@ LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start
     }
   }
   return w;
-}
-
-namespace {
-
-/// Highest of three neighbours' parabola in log-steps; the middle if it is no peak.
-double peak_of(const std::array<double, 3>& y) {
-  const double bend = y[0] - 2.0 * y[1] + y[2];
-  return bend < -1e-9 ? std::clamp(0.5 * (y[0] - y[2]) / bend, -1.0, 1.0) : 0.0;
-}
-
-struct Tuned {
-  const LaunchWindow* window;
-  double t0_s;
-};
-
-double total_likelihood(const std::vector<Tuned>& launches, const LaunchModel& model, double white_factor) {
-  double total = 0.0;
-  for (const Tuned& launch : launches) {
-    std::vector<Reading> readings = launch.window->readings;
-    for (Reading& reading : readings) {
-      reading.variance *= white_factor;
-    }
-    total += launch_log_likelihood(readings, model, launch.window->range, launch.t0_s);
-  }
-  return total;
-}
-
-/// Climbs a scale in factor-of-two steps to the most likely factor.
-template <typename LogLikelihood>
-double best_factor(LogLikelihood&& at, int lowest, int highest) {
-  int here = 0;
-  double value = at(0);
-  const double up = highest > 0 ? at(1) : value - 1.0;
-  const double down = lowest < 0 ? at(-1) : value - 1.0;
-  if (up <= value && down <= value) {
-    return std::exp2(peak_of({down, value, up}));
-  }
-  const int way = up > down ? 1 : -1;
-  double before = value;
-  double next = std::max(up, down);
-  while (next > value && here + way > lowest && here + way < highest) {
-    here += way;
-    before = value;
-    value = next;
-    next = at(here + way);
-  }
-  if (next > value) {
-    return std::exp2(here + way);
-  }
-  return std::exp2(here + way * peak_of({before, value, next}));
-}
-
-}  // namespace
-
-void tune(LaunchModel& model, std::vector<LaunchWindow>& windows) {
-  constexpr std::size_t enough = 6;
-  if (windows.empty()) {
-    return;
-  }
-  std::vector<Tuned> launches;
-  const std::size_t stride = std::max<std::size_t>(1, windows.size() / enough);
-  for (std::size_t i = 0; i < windows.size() && launches.size() < enough; i += stride) {
-    const LaunchFit fit = fit_launch(windows[i].readings, model, windows[i].range);
-    double t0 = 0.0;
-    for (const LaunchNode& node : fit.nodes) {
-      t0 += node.weight * node.t0_s;
-    }
-    launches.push_back({&windows[i], t0});
-  }
-  const double q = model.motion.jerk_density;
-  for (int round = 0; round < 2; ++round) {
-    const double start = model.motion.jerk_density;
-    const double factor = best_factor(
-        [&](int step) {
-          LaunchModel trial = model;
-          trial.motion.jerk_density = start * std::exp2(step);
-          const double off = std::log(trial.motion.jerk_density / q);
-          return total_likelihood(launches, trial, 1.0) - off * off / (2.0 * 2.0);
-        },
-        -4, 6);
-    model.motion.jerk_density = std::clamp(start * factor, 0.3, 300.0);
-    const double white = best_factor(
-        [&](int step) {
-          const double off = std::log(std::exp2(step));
-          return total_likelihood(launches, model, std::exp2(step)) - off * off / (2.0 * 0.7 * 0.7);
-        },
-        -3, 3);
-    for (LaunchWindow& window : windows) {
-      for (Reading& reading : window.readings) {
-        reading.variance *= white;
-      }
-    }
-  }
 }
 
 }  // namespace bothways

@@ -25,7 +25,4 @@ struct LaunchWindow {
 
 [[nodiscard]] LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start);
 
-/// Jerk density and white noise that make the readings most likely, over some launches of one vehicle.
-void tune(LaunchModel& model, std::vector<LaunchWindow>& windows);
-
 }  // namespace bothways

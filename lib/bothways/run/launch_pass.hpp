@@ -1,0 +1,53 @@
+#pragma once
+
+#include "bothways/run/launch.hpp"
+
+#include <cstddef>
+#include <vector>
+
+namespace bothways {
+
+/// The slow error as known from the standing readings: before any, its stationary law.
+struct SlowError {
+  double mean = 0.0;
+  double variance = 0.0;
+  double t_s = 0.0;
+};
+
+/// Everything of a window that is the same for all launch instants.
+struct LaunchPass {
+  const std::vector<Reading>* readings = nullptr;
+  const LaunchModel* model = nullptr;
+  numeric::State h_speed;
+  numeric::State h_position;
+  std::vector<double> standing_log_likelihood;  ///< (readings + 1): of the first k, all standing
+  std::vector<SlowError> slow;                  ///< (readings + 1): after the first k
+  std::vector<double> t_s;                      ///< (n) readings' times and points between
+  std::vector<int> reading;                     ///< (n) index of the reading, -1 for points between
+  std::vector<double> factor;                   ///< (n) jerk factor of the step that ends at a time
+  std::size_t sure = 0;                         ///< index of the first reading that is surely moving
+  std::vector<numeric::Step> step;              ///< (n-1)
+  std::vector<numeric::Information> info;       ///< (n) of the readings from here on, for a constant shape
+  std::vector<numeric::Conditional> forward;    ///< (n-1) for a constant shape
+  std::vector<double> half_log_det;             ///< (n-1)
+};
+
+[[nodiscard]] LaunchPass prepare_launch(const std::vector<Reading>& readings, const LaunchModel& model,
+                                        const LaunchRange& range);
+
+/// What one launch instant gives.
+struct LaunchTrial {
+  double log_likelihood = 0.0;
+  std::size_t first = 0;               ///< index of the first time after t0
+  std::size_t common = 0;              ///< from this time on the common pass holds
+  std::vector<numeric::State> vector;  ///< information vectors at first..common-1, shape counted in
+  std::vector<numeric::State> b;       ///< conditional means' offsets of the steps first..common-1
+};
+
+/// log p(all readings | launch at t0), and what trace_launch needs.
+[[nodiscard]] LaunchTrial try_launch(const LaunchPass& pass, double t0_s);
+
+/// The smoothed motion after a launch at the trial's t0.
+void trace_launch(const LaunchPass& pass, const LaunchTrial& trial, LaunchNode& node);
+
+}  // namespace bothways

@@ -1,0 +1,233 @@
+#include "bothways/run/tune.hpp"
+
+#include "bothways/numeric/robust.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <utility>
+
+namespace bothways {
+
+namespace {
+
+constexpr double usual_jerk_density = 4.0;
+
+/// Highest of three neighbours' parabola in log-steps; the middle if it is no peak.
+double peak_of(const std::array<double, 3>& y) {
+  const double bend = y[0] - 2.0 * y[1] + y[2];
+  return bend < -1e-9 ? std::clamp(0.5 * (y[0] - y[2]) / bend, -1.0, 1.0) : 0.0;
+}
+
+struct Tuned {
+  const LaunchWindow* window;
+  double t0_s;
+};
+
+double total_likelihood(const std::vector<Tuned>& launches, const LaunchModel& model, double white_factor) {
+  double total = 0.0;
+  for (const Tuned& launch : launches) {
+    std::vector<Reading> readings = launch.window->readings;
+    for (Reading& reading : readings) {
+      reading.variance *= white_factor;
+    }
+    total += launch_log_likelihood(readings, model, launch.window->range, launch.t0_s);
+  }
+  return total;
+}
+
+/// Climbs a scale in factor-of-two steps to the most likely factor.
+template <typename LogLikelihood>
+double best_factor(LogLikelihood&& at, int lowest, int highest) {
+  int here = 0;
+  double value = at(0);
+  const double up = highest > 0 ? at(1) : value - 1.0;
+  const double down = lowest < 0 ? at(-1) : value - 1.0;
+  if (up <= value && down <= value) {
+    return std::exp2(peak_of({down, value, up}));
+  }
+  const int way = up > down ? 1 : -1;
+  double before = value;
+  double next = std::max(up, down);
+  while (next > value && here + way > lowest && here + way < highest) {
+    here += way;
+    before = value;
+    value = next;
+    next = at(here + way);
+  }
+  if (next > value) {
+    return std::exp2(here + way);
+  }
+  return std::exp2(here + way * peak_of({before, value, next}));
+}
+
+/// A guess at how this vehicle gets away: the expected acceleration and how rough it is round it.
+struct Launch {
+  LaunchShape shape;
+  double early_factor = 1.0;
+};
+
+/// Full acceleration after a creeping clutch of `creep_s` at a share of it.
+LaunchShape creeping(double full_mps2, double creep_s, double share) {
+  LaunchShape shape;
+  shape.a_mps2.clear();
+  const auto points = static_cast<std::size_t>(std::lround(creep_s / shape.step_s));
+  for (std::size_t i = 0; i <= points; ++i) {
+    shape.a_mps2.push_back(share * full_mps2);
+  }
+  shape.a_mps2.push_back(full_mps2);
+  shape.sd_mps2 = 0.15 * full_mps2;
+  return shape;
+}
+
+/// Acceleration that rises evenly to its full value within `rise_s`.
+LaunchShape rising(double full_mps2, double rise_s) {
+  LaunchShape shape;
+  shape.a_mps2.clear();
+  const auto points = static_cast<std::size_t>(std::lround(rise_s / shape.step_s));
+  for (std::size_t i = 0; i <= points; ++i) {
+    shape.a_mps2.push_back(full_mps2 * static_cast<double>(i) / static_cast<double>(points));
+  }
+  shape.sd_mps2 = 0.15 * full_mps2;
+  return shape;
+}
+
+std::vector<Launch> guesses(double full_mps2) {
+  std::vector<Launch> all;
+  for (const double factor : {1.0, 6.0, 36.0}) {
+    all.push_back({LaunchShape{}, factor});
+  }
+  LaunchShape sharp;
+  sharp.a_mps2 = {full_mps2};
+  sharp.sd_mps2 = 0.3 * full_mps2;
+  all.push_back({sharp, 2.0});
+  for (const double share : {0.1, 0.3}) {
+    for (const double creep_s : {0.15, 0.3, 0.45}) {
+      all.push_back({creeping(full_mps2, creep_s, share), 2.0});
+    }
+  }
+  for (const double rise_s : {0.2, 0.5, 1.0}) {
+    all.push_back({rising(full_mps2, rise_s), 2.0});
+  }
+  return all;
+}
+
+void set_early_factor(LaunchWindow& window, double factor) {
+  for (Reading& reading : window.readings) {
+    if (reading.t_s <= window.range.early_end_s + 1e-9) {
+      reading.jerk_factor = factor;
+    }
+  }
+}
+
+Launch best_launch(LaunchModel model, const std::vector<Launch>& all,
+                   const std::vector<LaunchWindow*>& windows) {
+  const Launch* best = &all.front();
+  double best_evidence = -std::numeric_limits<double>::infinity();
+  for (const Launch& guess : all) {
+    double evidence = 0.0;
+    model.shape = guess.shape;
+    for (LaunchWindow* window : windows) {
+      set_early_factor(*window, guess.early_factor);
+      evidence += fit_launch(window->readings, model, window->range, {24, 0, false}).log_evidence;
+    }
+    if (evidence > best_evidence) {
+      best_evidence = evidence;
+      best = &guess;
+    }
+  }
+  return *best;
+}
+
+/// Acceleration once the clutch has taken hold: median over the launches of the smoothed value 0.5 s to 1 s
+/// after.
+double full_acceleration(const LaunchModel& model, const std::vector<LaunchWindow*>& windows) {
+  std::vector<double> found;
+  for (const LaunchWindow* window : windows) {
+    const LaunchFit fit = fit_launch(window->readings, model, window->range, {18, 0, true});
+    const LaunchNode& node =
+        *std::max_element(fit.nodes.begin(), fit.nodes.end(),
+                          [](const LaunchNode& a, const LaunchNode& b) { return a.weight < b.weight; });
+    double sum = 0.0;
+    int count = 0;
+    for (std::size_t k = node.first; k < fit.t_s.size(); ++k) {
+      const double tau = fit.t_s[k] - node.t0_s;
+      if (tau >= 0.4 && tau <= 1.2) {
+        sum += node.mean[k - node.first](numeric::i_a);
+        ++count;
+      }
+    }
+    if (count > 0) {
+      found.push_back(sum / count);
+    }
+  }
+  return std::clamp(numeric::quantile(std::move(found), 0.5), 0.3, 15.0);
+}
+
+double mean_launch_s(const LaunchWindow& window, const LaunchModel& model) {
+  double t0 = 0.0;
+  for (const LaunchNode& node : fit_launch(window.readings, model, window.range).nodes) {
+    t0 += node.weight * node.t0_s;
+  }
+  return t0;
+}
+
+void tune_jerk(LaunchModel& model, const std::vector<Tuned>& launches) {
+  const double start = model.motion.jerk_density;
+  const double factor = best_factor(
+      [&](int step) {
+        LaunchModel trial = model;
+        trial.motion.jerk_density = start * std::exp2(step);
+        const double off = std::log(trial.motion.jerk_density / usual_jerk_density);
+        return total_likelihood(launches, trial, 1.0) - off * off / (2.0 * 2.0);
+      },
+      -4, 6);
+  model.motion.jerk_density = std::clamp(start * factor, 0.05, 300.0);
+}
+
+double white_factor(const LaunchModel& model, const std::vector<Tuned>& launches) {
+  return best_factor(
+      [&](int step) {
+        const double off = step * std::numbers::ln2;
+        return total_likelihood(launches, model, std::exp2(step)) - off * off / (2.0 * 0.7 * 0.7);
+      },
+      -3, 3);
+}
+
+}  // namespace
+
+void tune(LaunchModel& model, std::vector<LaunchWindow>& windows) {
+  constexpr std::size_t enough = 6;
+  if (windows.empty()) {
+    return;
+  }
+  std::vector<LaunchWindow*> some;
+  const std::size_t stride = std::max<std::size_t>(1, windows.size() / enough);
+  for (std::size_t i = 0; i < windows.size() && some.size() < enough; i += stride) {
+    some.push_back(&windows[i]);
+  }
+  Launch launch;
+  for (int round = 0; round < 2; ++round) {
+    launch = best_launch(model, guesses(full_acceleration(model, some)), some);
+    model.shape = launch.shape;
+    std::vector<Tuned> launches;
+    for (LaunchWindow* window : some) {
+      set_early_factor(*window, launch.early_factor);
+      launches.push_back({window, mean_launch_s(*window, model)});
+    }
+    tune_jerk(model, launches);
+    const double white = white_factor(model, launches);
+    for (LaunchWindow& window : windows) {
+      for (Reading& reading : window.readings) {
+        reading.variance *= white;
+      }
+    }
+  }
+  for (LaunchWindow& window : windows) {
+    set_early_factor(window, launch.early_factor);
+  }
+}
+
+}  // namespace bothways
