@@ -8,7 +8,7 @@ namespace {
 
 constexpr double least_lag_s = 1e-3;
 
-/// Noise of the chain s <- v <- a driven by white jerk of density q [SS19, section 6.2 of the Wiener models].
+/// Noise of the chain s <- v <- a driven by white jerk of density q [SS19].
 void add_chain_noise(double q, double dt, StateMatrix& out) {
   const double dt2 = dt * dt;
   const double dt3 = dt2 * dt;

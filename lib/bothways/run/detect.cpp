@@ -15,6 +15,7 @@ constexpr double least_accel_share = 0.08;  // of the run's own peak
 constexpr double rise_mps = 2.5;            // less is no start: paddling, rocking
 constexpr double roll_below_mps = 5.6;  // 12.5 mph: rolling starts begin below (common practice, no source)
 constexpr double roll_rise_mps = 2.5;
+constexpr double roll_noise_mps = 0.5;
 constexpr double roll_accel_mps2 = 1.0;  // gentler is riding, not a try
 
 /// One pass over a stretch.
@@ -110,6 +111,11 @@ void find_rolling(const Scan& scan, std::size_t stretch, std::vector<RollingStar
       high = std::max(high, scan.calm[i]);
     }
     if (armed && scan.calm[i] > scan.calm[low] + roll_rise_mps) {
+      // A steady roll may last: the start is where its speed was last near the lowest.
+      const double lowest = scan.calm[low];
+      for (std::size_t k = low; k < i; ++k) {
+        low = scan.calm[k] < lowest + roll_noise_mps ? k : low;
+      }
       const double from = scan.calm[low];
       if (from >= scan.rest_mps && from < roll_below_mps) {
         const Climb climbed = climb(scan, low);

@@ -293,6 +293,7 @@ void time_run(const LaunchFit& fit, const std::vector<SplitSpec>& splits, Instan
     }
     run.splits.push_back(std::move(split));
   }
+  run.edges.push_back({foot_speed, 0.0, 0.0, rollout_m});
   for (std::size_t i = 0; i < levels.size(); ++i) {
     if (edges[i].reached < 0.5) {
       continue;
