@@ -153,7 +153,15 @@ class Scorer {
       score(truth, truth.starts[*i], run);
     }
     for (const auto& start : truth.starts) {
-      ++(start.kind == sim::StartKind::run ? result_.true_runs : result_.other_starts);
+      if (start.kind == sim::StartKind::run) {
+        ++result_.true_runs;
+        continue;
+      }
+      ++result_.other_starts;
+      const bool listed = std::any_of(runs.rejected.begin(), runs.rejected.end(), [&](const Rejected& r) {
+        return std::abs(seconds_between(begin_of_ride, r.time) - start.movement_s) < 5.0;
+      });
+      result_.listed_starts += listed ? 1 : 0;
     }
     return starts;
   }

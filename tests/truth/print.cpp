@@ -9,9 +9,12 @@ namespace {
 
 void print_text(const CellResult& cell) {
   std::printf("\n%s (%s)\n", cell.cell.c_str(), cell.words.c_str());
-  std::printf("  found %zu of %zu runs (%.1f %%), falsely %zu beside %zu other starts (%.1f %%), %zu pairs, ",
-              cell.found_runs, cell.true_runs, percent(cell.found_runs, cell.true_runs), cell.false_runs,
-              cell.other_starts, percent(cell.false_runs, cell.other_starts), cell.pairs);
+  std::printf(
+      "  found %zu of %zu runs (%.1f %%); of %zu other starts %zu taken for runs (%.1f %%), %.1f %% listed; ",
+      cell.found_runs, cell.true_runs, percent(cell.found_runs, cell.true_runs), cell.other_starts,
+      cell.false_runs, percent(cell.false_runs, cell.other_starts),
+      percent(cell.listed_starts, cell.other_starts));
+  std::printf("%zu pairs; ", cell.pairs);
   std::printf("%.2f ms a run\n", cell.find_ms * static_cast<double>(cell.logs) /
                                      static_cast<double>(cell.true_runs == 0 ? 1 : cell.true_runs));
   std::printf("  %-10s %-8s %5s %8s %7s %7s  %6s %-13s %7s %-9s | naive %8s %7s %7s\n", "split", "clock", "n",
@@ -40,8 +43,8 @@ void print_csv(const CellResult& cell) {
   for (const auto& row : cell.rows) {
     const Summary f = summary(row.found);
     const Summary n = summary(row.naive);
-    std::printf("%s,%s,%s,%zu,%zu,%zu,%zu,", cell.cell.c_str(), row.split.c_str(), row.clock.c_str(),
-                cell.true_runs, cell.found_runs, cell.other_starts, cell.false_runs);
+    std::printf("%s,%s,%s,%zu,%zu,%zu,%zu,%zu,", cell.cell.c_str(), row.split.c_str(), row.clock.c_str(),
+                cell.true_runs, cell.found_runs, cell.other_starts, cell.false_runs, cell.listed_starts);
     if (f.n == 0) {
       std::printf("0,,,,,,,,%zu,", row.found.broken);
     } else {
@@ -79,7 +82,8 @@ void print_markdown(const CellResult& cell) {
 
 void print_csv_head() {
   std::puts(
-      "cell,split,clock,true_runs,found_runs,other_starts,false_runs,n,bias_s,rms_s,median_s,coverage,"
+      "cell,split,clock,true_runs,found_runs,other_starts,false_runs,listed_starts,n,bias_s,rms_s,median_s,"
+      "coverage,"
       "coverage_lo,coverage_hi,width_s,broken,naive_n,naive_bias_s,naive_rms_s,naive_median_s");
 }
 

@@ -53,8 +53,9 @@ struct CellResult {
   std::size_t found_runs = 0;
   std::size_t other_starts = 0;
   std::size_t false_runs = 0;
-  std::size_t pairs = 0;  ///< made by pair_runs
-  double find_ms = 0.0;   ///< time in speed_series and find_runs, ms a log
+  std::size_t listed_starts = 0;  ///< other starts that were left out with a reason
+  std::size_t pairs = 0;          ///< made by pair_runs
+  double find_ms = 0.0;           ///< time in speed_series and find_runs, ms a log
   std::vector<Row> rows;
 };
 
