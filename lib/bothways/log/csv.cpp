@@ -99,11 +99,10 @@ class CsvReader {
       if (split_csv(lines_.line(), columns_.delimiter, cells_)) {
         return true;
       }
-      std::string joined(lines_.line());
-      while (lines_.next() && joined.size() < limits_.line_bytes) {
-        joined += '\n';
-        joined += lines_.line();
-        if (split_csv(joined, columns_.delimiter, cells_)) {
+      std::size_t row_bytes = lines_.line().size();
+      while (lines_.next() && row_bytes < limits_.line_bytes) {
+        row_bytes += lines_.line().size() + 1;
+        if (split_csv(lines_.line(), columns_.delimiter, cells_, true)) {
           return true;
         }
       }

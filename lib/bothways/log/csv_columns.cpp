@@ -28,6 +28,7 @@ constexpr std::array known_names = {
     Known{"t_unix_s", CsvRole::time},
     Known{"unix_s", CsvRole::time},
     Known{"unix_time", CsvRole::time},
+    Known{"time_unix_us", CsvRole::time},
     Known{"time_ms", CsvRole::time},
     Known{"time_unix_ms", CsvRole::time},
     Known{"timestamp_ms", CsvRole::time},
@@ -114,30 +115,26 @@ bool CsvColumns::has_speed() const {
          find(CsvRole::speed_kn);
 }
 
-bool split_csv(std::string_view line, char delimiter, std::vector<std::string>& cells) {
-  std::size_t count = 0;
-  bool quoted = false;
-  const auto next_cell = [&] {
-    if (count == cells.size()) {
-      cells.emplace_back();
-    }
-    cells[count++].clear();
-  };
-  next_cell();
+bool split_csv(std::string_view line, char delimiter, std::vector<std::string>& cells, bool continued) {
+  bool quoted = continued && !cells.empty();
+  if (quoted) {
+    cells.back() += '\n';
+  } else {
+    cells.assign(1, {});
+  }
   for (std::size_t i = 0; i < line.size(); ++i) {
     const char c = line[i];
     if (quoted && c == '"' && i + 1 < line.size() && line[i + 1] == '"') {
-      cells[count - 1] += '"';
+      cells.back() += '"';
       ++i;
-    } else if (c == '"' && (quoted || trimmed(cells[count - 1]).empty())) {
+    } else if (c == '"' && (quoted || trimmed(cells.back()).empty())) {
       quoted = !quoted;
     } else if (c == delimiter && !quoted) {
-      next_cell();
+      cells.emplace_back();
     } else {
-      cells[count - 1] += c;
+      cells.back() += c;
     }
   }
-  cells.resize(count);
   return !quoted;
 }
 

@@ -41,9 +41,11 @@ struct CsvColumns {
 /// Reads a header line: delimiter (tab, else ;, else ,) and the columns.
 [[nodiscard]] CsvColumns read_csv_header(std::string_view line);
 
-/// Cells of one row, quotes taken off (RFC 4180). The views point into `line` or `scratch`.
+/// Cells of one row, quotes taken off (RFC 4180).
+/// @param continued  `cells` hold the line before, which left a quote open
 /// @return false if a quote is open at the end of the line
-bool split_csv(std::string_view line, char delimiter, std::vector<std::string>& cells);
+bool split_csv(std::string_view line, char delimiter, std::vector<std::string>& cells,
+               bool continued = false);
 
 /// The text starts with a header line that has a time column and positions or a speed with its unit. Blank
 /// lines and lines that start with # before it are passed over.

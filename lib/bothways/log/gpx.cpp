@@ -217,6 +217,10 @@ Draft read_gpx(const ByteSource& source, const std::string& name, const ReadLimi
                    "none of its track points has a time that can be read, so no speed can be worked out; "
                    "record the ride with times");
   }
+  if (parse.stop().at_end) {
+    throw LogError(name, parse.stop().line,
+                   "the file ends before its first track point is whole; export the ride again");
+  }
   if (parse.stop().happened) {
     throw LogError(name, parse.stop().line,
                    "the XML is broken before the first track point (" + parse.stop().reason +

@@ -93,7 +93,8 @@ class NmeaReader {
         epoch_.add_vtg(read_vtg(sentence));
         break;
       case SentenceKind::gsa:
-        epoch_.add_gsa(Fields(sentence.body));
+        gsa_hdop_ = read_gsa_hdop(Fields(sentence.body));
+        gsa_age_ = 0;
         break;
       case SentenceKind::gst:
         take_gst(Fields(sentence.body));
@@ -125,7 +126,7 @@ class NmeaReader {
 
   /// GST has a time of its own and may come before or after the sentences of its instant.
   void match_gst() {
-    if (gst_clock_us_ && gst_clock_us_ == epoch_.clock_us()) {
+    if (gst_clock_us_ && epoch_.clock_us() == gst_clock_us_) {
       epoch_.set_position_sd(gst_sd_m_);
       gst_clock_us_.reset();
     }
@@ -135,6 +136,10 @@ class NmeaReader {
     const NmeaEpoch done = std::exchange(epoch_, NmeaEpoch());
     std::optional<WrittenSpeed> next_vtg;
     Fix fix = done.fix(next_vtg);
+    if (!is_known(fix.hdop) && gsa_age_ <= 1) {  // GSA has no time: this instant's or its neighbour's
+      fix.hdop = gsa_hdop_;
+    }
+    ++gsa_age_;
     if (!done.valid() && !done.empty()) {
       no_fix_.add(done.line());
     } else if (done.valid() && !done.clock_us()) {
@@ -192,6 +197,8 @@ class NmeaReader {
   bool has_checksums_;
   std::optional<std::int64_t> gst_clock_us_;
   double gst_sd_m_ = unknown;
+  double gsa_hdop_ = unknown;
+  std::size_t gsa_age_ = 0;  ///< instants since it was read
   std::size_t undated_ = 0;  ///< so many fixes were placed before the first date
   Tally bad_checksum_;
   Tally without_checksum_;

@@ -5,10 +5,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
+#include <cstring>
 
 namespace bothways {
 
 namespace {
+
+// One receiver writes 120824.758 in one sentence and 120824.76 in the next.
+constexpr std::int64_t same_instant_us = 5'000;
 
 /// N: no fix, E: reckoned on without one. Others, unknown letters too, say nothing against it.
 bool mode_says_no(std::string_view mode) {
@@ -21,6 +26,21 @@ bool all_modes_say_no(std::string_view modes) {
          std::all_of(modes.begin(), modes.end(), [](char c) { return c == 'N' || c == 'E'; });
 }
 
+/// Tells one sentence text from another; not for anything hostile.
+std::uint64_t mixed_hash(std::string_view text) {
+  std::uint64_t hash = text.size();
+  for (; text.size() >= 8; text.remove_prefix(8)) {
+    std::uint64_t block = 0;
+    std::memcpy(&block, text.data(), 8);
+    hash = (hash ^ block) * 0x9E37'79B9'7F4A'7C15U;
+    hash ^= hash >> 32U;
+  }
+  for (const char c : text) {
+    hash = (hash ^ static_cast<unsigned char>(c)) * 0x100'0000'01B3U;
+  }
+  return hash;
+}
+
 bool has_fix(SentenceKind kind, const Fields& fields) {
   switch (kind) {
     case SentenceKind::rmc:
@@ -30,7 +50,7 @@ bool has_fix(SentenceKind kind, const Fields& fields) {
     case SentenceKind::gns:
       return !fields[2].empty() && !all_modes_say_no(fields[6]);
     default:  // GLL; old ones have neither status nor mode
-      return !fields[1].empty() && fields[6] != "V" && !mode_says_no(fields[7]);
+      return !fields[1].empty() && (fields[6].empty() || fields[6] == "A") && !mode_says_no(fields[7]);
   }
 }
 
@@ -73,6 +93,10 @@ WrittenSpeed read_vtg(const Sentence& sentence) {
   return speed;
 }
 
+double read_gsa_hdop(const Fields& fields) {
+  return fields[2] == "1" ? unknown : number_or_unknown(fields[16]);
+}
+
 double read_gst_sd_m(const Fields& fields) {
   const double lat_m = number_or_unknown(fields[6]);
   const double lon_m = number_or_unknown(fields[7]);
@@ -82,7 +106,7 @@ double read_gst_sd_m(const Fields& fields) {
 NmeaEpoch::Repeat NmeaEpoch::look_up(const Sentence& sentence) const {
   for (std::size_t i = 0; i < seen_count_; ++i) {
     if (std::equal(seen_[i].tag.begin(), seen_[i].tag.end(), sentence.body.begin())) {
-      return seen_[i].sum == xor_of(sentence.body) ? Repeat::same : Repeat::different;
+      return seen_[i].hash == mixed_hash(sentence.body) ? Repeat::same : Repeat::different;
     }
   }
   return Repeat::no;
@@ -91,14 +115,14 @@ NmeaEpoch::Repeat NmeaEpoch::look_up(const Sentence& sentence) const {
 void NmeaEpoch::remember(const Sentence& sentence) {
   if (seen_count_ < seen_.size()) {
     std::copy_n(sentence.body.begin(), seen_[seen_count_].tag.size(), seen_[seen_count_].tag.begin());
-    seen_[seen_count_++].sum = xor_of(sentence.body);
+    seen_[seen_count_++].hash = mixed_hash(sentence.body);
   }
 }
 
 bool NmeaEpoch::add_position(const Sentence& sentence, std::size_t line) {
   const Fields fields(sentence.body);
   const auto clock_us = nmea_clock_us(fields[sentence.kind == SentenceKind::gll ? 5 : 1]);
-  if (clock_us && clock_us_ && *clock_us != *clock_us_) {
+  if (clock_us && clock_us_ && std::abs(*clock_us - *clock_us_) > same_instant_us) {
     return false;
   }
   const Repeat repeat = look_up(sentence);
@@ -186,12 +210,6 @@ void NmeaEpoch::add_vtg(const WrittenSpeed& vtg, bool sure) {
     }
   } else if (vtg_count_ < vtg_.size()) {
     vtg_[vtg_count_++] = vtg;
-  }
-}
-
-void NmeaEpoch::add_gsa(const Fields& fields) {
-  if (!is_known(fix_.hdop) && fields[2] != "1") {
-    fix_.hdop = number_or_unknown(fields[16]);
   }
 }
 

@@ -29,7 +29,6 @@ class NmeaEpoch {
   [[nodiscard]] bool add_position(const Sentence& sentence, std::size_t line);
   /// @param sure  it is known to be of this epoch: handed on by fix()
   void add_vtg(const WrittenSpeed& vtg, bool sure = false);
-  void add_gsa(const Fields& fields);
   void set_position_sd(double sd_m) { fix_.position_sd_m = sd_m; }
 
   [[nodiscard]] std::optional<std::int64_t> clock_us() const { return clock_us_; }
@@ -45,7 +44,7 @@ class NmeaEpoch {
   enum class Repeat { no, same, different };
   struct Seen {
     std::array<char, 5> tag{};
-    std::uint8_t sum = 0;
+    std::uint64_t hash = 0;
   };
 
   [[nodiscard]] Repeat look_up(const Sentence& sentence) const;
@@ -74,6 +73,9 @@ class NmeaEpoch {
 /// Speed and course of a VTG; unknown if its mode says that there is no fix. km/h is taken where knots are
 /// missing or its last digit is less than half as large.
 [[nodiscard]] WrittenSpeed read_vtg(const Sentence& sentence);
+
+/// Horizontal dilution of precision from a GSA; unknown if it says that there is no fix.
+[[nodiscard]] double read_gsa_hdop(const Fields& fields);
 
 /// Horizontal sd of one axis from a GST, m.
 [[nodiscard]] double read_gst_sd_m(const Fields& fields);

@@ -6,15 +6,12 @@ namespace {
 
 constexpr std::int64_t day_us = std::int64_t{86'400} * 1'000'000;
 
-/// The instant with this time of day that lies nearest to the reference.
-std::int64_t nearest(std::int64_t clock_us, std::int64_t reference_us) {
-  std::int64_t days = (reference_us - clock_us) / day_us;
-  const std::int64_t rest = reference_us - clock_us - days * day_us;
-  if (rest > day_us / 2) {
-    ++days;
-  } else if (rest < -day_us / 2) {
-    --days;
-  }
+/// The first instant with this time of day that is not more than an hour before the reference: a little out
+/// of order stays in its day, anything else that runs back is the next day.
+std::int64_t following(std::int64_t clock_us, std::int64_t reference_us) {
+  const std::int64_t earliest_us = reference_us - std::int64_t{3'600} * 1'000'000;
+  const std::int64_t behind_us = earliest_us - clock_us;
+  const std::int64_t days = behind_us > 0 ? (behind_us + day_us - 1) / day_us : -(-behind_us / day_us);
   return days * day_us + clock_us;
 }
 
@@ -22,7 +19,7 @@ std::int64_t nearest(std::int64_t clock_us, std::int64_t reference_us) {
 
 void NmeaCalendar::become_dated(std::int64_t clock_us, std::int64_t unix_us) {
   if (!dated_ && reference_us_) {
-    shift_us_ = unix_us - nearest(clock_us, *reference_us_);
+    shift_us_ = unix_us - following(clock_us, *reference_us_);
   }
   dated_ = true;
 }
@@ -39,7 +36,7 @@ std::int64_t NmeaCalendar::place(std::int64_t clock_us, std::optional<std::int64
     unix_us = *day * day_us + clock_us;
     become_dated(clock_us, unix_us);
   } else if (reference_us_) {
-    unix_us = nearest(clock_us, *reference_us_);
+    unix_us = following(clock_us, *reference_us_);
   }
   reference_us_ = unix_us;
   return unix_us;

@@ -7,8 +7,8 @@
 namespace bothways {
 
 /// Turns times of day into instants. The date comes from the sentence itself (RMC), else from the last one
-/// that was known (RMC, ZDA or the fix before): the day is taken that brings the two times nearest together,
-/// so it moves on at midnight. Before any date days count from 1970-01-01.
+/// that was known (RMC, ZDA or the fix before), and moves on by a day when the time of day runs back by more
+/// than an hour. Before any date days count from 1970-01-01.
 class NmeaCalendar {
  public:
   /// A date from ZDA: holds for the times of day that follow.

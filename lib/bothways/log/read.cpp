@@ -8,6 +8,7 @@
 
 #include <sys/stat.h>
 
+#include <algorithm>
 #include <utility>
 
 namespace bothways {
@@ -29,10 +30,7 @@ LogFormat format_of(const Sniffed& sniffed, const std::string& name) {
     case Content::gzip:
       throw LogError(name, 0, "this is a gzip archive inside a gzip archive; unpack it once");
     case Content::text:
-      throw LogError(
-          name, 0,
-          "this is no ride log: it is text, but neither NMEA sentences nor CSV with a header that names "
-          "time and lat, lon or a speed with its unit; give a GPX, NMEA or CSV file");
+      throw LogError(name, 0, "this is no ride log: " + sniffed.what + remedy);
     case Content::xml:
     case Content::foreign:
       break;
@@ -68,6 +66,18 @@ void note_gzip_end(GzipEnd end, std::vector<Note>& notes) {
     notes.push_back(
         {"broken-gzip", "the gzip archive is damaged; only what stands before the damage was used", 0});
   }
+}
+
+std::string why_nothing(const Draft& draft) {
+  const auto is_no_fix = [](const Note& note) { return note.code == "no-fix"; };
+  if (std::any_of(draft.notes.begin(), draft.notes.end(), is_no_fix)) {
+    return "the receiver had no valid position at any time; give the log of a ride";
+  }
+  std::string why = "it holds no record with a time and a position or a speed";
+  if (!draft.notes.empty()) {
+    why += " (" + draft.notes.front().text + ")";
+  }
+  return why + "; give the log of a ride";
 }
 
 }  // namespace
@@ -106,10 +116,7 @@ Log read_log(const ByteSource& source, const std::string& name, const ReadLimits
   }
   tidy(draft);
   if (draft.fixes.empty()) {
-    throw LogError(name, 0,
-                   "it holds no usable record: none has a time and a position or speed" +
-                       (draft.notes.empty() ? std::string() : " (" + draft.notes.front().text + ")") +
-                       "; give the log of a ride");
+    throw LogError(name, 0, why_nothing(draft));
   }
   log.dated = draft.dated;
   log.fixes = std::move(draft.fixes);

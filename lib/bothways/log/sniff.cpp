@@ -101,6 +101,28 @@ bool is_text(std::string_view text) {
   });
 }
 
+/// What a text that is no log is, or what it lacks.
+std::string text_kind(std::string_view text) {
+  if (text.front() == '$') {
+    return "no sentence in it gives a position (RMC, GGA, GNS or GLL)";
+  }
+  const CsvColumns columns =
+      read_csv_header(text.substr(0, std::min(text.find_first_of("\r\n"), text.size())));
+  const bool time = columns.find(CsvRole::time).has_value();
+  if (time && columns.find(CsvRole::speed_unitless)) {
+    return "its column \"speed\" does not say a unit (name it speed_mps, speed_kmh, speed_mph or speed_kn) "
+           "and there "
+           "is no lat and lon";
+  }
+  if (time) {
+    return "it has a time column, but neither lat and lon nor a speed with its unit (speed_kmh)";
+  }
+  if (columns.has_place() || columns.has_speed()) {
+    return "its header names no time column (time, time_unix_s or time_unix_ms)";
+  }
+  return "it is text, but neither NMEA sentences nor CSV with a header";
+}
+
 Sniffed sniff_narrow(std::string_view head) {
   if (starts_with(head, utf8_bom)) {
     head.remove_prefix(utf8_bom.size());
@@ -125,7 +147,7 @@ Sniffed sniff_narrow(std::string_view head) {
     return {Content::nmea, Wide::no, {}};
   }
   if (is_text(text)) {
-    return {Content::text, Wide::no, "other text"};
+    return {Content::text, Wide::no, text_kind(text)};
   }
   return {Content::foreign, Wide::no, "binary data"};
 }

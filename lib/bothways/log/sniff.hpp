@@ -14,7 +14,7 @@ enum class Wide { no, little_endian, big_endian };
 struct Sniffed {
   Content content = Content::empty;
   Wide wide = Wide::no;  ///< UTF-16
-  std::string what;      ///< for `xml`, `text`, `foreign`: "a PNG picture"
+  std::string what;      ///< for `xml` and `foreign` "a PNG picture"; for `text` what it lacks
 };
 
 /// Looks at the first bytes (64 KiB are plenty).

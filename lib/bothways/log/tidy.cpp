@@ -1,8 +1,8 @@
 #include "bothways/log/tidy.hpp"
 
+#include "bothways/log/dates.hpp"
+#include "bothways/log/speed_unit.hpp"
 #include "bothways/log/spread.hpp"
-
-#include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
@@ -171,41 +171,6 @@ void merge_duplicates(Draft& draft) {
   }
 }
 
-constexpr double year_s = 365.25 * 86'400.0;
-
-std::string day_text(Instant time) {
-  return format_iso8601(time).substr(0, 10);
-}
-
-void note_dates(Draft& draft) {
-  if (!draft.dated || draft.fixes.empty()) {
-    return;
-  }
-  Tally jumps;
-  for (std::size_t i = 1; i < draft.fixes.size(); ++i) {
-    if (seconds_between(draft.fixes[i - 1].time, draft.fixes[i].time) > year_s) {
-      jumps.add(draft.lines[i]);
-    }
-  }
-  add_note(
-      draft.notes, "date-jump", jumps,
-      "date lies more than a year after the one before; a receiver that did not know the date does that",
-      "dates lie more than a year after the one before; a receiver that did not know the date does that");
-  constexpr Instant last_rollover_doubt{1'262'304'000'000'000};  // 2010-01-01
-  constexpr Instant gps_start{315'964'800'000'000};              // 1980-01-06
-  constexpr double rollover_s = 1024.0 * 7.0 * 86'400.0;
-  const Instant first = draft.fixes.front().time;
-  if (first < last_rollover_doubt && first >= gps_start) {
-    draft.notes.push_back(
-        {"week-rollover",
-         fmt::format(
-             "the log is dated {}; if it is newer, the receiver's week counter has started again and the "
-             "date is 1024 weeks early ({} would be right); nothing was changed, times within the log hold",
-             day_text(first), day_text(shifted(first, rollover_s))),
-         draft.lines.front()});
-  }
-}
-
 }  // namespace
 
 void tidy(Draft& draft) {
@@ -213,7 +178,10 @@ void tidy(Draft& draft) {
   spread_whole_seconds(draft);
   sort_by_time(draft);
   merge_duplicates(draft);
-  note_dates(draft);
+  check_speed_unit(draft.fixes, draft.notes);
+  if (draft.dated) {
+    note_dates(draft);
+  }
 }
 
 }  // namespace bothways

@@ -1,0 +1,109 @@
+#include "bothways/log/folder.hpp"
+
+#include "bothways/core/error.hpp"
+#include "bothways/log/read.hpp"
+
+#include <sys/stat.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <set>
+#include <system_error>
+#include <utility>
+
+namespace bothways {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+class Search {
+ public:
+  explicit Search(const FolderOptions& options) : options_(options) {}
+
+  /// @param top  the folder that the user named: it must be readable
+  void folder(const fs::path& path, std::size_t depth, bool top) {
+    std::error_code error;
+    std::vector<fs::directory_entry> entries;
+    for (fs::directory_iterator at(path, error); !error && at != fs::directory_iterator();
+         at.increment(error)) {
+      if (looked_at_++ == options_.entries) {
+        found_.notes.push_back(
+            {"folder-full", path.string() + ": too many files; the search stopped here", 0});
+      }
+      if (looked_at_ > options_.entries) {
+        break;
+      }
+      entries.push_back(*at);
+    }
+    if (error && top) {
+      throw LogError(path.string(), 0, "the folder may not be read; check its permissions");
+    }
+    if (error) {
+      found_.notes.push_back({"folder-unreadable", path.string() + ": the folder may not be read", 0});
+    }
+    std::sort(entries.begin(), entries.end(),
+              [](const auto& a, const auto& b) { return a.path().native() < b.path().native(); });
+    for (const fs::directory_entry& entry : entries) {
+      look_at(entry, depth);
+    }
+  }
+
+  FoundLogs take() { return std::move(found_); }
+
+ private:
+  void look_at(const fs::directory_entry& entry, std::size_t depth) {
+    const std::string name = entry.path().filename().native();
+    std::error_code error;
+    if (name.empty() || name.front() == '.') {
+      return;
+    }
+    if (entry.is_directory(error)) {
+      if (entry.is_symlink(error)) {
+        found_.notes.push_back(
+            {"folder-link", entry.path().string() + ": a link to a folder, not searched", 0});
+      } else if (depth >= options_.depth) {
+        found_.notes.push_back(
+            {"folder-deep", entry.path().string() + ": too deep a folder, not searched", 0});
+      } else {
+        folder(entry.path(), depth + 1, false);
+      }
+      return;
+    }
+    if (is_new_file(entry.path()) && looks_like_log(entry.path().native())) {
+      found_.paths.push_back(entry.path().native());
+    }
+  }
+
+  /// A regular file that no other name has led to.
+  bool is_new_file(const fs::path& path) {
+    struct stat status {};
+    return ::stat(path.c_str(), &status) == 0 && S_ISREG(status.st_mode) &&
+           seen_.insert({status.st_dev, status.st_ino}).second;
+  }
+
+  FolderOptions options_;
+  std::size_t looked_at_ = 0;
+  std::set<std::pair<dev_t, ino_t>> seen_;
+  FoundLogs found_;
+};
+
+}  // namespace
+
+FoundLogs find_logs(const std::string& path, const FolderOptions& options) {
+  std::error_code error;
+  const auto status = fs::status(path, error);
+  if (!fs::exists(status)) {
+    throw LogError(path, 0, "there is no such file or folder; check the name");
+  }
+  if (!fs::is_directory(status)) {
+    return {{path}, {}};
+  }
+  Search search(options);
+  search.folder(path, 0, true);
+  FoundLogs found = search.take();
+  std::sort(found.paths.begin(), found.paths.end());
+  return found;
+}
+
+}  // namespace bothways
