@@ -14,7 +14,7 @@ std::string round_trip(const char* text) {
 }  // namespace
 
 TEST_CASE("time stamps seen in real GPX files are read", "[core]") {
-  // Shapes reported in public issue threads, docs/sources.md [GPX-threads].
+  // Shapes reported in public issue threads, docs/sources.md [GPXODD].
   CHECK(round_trip("2026-05-04T09:30:12Z") == "2026-05-04T09:30:12.000Z");
   CHECK(round_trip("2026-05-04T09:30:12.34Z") == "2026-05-04T09:30:12.340Z");
   CHECK(round_trip("2026-05-04T09:30:12.123456789012345Z") == "2026-05-04T09:30:12.123Z");

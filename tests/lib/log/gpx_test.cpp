@@ -42,7 +42,7 @@ std::string repeated(const std::string& text, std::size_t times) {
 }  // namespace
 
 TEST_CASE("speed is read by its local name from wherever a GPX file puts it", "[log]") {
-  // [GPX10] speed; [TPX2] TrackPointExtension v2; others as seen in [GPX-threads].
+  // GPX 1.0 [GPX10] has it, 1.1 [GPX11] has not; TrackPointExtension [TPX2]; others as seen in [GPXODD].
   for (const std::string inner : {
            "<speed>7.5</speed>",
            "<extensions><speed>7.5</speed></extensions>",

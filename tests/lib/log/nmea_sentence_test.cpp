@@ -30,8 +30,8 @@ const std::string place_123519 = "$GPGGA,123519,4807.038,N,01131.000,E,1,08,0.9,
 }  // namespace
 
 TEST_CASE("published example sentences are decoded as published", "[log]") {
-  // Sources in docs/sources.md: [gpsd], [minmea], [go-nmea], [pynmea2].
-  SECTION("RMC with three-digit minutes fields [minmea]") {
+  // Sources in docs/sources.md: [GPSD], [MINMEA], [GONMEA], [PYNMEA2].
+  SECTION("RMC with three-digit minutes fields [MINMEA]") {
     const Fix fix = only_fix("$GPRMC,081836,A,3751.65,S,14507.36,E,000.0,360.0,130998,011.3,E*62");
     CHECK_THAT(fix.lat_deg, WithinAbs(-37.860833, place_tolerance));
     CHECK_THAT(fix.lon_deg, WithinAbs(145.122667, place_tolerance));
@@ -39,36 +39,36 @@ TEST_CASE("published example sentences are decoded as published", "[log]") {
     CHECK(fix.course_deg == 360.0);
     CHECK(format_iso8601(fix.time) == "1998-09-13T08:18:36.000Z");
   }
-  SECTION("RMC [pynmea2]") {
+  SECTION("RMC [PYNMEA2]") {
     const Fix fix = only_fix("$GPRMC,225446,A,4916.45,N,12311.12,W,000.5,054.7,191194,020.3,E*68");
     CHECK_THAT(fix.lat_deg, WithinAbs(49.274167, place_tolerance));
     CHECK_THAT(fix.lon_deg, WithinAbs(-123.185333, place_tolerance));
     CHECK_THAT(fix.speed_mps, WithinAbs(0.257222, speed_tolerance));
     CHECK(format_iso8601(fix.time).substr(0, 10) == "1994-11-19");
   }
-  SECTION("RMC [go-nmea]") {
+  SECTION("RMC [GONMEA]") {
     const Fix fix = only_fix("$GPRMC,220516,A,5133.82,N,00042.24,W,173.8,231.8,130694,004.2,W*70");
     CHECK_THAT(fix.lat_deg, WithinAbs(51.563667, place_tolerance));
     CHECK_THAT(fix.lon_deg, WithinAbs(-0.704, place_tolerance));
     CHECK_THAT(fix.speed_mps, WithinAbs(89.410444, speed_tolerance));
   }
-  SECTION("navigation status V beside status A is normal [go-nmea]") {
+  SECTION("navigation status V beside status A is normal [GONMEA]") {
     const Fix fix = only_fix("$GNRMC,102014.00,A,5550.6082,N,03732.2488,E,000.00000,092.9,300518,,,A,V*3B");
     CHECK(fix.speed_mps == 0.0);
     CHECK(format_iso8601(fix.time) == "2018-05-30T10:20:14.000Z");
   }
-  SECTION("an over-long RMC of a 10 Hz log [gpsd]") {
+  SECTION("an over-long RMC of a 10 Hz log [GPSD]") {
     const Fix fix =
         only_fix("$GPRMC,132820.60,A,4134.49821229,N,09345.03351845,W,3.252,92.308,180320,11.5985,E,D*1A");
     CHECK_THAT(fix.speed_mps, WithinAbs(1.672973, speed_tolerance));
     CHECK(format_iso8601(fix.time) == "2020-03-18T13:28:20.600Z");
   }
-  SECTION("an empty course is unknown [minmea]") {
+  SECTION("an empty course is unknown [MINMEA]") {
     const Fix fix = only_fix("$GPRMC,123205.00,A,5106.94085,N,01701.51689,E,0.016,,280214,,,A*7B");
     CHECK_FALSE(is_known(fix.course_deg));
     CHECK_THAT(fix.speed_mps, WithinAbs(0.008231, speed_tolerance));
   }
-  SECTION("GGA [minmea]") {
+  SECTION("GGA [MINMEA]") {
     const Fix fix = only_fix("$GPGGA,123519,4807.038,N,01131.000,E,1,08,0.9,545.4,M,46.9,M,,*47");
     CHECK_THAT(fix.lat_deg, WithinAbs(48.1173, place_tolerance));
     CHECK_THAT(fix.lon_deg, WithinAbs(11.516667, place_tolerance));
@@ -77,27 +77,27 @@ TEST_CASE("published example sentences are decoded as published", "[log]") {
     CHECK(fix.ele_m == 545.4);
     CHECK_FALSE(is_known(fix.speed_mps));
   }
-  SECTION("GGA in the south [pynmea2]") {
+  SECTION("GGA in the south [PYNMEA2]") {
     const Fix fix = only_fix("$GPGGA,184353.07,1929.045,S,02410.506,E,1,04,2.6,100.00,M,-33.9,M,,0000*6D");
     CHECK_THAT(fix.lat_deg, WithinAbs(-19.484083, place_tolerance));
     CHECK_THAT(fix.lon_deg, WithinAbs(24.1751, place_tolerance));
     CHECK(time_of("$GPGGA,184353.07,1929.045,S,02410.506,E,1,04,2.6,100.00,M,-33.9,M,,0000*6D") ==
           "1970-01-01T18:43:53.070Z");
   }
-  SECTION("GNS with a fix in two systems [go-nmea]") {
+  SECTION("GNS with a fix in two systems [GONMEA]") {
     const Fix fix = only_fix("$GNGNS,014035.00,4332.69262,S,17235.48549,E,RR,13,0.9,25.63,11.24,,*70");
     CHECK_THAT(fix.lat_deg, WithinAbs(-43.544877, place_tolerance));
     CHECK_THAT(fix.lon_deg, WithinAbs(172.591425, place_tolerance));
     CHECK(fix.satellites == 13);
     CHECK(fix.hdop == 0.9);
   }
-  SECTION("GLL [minmea]") {
+  SECTION("GLL [MINMEA]") {
     const Fix fix = only_fix("$GPGLL,3723.2475,N,12158.3416,W,161229.487,A,A*41");
     CHECK_THAT(fix.lat_deg, WithinAbs(37.387458, place_tolerance));
     CHECK_THAT(fix.lon_deg, WithinAbs(-121.972360, place_tolerance));
     CHECK(format_iso8601(fix.time) == "1970-01-01T16:12:29.487Z");
   }
-  SECTION("VTG: knots and km/h agree within one last digit [go-nmea], [minmea]") {
+  SECTION("VTG: knots and km/h agree within one last digit [GONMEA], [MINMEA]") {
     const Fix with_mode = only_fix(place_123519 + "$GPVTG,220.86,T,,M,2.550,N,4.724,K,A*34");
     CHECK_THAT(with_mode.speed_mps, WithinAbs(1.311833, speed_tolerance));
     CHECK(with_mode.course_deg == 220.86);
@@ -106,7 +106,7 @@ TEST_CASE("published example sentences are decoded as published", "[log]") {
     const Fix none = only_fix(place_123519 + "$GPVTG,,,,,,,,,N*30");
     CHECK_FALSE(is_known(none.speed_mps));
   }
-  SECTION("GSA gives hdop where nothing else does [minmea]") {
+  SECTION("GSA gives hdop where nothing else does [MINMEA]") {
     const Fix fix = only_fix(
         "$GPRMC,220516,A,5133.82,N,00042.24,W,173.8,231.8,130694,004.2,W*70\r\n"
         "$GPGSA,A,3,04,05,,09,12,,,24,,,,,2.5,1.3,2.1*39");
@@ -116,7 +116,7 @@ TEST_CASE("published example sentences are decoded as published", "[log]") {
         "$GNGSA,A,3,13,12,22,19,08,21,,,,,,,1.05,0.64,0.83,4*0B");
     CHECK(gn.hdop == 0.64);
   }
-  SECTION("ZDA gives the date [go-nmea], [minmea]") {
+  SECTION("ZDA gives the date [GONMEA], [MINMEA]") {
     CHECK(time_of("$GPZDA,172809.456,12,07,1996,00,00*57\r\n" +
                   sentence("GPGGA,172810.00,4807.038,N,01131.000,E,1,08,0.9,545.4,M,46.9,M,,")) ==
           "1996-07-12T17:28:10.000Z");
@@ -124,7 +124,7 @@ TEST_CASE("published example sentences are decoded as published", "[log]") {
                   sentence("GPGGA,160013.00,4807.038,N,01131.000,E,1,08,0.9,545.4,M,46.9,M,,")) ==
           "2004-03-11T16:00:13.000Z");
   }
-  SECTION("GST gives the horizontal accuracy [pynmea2]") {
+  SECTION("GST gives the horizontal accuracy [PYNMEA2]") {
     const Fix fix = only_fix(sentence("GPGGA,172814.0,4807.038,N,01131.000,E,1,08,0.9,545.4,M,46.9,M,,") +
                              "$GPGST,172814.0,0.006,0.023,0.020,273.6,0.023,0.020,0.031*6A");
     CHECK_THAT(fix.position_sd_m, WithinAbs(0.021552, 1e-6));  // sqrt((0.023^2 + 0.020^2) / 2)

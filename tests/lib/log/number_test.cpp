@@ -9,7 +9,7 @@
 using namespace bothways;
 
 TEST_CASE("a decimal number reads as the nearest double", "[log]") {
-  // Reference: strtod of the C library, correctly rounded by [C17] annex F and glibc; "C" locale in the
+  // Reference: strtod of the C library, correctly rounded; "C" locale in the
   // tests.
   std::mt19937_64 random(7);
   std::uniform_int_distribution<int> digit('0', '9');
