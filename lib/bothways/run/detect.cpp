@@ -11,6 +11,7 @@ constexpr double calm_half_s = 0.21;
 constexpr double drop_mps = 0.7;  // a gear change loses less
 constexpr double flat_s = 1.7;    // no gain for this long is a lift, or the top speed
 constexpr double least_accel_mps2 = 0.12;
+constexpr double waking_s = 0.5;            // the averaged speed may still read as rest for so long
 constexpr double least_accel_share = 0.08;  // of the run's own peak
 constexpr double rise_mps = 2.5;            // less is no start: paddling, rocking
 constexpr double roll_below_mps = 5.6;  // 12.5 mph: rolling starts begin below (common practice, no source)
@@ -41,7 +42,8 @@ Climb climb(const Scan& scan, std::size_t from) {
     if (scan.calm[i] > scan.calm[out.top]) {
       out.top = i;
     }
-    if (scan.calm[i] < scan.calm[out.top] - scan.drop || scan.calm[i] < scan.rest_mps) {
+    const bool woken = scan.calm[out.top] >= scan.rest_mps || scan.s.t_s[i] - scan.s.t_s[from] > waking_s;
+    if (scan.calm[i] < scan.calm[out.top] - scan.drop || (woken && scan.calm[i] < scan.rest_mps)) {
       out.ended_by = StandingStart::End::lift;
       return out;
     }
