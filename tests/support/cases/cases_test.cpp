@@ -123,7 +123,7 @@ double side_s(const Case& c, const std::vector<Ride>& rides, const std::string& 
 
 }  // namespace
 
-TEST_CASE("every case of the fixtures comes out as it is known to be", "[.cases]") {
+TEST_CASE("every case of the fixtures comes out as it is known to be", "[cases]") {
   const auto paths = find_cases(fixtures);
   REQUIRE(paths.size() >= 8);
   for (const auto& path : paths) {

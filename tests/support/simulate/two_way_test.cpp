@@ -37,7 +37,8 @@ TEST_CASE("the mean of a run with itself is the run", "[simulate]") {
 }
 
 TEST_CASE("the mean of the accelerations on a slope is that of the level road", "[simulate]") {
-  for (const Vehicle& vehicle : {plain_scooter(), scooter(), electric(), slipping_car()}) {
+  for (const Vehicle& vehicle :
+       {plain_scooter(), scooter(), electric(), slipping_car(), geared_motorcycle()}) {
     const Truth truth = there_and_back(vehicle, {.slope = 0.02});
     for (const SplitSpec& spec : default_splits(false)) {
       INFO(spec.name);
