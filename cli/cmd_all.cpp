@@ -30,6 +30,9 @@ po::options_description all_options() {
 Exit run_all(const po::variables_map& values, const Streams& streams) {
   const AnalysisOptions analysis_options = parse_analysis(values);
   const OutputOptions output = parse_output(values);
+  if (is_on(values, "wide") && output.format != Format::csv) {
+    throw UsageError("--wide goes with --format csv");
+  }
   const unsigned jobs = parse_jobs(values);
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);

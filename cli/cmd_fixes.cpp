@@ -7,11 +7,16 @@
 #include "cli/pipeline_commands.hpp"
 
 #include <ostream>
-#include <utility>
 
 namespace bothways::cli {
 
 namespace po = boost::program_options;
+
+namespace {
+
+constexpr std::size_t part_rows = 4096;  // 2 MB of table at a time
+
+}  // namespace
 
 po::options_description fixes_options() {
   po::options_description options;
@@ -28,20 +33,20 @@ Exit run_fixes(const po::variables_map& values, const Streams& streams) {
   std::vector<ReadLog> logs(inputs.files.size());
   for_each_log(logs.size(), jobs, streams,
                [&](std::size_t i) { logs[i] = read_input(inputs.files[i], streams); });
-  Table all = fixes_table({});
   std::vector<std::string> troubles;
-  for (ReadLog& read : logs) {
+  for (const ReadLog& read : logs) {
     if (!read.log) {
       troubles.push_back(read.trouble);
-      continue;
     }
-    Table table = fixes_table(*std::exchange(read.log, std::nullopt));
-    std::move(table.rows.begin(), table.rows.end(), std::back_inserter(all.rows));
   }
   write_output(output, streams, [&](std::ostream& out) {
-    if (troubles.size() < logs.size() || output.format == Format::json) {
-      write_table(out, all, output.format);
+    TableWriter writer(out, output.format, fixes_table({}));
+    for (const ReadLog& read : logs) {
+      for (std::size_t first = 0; read.log && first < read.log->fixes.size(); first += part_rows) {
+        writer.add(fixes_table(*read.log, first, part_rows));
+      }
     }
+    writer.finish();
   });
   return conclude_reading(inputs, troubles, logs.size() - troubles.size(), streams);
 }

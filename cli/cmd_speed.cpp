@@ -13,6 +13,45 @@ namespace bothways::cli {
 
 namespace po = boost::program_options;
 
+namespace {
+
+constexpr std::size_t part_rows = 4096;  // 2 MB of table at a time
+
+struct Work {
+  SpeedSeries series;
+  std::string path;
+  bool dated = true;
+  std::string trouble;
+};
+
+Work work_on(const std::string& path, const Streams& streams) {
+  Work work;
+  try {
+    const ReadLog read = read_input(path, streams);
+    work.trouble = read.trouble;
+    if (read.log) {
+      work.series = speed_series(*read.log);
+      work.path = read.log->path;
+      work.dated = read.log->dated;
+    }
+  } catch (const std::exception& error) {
+    work.trouble = path + ": " + error.what();
+  }
+  return work;
+}
+
+void add_series(TableWriter& writer, const Work& work) {
+  std::size_t number = 0;
+  for (const Stretch& stretch : work.series.stretches) {
+    ++number;
+    for (std::size_t first = 0; first < stretch.t_s.size(); first += part_rows) {
+      writer.add(stretch_table(stretch, number, work.series.source, work.path, work.dated, first, part_rows));
+    }
+  }
+}
+
+}  // namespace
+
 po::options_description speed_options() {
   return fixes_options();
 }
@@ -22,33 +61,23 @@ Exit run_speed(const po::variables_map& values, const Streams& streams) {
   const unsigned jobs = parse_jobs(values);
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);
-  std::vector<Table> tables(inputs.files.size());
-  std::vector<std::string> trouble_of(inputs.files.size());
-  for_each_log(tables.size(), jobs, streams, [&](std::size_t i) {
-    try {
-      const ReadLog read = read_input(inputs.files[i], streams);
-      trouble_of[i] = read.trouble;
-      if (read.log) {
-        tables[i] = speed_table(speed_series(*read.log), read.log->path, read.log->dated);
-      }
-    } catch (const std::exception& error) {
-      trouble_of[i] = inputs.files[i] + ": " + error.what();
-    }
-  });
-  Table all = speed_table({}, "", true);
+  std::vector<Work> works(inputs.files.size());
+  for_each_log(works.size(), jobs, streams,
+               [&](std::size_t i) { works[i] = work_on(inputs.files[i], streams); });
   std::vector<std::string> troubles;
-  for (std::size_t i = 0; i < tables.size(); ++i) {
-    if (!trouble_of[i].empty()) {
-      troubles.push_back(trouble_of[i]);
+  for (const Work& work : works) {
+    if (!work.trouble.empty()) {
+      troubles.push_back(work.trouble);
     }
-    std::move(tables[i].rows.begin(), tables[i].rows.end(), std::back_inserter(all.rows));
   }
   write_output(output, streams, [&](std::ostream& out) {
-    if (troubles.size() < tables.size() || output.format == Format::json) {
-      write_table(out, all, output.format);
+    TableWriter writer(out, output.format, stretch_table({}, 0, SpeedSource::reported, "", true));
+    for (const Work& work : works) {
+      add_series(writer, work);
     }
+    writer.finish();
   });
-  return conclude_reading(inputs, troubles, tables.size() - troubles.size(), streams);
+  return conclude_reading(inputs, troubles, works.size() - troubles.size(), streams);
 }
 
 }  // namespace bothways::cli

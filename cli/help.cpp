@@ -1,5 +1,11 @@
 #include "cli/help.hpp"
 
+#include "bothways/report/words.hpp"
+
+#include <boost/program_options/cmdline.hpp>
+#include <boost/program_options/value_semantic.hpp>
+
+#include <algorithm>
 #include <ostream>
 #include <string>
 
@@ -8,6 +14,8 @@ namespace bothways::cli {
 namespace {
 
 constexpr std::size_t name_width = 9;
+constexpr std::size_t option_width = 30;
+constexpr std::size_t screen_width = 80;
 
 std::string called(const Command& command) {
   return *command.name == '\0' ? "bothways" : "bothways " + std::string(command.name);
@@ -20,6 +28,25 @@ void write_commands(std::ostream& out) {
     name.resize(std::max(name.size(), name_width), ' ');
     out << "  " << name << ' ' << command.summary << '\n';
   }
+}
+
+/// "  -o, --output FILE   write to FILE, ..."
+void write_option(std::ostream& out, const boost::program_options::option_description& option) {
+  using boost::program_options::command_line_style::allow_dash_for_short;
+  using boost::program_options::command_line_style::allow_long;
+  const std::string long_name = option.canonical_display_name(allow_long);
+  const std::string short_name = option.canonical_display_name(allow_dash_for_short);
+  std::string left = "  " + (short_name.size() == 2 ? short_name + ", " : "    ") + long_name;
+  if (option.semantic()->max_tokens() > 0) {
+    left += " " + option.semantic()->name();
+  }
+  const std::string blanks(option_width, ' ');
+  if (left.size() + 2 > option_width) {
+    out << left << '\n';
+    left.clear();
+  }
+  left.resize(option_width, ' ');
+  out << wrapped(option.description(), screen_width, left, blanks) << '\n';
 }
 
 }  // namespace
@@ -41,12 +68,13 @@ void write_help(std::ostream& out, const Command& command) {
     write_commands(out);
     out << "A file named like a command is given as ./NAME.\n\n";
   }
-  constexpr unsigned width = 80;
-  boost::program_options::options_description options("Options", width, width / 2);
-  options.add(command.options());
+  out << "Options:\n";
+  auto options = command.options();
   options.add_options()("version", "print the version")("help,h", "print this");
-  out << options
-      << "\nLong options may also stand in $XDG_CONFIG_HOME/bothways/config.ini, one a line:\n"
+  for (const auto& option : options.options()) {
+    write_option(out, *option);
+  }
+  out << "\nLong options may also stand in $XDG_CONFIG_HOME/bothways/config.ini, one a line:\n"
          "units = kmh\n\n"
          "Exit code: 0 fine, 1 an input could not be read, 2 wrong use, 3 nothing found.\n";
 }

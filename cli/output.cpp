@@ -14,6 +14,7 @@
 #include <filesystem>
 #include <fstream>
 #include <ostream>
+#include <utility>
 
 namespace bothways::cli {
 
@@ -109,6 +110,43 @@ void write_output(const OutputOptions& options, const Streams& streams,
   TemporaryFile file(target);
   write(file.stream());
   file.keep();
+}
+
+TableWriter::TableWriter(std::ostream& out, Format format, Table empty)
+    : out_(out), format_(format), empty_(std::move(empty)) {
+  if (format_ == Format::json) {
+    write_json_head(out_, empty_.name);
+  }
+}
+
+void TableWriter::add(const Table& part) {
+  if (part.rows.empty()) {
+    return;
+  }
+  switch (format_) {
+    case Format::text:
+      out_ << (first_ ? "" : "\n");
+      write_text(out_, part);
+      break;
+    case Format::csv:
+      write_csv(out_, part, first_);
+      break;
+    case Format::json:
+      write_json_rows(out_, part, first_);
+      break;
+    case Format::jsonl:
+      write_jsonl(out_, part);
+      break;
+  }
+  first_ = false;
+}
+
+void TableWriter::finish() {
+  if (format_ == Format::json) {
+    write_json_foot(out_);
+  } else if (first_) {
+    write_table(out_, empty_, format_);
+  }
 }
 
 void write_table(std::ostream& out, const Table& table, Format format, std::string_view clock) {

@@ -28,6 +28,23 @@ void refuse_to_overwrite(const OutputOptions& options, const std::vector<std::st
 void write_output(const OutputOptions& options, const Streams& streams,
                   const std::function<void(std::ostream&)>& write);
 
+/// Writes one long table in parts of the same columns, so that it is never whole in memory. In text each part
+/// has its own headings.
+class TableWriter {
+ public:
+  /// @param empty  the table without rows: name and columns
+  TableWriter(std::ostream& out, Format format, Table empty);
+  void add(const Table& part);
+  /// Ends the table; nothing is added after it.
+  void finish();
+
+ private:
+  std::ostream& out_;
+  Format format_;
+  Table empty_;
+  bool first_ = true;
+};
+
 /// One table in the format asked for. @param clock  as write_json takes it
 void write_table(std::ostream& out, const Table& table, Format format, std::string_view clock = "");
 

@@ -38,19 +38,31 @@ Json row_object(const Table& table, const std::vector<std::string>& names, const
 
 }  // namespace
 
-void write_json(std::ostream& out, const Table& table, std::string_view clock) {
-  const auto names = flat_names(table);
-  out << R"({"schema":")" << json_schema << R"(","table":)" << Json(table.name).dump();
+void write_json_head(std::ostream& out, std::string_view name, std::string_view clock) {
+  out << R"({"schema":")" << json_schema << R"(","table":)" << Json(name).dump();
   if (!clock.empty()) {
     out << R"(,"clock":)" << Json(clock).dump();
   }
   out << R"(,"rows":[)";
-  const char* before = "\n";
+}
+
+void write_json_rows(std::ostream& out, const Table& table, bool first) {
+  const auto names = flat_names(table);
+  const char* before = first ? "\n" : ",\n";
   for (const auto& row : table.rows) {
     out << before << row_object(table, names, row).dump();
     before = ",\n";
   }
+}
+
+void write_json_foot(std::ostream& out) {
   out << "]}\n";
+}
+
+void write_json(std::ostream& out, const Table& table, std::string_view clock) {
+  write_json_head(out, table.name, clock);
+  write_json_rows(out, table, true);
+  write_json_foot(out);
 }
 
 void write_jsonl(std::ostream& out, const Table& table) {

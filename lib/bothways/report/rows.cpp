@@ -48,6 +48,11 @@ std::vector<Cell> run_cells(const Result& result, const Ride& ride, const Run& r
           std::string(run.gentle ? "yes" : "no")};
 }
 
+/// One past the last of `count` rows from `first`, of `size` in all.
+std::size_t part_end(std::size_t first, std::size_t count, std::size_t size) {
+  return first >= size ? first : first + std::min(count, size - first);
+}
+
 Cell whole(std::size_t n) {
   return Number{static_cast<double>(n), 0};
 }
@@ -68,7 +73,7 @@ Table fixes_table(const Log& log, std::size_t first, std::size_t count) {
                {"position_accuracy", "m", ColumnKind::number, "position sd m"},
                {"log", ""}},
               {}};
-  const std::size_t end = first + std::min(count, log.fixes.size() - std::min(first, log.fixes.size()));
+  const std::size_t end = part_end(first, count, log.fixes.size());
   for (std::size_t i = first; i < end; ++i) {
     const Fix& fix = log.fixes[i];
     table.rows.push_back({TimeCell{fix.time, log.dated}, place_number(fix.lat_deg), place_number(fix.lon_deg),
@@ -80,7 +85,8 @@ Table fixes_table(const Log& log, std::size_t first, std::size_t count) {
   return table;
 }
 
-Table speed_table(const SpeedSeries& series, const std::string& path, bool dated) {
+Table stretch_table(const Stretch& stretch, std::size_t number, SpeedSource source, const std::string& path,
+                    bool dated, std::size_t first, std::size_t count) {
   Table table{"speed",
               {{"time", "", ColumnKind::time, "time (UTC)"},
                {"stretch", "", ColumnKind::number},
@@ -92,17 +98,15 @@ Table speed_table(const SpeedSeries& series, const std::string& path, bool dated
                {"source", ""},
                {"log", ""}},
               {}};
-  for (std::size_t s = 0; s < series.stretches.size(); ++s) {
-    const Stretch& stretch = series.stretches[s];
-    const auto at = [](const std::vector<double>& column, std::size_t i) {
-      return i < column.size() ? Cell(Number{column[i], 2}) : Cell();
-    };
-    for (std::size_t i = 0; i < stretch.t_s.size(); ++i) {
-      table.rows.push_back({TimeCell{shifted(stretch.start, stretch.t_s[i]), dated}, whole(s + 1),
-                            Number{stretch.v_mps[i], 3}, Number{stretch.sd_mps[i], 3}, at(stretch.east_m, i),
-                            at(stretch.north_m, i), at(stretch.ele_m, i),
-                            std::string(to_string(series.source)), path});
-    }
+  const auto at = [](const std::vector<double>& column, std::size_t i) {
+    return i < column.size() ? Cell(Number{column[i], 2}) : Cell();
+  };
+  const std::size_t end = part_end(first, count, stretch.t_s.size());
+  for (std::size_t i = first; i < end; ++i) {
+    table.rows.push_back({TimeCell{shifted(stretch.start, stretch.t_s[i]), dated}, whole(number),
+                          Number{stretch.v_mps[i], 3}, Number{stretch.sd_mps[i], 3}, at(stretch.east_m, i),
+                          at(stretch.north_m, i), at(stretch.ele_m, i), std::string(to_string(source)),
+                          path});
   }
   return table;
 }

@@ -5,6 +5,8 @@
 #include "bothways/speed/series.hpp"
 
 #include <cstddef>
+#include <cstdint>
+#include <string>
 
 namespace bothways {
 
@@ -13,10 +15,13 @@ namespace bothways {
 /// A row per fix from `first`, at most `count`.
 [[nodiscard]] Table fixes_table(const Log& log, std::size_t first = 0, std::size_t count = SIZE_MAX);
 
-/// A row per row of every stretch, numbered from 1.
-/// @param path   of the log, as a column
-/// @param dated  false: times of day
-[[nodiscard]] Table speed_table(const SpeedSeries& series, const std::string& path, bool dated);
+/// A row per row of one stretch from `first`, at most `count`.
+/// @param number  of the stretch, from 1, as a column
+/// @param path    of the log, as a column
+/// @param dated   false: times of day
+[[nodiscard]] Table stretch_table(const Stretch& stretch, std::size_t number, SpeedSource source,
+                                  const std::string& path, bool dated, std::size_t first = 0,
+                                  std::size_t count = SIZE_MAX);
 
 /// Tidy: a row per run and split.
 [[nodiscard]] Table runs_table(const Result& result);

@@ -71,8 +71,11 @@ void write_pairs(std::ostream& out, const Result& result, const SummaryOptions& 
   const auto& pairs = result.pairs;
   if (!pairs.made.empty()) {
     write_heading(out, count_of(pairs.made.size(), "pair", "pairs") + " of runs, out and back", options);
-    out << wrapped("Slope and wind help one way and hinder the other; in the two-way figure they drop out.",
-                   options.width)
+    out << wrapped(
+               "Seconds: " + std::string(describe(result.clock)) +
+                   ". Slope and wind help one way and hinder the other; in the two-way figure they drop out. "
+                   "The plain mean, which does not see to that, stands below it.",
+               options.width)
         << '\n';
     write_text(out, pairs_for_people(result), {.width = options.width, .keys = 3});
   } else {
