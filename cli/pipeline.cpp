@@ -81,18 +81,26 @@ const SplitSpec* lowest_mark(const std::vector<SplitSpec>& splits) {
   return lowest;
 }
 
+/// "30 mph" of "0-30 mph", "60 ft".
+std::string mark_of(const SplitSpec& split) {
+  return split.name.starts_with("0-") ? split.name.substr(2) : split.name;
+}
+
 std::string nearest_miss(const Analysis& analysis) {
   const Result& result = analysis.result;
-  const double factor = result.metric ? mps_per_kmh : mps_per_mph;
   std::size_t left_out = 0;
   for (const Ride& ride : result.rides) {
     left_out += ride.runs.rejected.size();
   }
   const SplitSpec* lowest = lowest_mark(result.splits);
-  std::string text =
-      "no run found: a run stands still, then speeds up without a lift to the lowest mark asked (" +
-      (lowest == nullptr ? "" : lowest->name) + "); the highest speed in the logs is " +
-      fixed(analysis.top_speed_mps / factor, 1) + (result.metric ? " km/h" : " mph");
+  std::string text = "no run found; a run stands still and then gains speed without a lift";
+  if (lowest != nullptr) {
+    text += ", at least to " + mark_of(*lowest);
+  }
+  const double factor = result.metric ? mps_per_kmh : mps_per_mph;
+  text +=
+      result.rides.size() == 1 ? "; the highest speed in the log is " : "; the highest speed in the logs is ";
+  text += fixed(analysis.top_speed_mps / factor, 1) + (result.metric ? " km/h" : " mph");
   if (left_out > 0) {
     text +=
         ", and " + std::to_string(left_out) + (left_out == 1 ? " start was" : " starts were") + " left out";
@@ -111,7 +119,7 @@ ReadLog read_input(const std::string& path, const Streams& streams) {
       read.log = read_log(path);
     }
   } catch (const LogError& error) {
-    read.trouble = error.what();
+    read.trouble = path == "-" ? LogError("standard input", error.line(), error.text()).what() : error.what();
     if (find_command(path) != nullptr && !path.empty()) {
       read.trouble += " (the command comes first: bothways " + path + " ...)";
     }

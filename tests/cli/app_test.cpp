@@ -1,39 +1,123 @@
 #include "cli/app.hpp"
 
+#include "cli/command.hpp"
+#include "cli/support.hpp"
+
 #include <catch2/catch.hpp>
 
+#include <ostream>
 #include <sstream>
+#include <streambuf>
 
 using namespace bothways::cli;
 using Catch::Matchers::Contains;
+using Catch::Matchers::EndsWith;
 
 namespace {
 
-struct Outcome {
-  Exit code = Exit::ok;
-  std::string out;
-  std::string err;
-};
+/// A device that is full.
+class FullBuffer : public std::streambuf {};
 
-Outcome call(const std::vector<std::string>& arguments) {
-  std::istringstream in;
-  std::ostringstream out;
-  std::ostringstream err;
-  const Exit code = run(arguments, {in, out, err});
-  return {code, out.str(), err.str()};
+/// One fix a second in CSV, our own format, standing still.
+std::string small_log() {
+  return "time,lat,lon,speed_mps\n"
+         "2026-05-04T09:30:12Z,10.0,20.0,0.0\n"
+         "2026-05-04T09:30:13Z,10.0,20.0,0.0\n"
+         "2026-05-04T09:30:14Z,10.0,20.0,0.0\n";
 }
 
 }  // namespace
 
-TEST_CASE("the program without arguments says how to use it", "[cli]") {
-  const Outcome outcome = call({});
-  CHECK(outcome.code == Exit::usage);
-  CHECK(outcome.out.empty());
-  CHECK_THAT(outcome.err, Contains("Usage: bothways"));
+TEST_CASE("every command explains itself and wants a path", "[cli]") {
+  for (const Command& command : commands()) {
+    CAPTURE(command.name);
+    std::vector<std::string> arguments;
+    if (*command.name != '\0') {
+      arguments.emplace_back(command.name);
+    }
+    auto with_help = arguments;
+    with_help.emplace_back("--help");
+    const Outcome help = call(with_help);
+    CHECK(help.code == Exit::ok);
+    CHECK(help.err.empty());
+    CHECK_THAT(help.out, Contains("Usage: bothways"));
+    CHECK(call(arguments).code == Exit::usage);
+  }
 }
 
-TEST_CASE("an unknown option is one sentence", "[cli]") {
-  const Outcome outcome = call({"runs", "--colour", "x.gpx"});
-  CHECK(outcome.code == Exit::usage);
-  CHECK(outcome.err == "bothways runs: there is no option --colour; try 'bothways runs --help'\n");
+TEST_CASE("an output that cannot be written is a failure with a sentence", "[cli]") {
+  FullBuffer full;
+  std::ostream out(&full);
+  std::istringstream in;
+  std::ostringstream err;
+  CHECK(run({"--help"}, {.in = in, .out = out, .err = err}) == Exit::failed);
+  CHECK(err.str() == "bothways: standard output could not be written\n");
+}
+
+TEST_CASE("a config file gives options that the command line did not", "[cli]") {
+  const TemporaryFolder folder;
+  const std::string log = folder.file("ride.csv", small_log());
+  const std::string config = folder.file("config.ini", "# ours\nformat = json\nunits = kmh\nquiet = true\n");
+  CHECK_THAT(call({"fixes", log}, "", config).out, Contains(R"("table":"fixes")"));
+  CHECK_THAT(call({"fixes", log, "--format", "csv"}, "", config).out, EndsWith("\r\n"));
+  CHECK(call({"fixes", log}, "", (folder.path() / "none.ini").string()).code == Exit::ok);
+}
+
+TEST_CASE("a config file with a key that no command knows, or no key at all, is wrong use and named",
+          "[cli]") {
+  const TemporaryFolder folder;
+  const std::string log = folder.file("ride.csv", small_log());
+  const auto try_config = [&](const std::string& text) {
+    const std::string config = folder.file("config.ini", text);
+    const Outcome outcome = call({"fixes", log}, "", config);
+    CHECK(outcome.code == Exit::usage);
+    CHECK(outcome.out.empty());
+    CHECK_THAT(outcome.err, Contains(config));
+    return outcome.err;
+  };
+  CHECK_THAT(try_config("colour = red\n"), Contains("there is no option 'colour'"));
+  CHECK_THAT(try_config("just words\n"), Contains("key = value"));
+  CHECK_THAT(try_config("format = csv\nformat = json\n"), Contains("twice"));
+  CHECK_THAT(try_config("path = x\n"), Contains("there is no option 'path'"));
+}
+
+TEST_CASE("an input that cannot be read does not stop the others", "[cli]") {
+  const TemporaryFolder folder;
+  const std::string log = folder.file("ride.csv", small_log());
+  const Outcome outcome = call({"fixes", (folder.path() / "none.gpx").string(), log, "--format", "csv"});
+  CHECK(outcome.code == Exit::failed);
+  CHECK_THAT(outcome.err, Contains("none.gpx"));
+  CHECK_THAT(outcome.out, Contains("ride.csv"));
+}
+
+TEST_CASE("a log named twice, by whatever path, is read once", "[cli]") {
+  const TemporaryFolder folder;
+  const std::string log = folder.file("a/ride.csv", small_log());
+  const InFolder here(folder.path());
+  const std::string once = call({"fixes", "a/ride.csv", "--format", "csv"}).out;
+  CHECK(call({"fixes", "a/ride.csv", "./a/../a/ride.csv", log, "--format", "csv"}).out == once);
+}
+
+TEST_CASE("results do not depend on the number of jobs", "[cli]") {
+  const TemporaryFolder folder;
+  for (int i = 0; i < 9; ++i) {
+    (void)folder.file("ride" + std::to_string(i) + ".csv", small_log());
+  }
+  const std::string path = folder.path().string();
+  for (const char* command : {"fixes", "speed", "runs"}) {
+    const Outcome one = call({command, path, "--format", "json", "--jobs", "1"});
+    const Outcome many = call({command, path, "--format", "json", "--jobs", "7"});
+    CHECK(one.out == many.out);
+    CHECK(one.err == many.err);
+    CHECK(one.code == many.code);
+  }
+}
+
+TEST_CASE("a file named like a command is read when its path says that it is a file", "[cli]") {
+  const TemporaryFolder folder;
+  (void)folder.file("fixes", small_log());
+  const InFolder here(folder.path());
+  const Outcome outcome = call({"fixes", "./fixes", "--format", "csv"});
+  CHECK(outcome.code == Exit::ok);
+  CHECK_THAT(outcome.out, Contains("./fixes"));
 }

@@ -175,7 +175,8 @@ void write_runs(std::ostream& out, const Result& result, const SummaryOptions& o
   if (result.rides.size() > 1) {
     write_runs_of_logs(out, result, options);
   }
-  write_text(out, runs_for_people(result), {.width = options.width, .keys = 3, .times_only = !day.empty()});
+  write_text(out, runs_for_people(result),
+             {.width = options.width, .keys = 3, .times_only = !day.empty(), .seconds_only = true});
   for (const Ride& ride : result.rides) {
     for (const Run& run : ride.runs.accepted) {
       for (const Note& note : run.notes) {

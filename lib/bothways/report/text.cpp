@@ -26,6 +26,7 @@ struct ColumnText {
 
 struct CellText {
   bool times_only = false;
+  bool seconds_only = false;
 
   std::string operator()(std::monostate /*empty*/) const { return ""; }
   std::string operator()(const std::string& text) const { return escaped(text); }
@@ -34,8 +35,9 @@ struct CellText {
   }
   std::string operator()(const Estimate& e) const { return is_printable(e) ? plus_minus(e) : ""; }
   std::string operator()(const TimeCell& t) const {
-    return times_only || !t.dated ? time_of_day(t.at)
-                                  : date_words(shifted(t.at, 0.5)) + " " + time_of_day(t.at);
+    const std::string iso = format_iso8601(seconds_only ? shifted(t.at, 0.5) : t.at);
+    const std::string time = iso.substr(11, seconds_only ? 8 : 12);
+    return times_only || !t.dated ? time : iso.substr(0, 10) + " " + time;
   }
 };
 
@@ -166,7 +168,7 @@ void shorten_text(std::vector<ColumnText>& columns, const TextOptions& options) 
 }  // namespace
 
 void write_text(std::ostream& out, const Table& table, const TextOptions& options) {
-  std::vector<ColumnText> columns = columns_of(table, {options.times_only});
+  std::vector<ColumnText> columns = columns_of(table, {options.times_only, options.seconds_only});
   shorten_text(columns, options);
   std::size_t from = 0;
   while (from < columns.size()) {
