@@ -115,9 +115,10 @@ void write_notes(std::ostream& out, const Result& result, const SummaryOptions& 
   write_heading(out, "Notes", options);
   for (const Ride& ride : result.rides) {
     for (const Note& note : ride.notes) {
-      const std::string where = result.rides.size() > 1 ? ride.path : "";
-      const std::string line = note.line > 0 ? "line " + std::to_string(note.line) : "";
-      const std::string place = where + (where.empty() || line.empty() ? "" : ", ") + line;
+      std::string place = result.rides.size() > 1 ? ride.path : "";
+      if (note.line > 0) {
+        place += (place.empty() ? "line " : ", line ") + std::to_string(note.line);
+      }
       out << wrapped(escaped(place + (place.empty() ? "" : ": ") + note.text), options.width, "  ", "    ")
           << '\n';
     }
