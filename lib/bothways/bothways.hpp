@@ -22,8 +22,10 @@
 #include "bothways/log/log.hpp"          // Log: fixes and notes
 #include "bothways/log/read.hpp"         // read_log: GPX, NMEA, CSV, gzip
 #include "bothways/pair/combine.hpp"     // mean_of: scatter and measurement in one interval
+#include "bothways/pair/compare.hpp"     // compare: did the change make it quicker?
 #include "bothways/pair/match.hpp"       // pair_runs, overall
 #include "bothways/pair/pair.hpp"        // Pair, TwoWay, Overall
+#include "bothways/pair/plan.hpp"        // plan_pairs: how many pairs show a difference
 #include "bothways/pair/two_way.hpp"     // two_way: the two directions of one pair averaged
 #include "bothways/report/contract.hpp"  // write_result_json: the output contract
 #include "bothways/report/csv.hpp"       // write_csv: a table for a spreadsheet

@@ -1,13 +1,15 @@
 #include "bothways/pair/combine.hpp"
 
-#include <boost/math/distributions/normal.hpp>
 #include <boost/math/distributions/students_t.hpp>
+#include <boost/math/tools/toms748_solve.hpp>
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
+#include <cstdint>
+#include <iterator>
 #include <numeric>
 #include <stdexcept>
+#include <vector>
 
 namespace bothways {
 
@@ -16,6 +18,24 @@ namespace {
 double squares(std::span<const double> values, double centre) {
   return std::accumulate(values.begin(), values.end(), 0.0,
                          [&](double sum, double x) { return sum + (x - centre) * (x - centre); });
+}
+
+constexpr double as_good_as_known = 1e6;  // degrees of freedom
+
+/// Half-width of the interval that leaves out `level`.
+double half_width(std::span<const Part> parts, double level) {
+  double square = 0.0;
+  if (level >= 1.0) {
+    return 0.0;
+  }
+  for (const Part& part : parts) {
+    if (part.sd > 0.0) {
+      const boost::math::students_t student(std::min(part.degrees_of_freedom, as_good_as_known));
+      const double factor = boost::math::quantile(boost::math::complement(student, level / 2.0));
+      square += factor * factor * part.sd * part.sd;
+    }
+  }
+  return std::sqrt(square);
 }
 
 }  // namespace
@@ -35,48 +55,40 @@ Part combine(std::span<const Part> parts) {
   return whole;
 }
 
-Estimate estimate_of(double value, const Part& beyond, double measurement_sd) {
-  if (!(measurement_sd >= 0.0)) {
-    throw std::invalid_argument("a measurement sd must be >= 0");
-  }
-  const Estimate random = student_estimate(value, beyond.sd, beyond.degrees_of_freedom);
-  const Estimate known = normal_estimate(value, measurement_sd);
-  const double half = std::hypot(random.hi95 - value, known.hi95 - value);
-  return {value, std::hypot(beyond.sd, measurement_sd), value - half, value + half};
+Estimate estimate_of(double value, std::span<const Part> parts) {
+  const Part whole = combine(parts);
+  (void)normal_estimate(value, whole.sd);  // refuses what is not finite
+  const double half = half_width(parts, 0.05);
+  return {value, whole.sd, value - half, value + half};
 }
 
-double p_value_of(double value, const Part& beyond, double measurement_sd) {
-  if (value == 0.0) {
-    return 1.0;
-  }
+double p_value_of(double value, std::span<const Part> parts) {
   const double size = std::abs(value);
-  const double nu = std::min(beyond.degrees_of_freedom, 1e6);
-  const boost::math::students_t student(nu);
-  const boost::math::normal normal;
-  // The share of the figure that the scatter's factor takes; Student alone and normal alone are the ends.
-  const auto student_p = [&](double half) {
-    return beyond.sd > 0.0 ? 2.0 * boost::math::cdf(boost::math::complement(student, half / beyond.sd)) : 0.0;
-  };
-  const auto normal_p = [&](double half) {
-    return measurement_sd > 0.0
-               ? 2.0 * boost::math::cdf(boost::math::complement(normal, half / measurement_sd))
-               : 0.0;
-  };
-  // Half-widths scatter = size cos(x), measurement = size sin(x): student_p rises and normal_p falls with x,
-  // and both are the same level p where they meet.
-  double lo = 0.0;
-  double hi = std::numbers::pi / 2.0;
-  if (measurement_sd <= 0.0) {
-    return student_p(size);
+  std::vector<Part> real;
+  std::copy_if(parts.begin(), parts.end(), std::back_inserter(real),
+               [](const Part& p) { return p.sd > 0.0; });
+  if (value == 0.0 || real.empty()) {
+    return value == 0.0 ? 1.0 : 0.0;
   }
-  if (beyond.sd <= 0.0) {
-    return normal_p(size);
+  if (real.size() == 1) {
+    const boost::math::students_t student(std::min(real[0].degrees_of_freedom, as_good_as_known));
+    return 2.0 * boost::math::cdf(boost::math::complement(student, size / real[0].sd));
   }
-  for (int step = 0; step < 60; ++step) {
-    const double x = (lo + hi) / 2.0;
-    (student_p(size * std::cos(x)) < normal_p(size * std::sin(x)) ? lo : hi) = x;
+  // Where the half-width reaches the figure, on a logarithmic scale; first a bracket, then a root finder.
+  const auto excess = [&](double log_level) { return half_width(real, std::exp(log_level)) - size; };
+  constexpr double step = 3.0;
+  constexpr double least = -500.0;  // 1e-217
+  double lo = -step;
+  while (lo > least && excess(lo) < 0.0) {
+    lo -= step;
   }
-  return student_p(size * std::cos((lo + hi) / 2.0));
+  if (lo <= least) {
+    return 0.0;
+  }
+  std::uintmax_t most_steps = 60;
+  const auto [from, to] = boost::math::tools::toms748_solve(
+      excess, lo, lo + step, boost::math::tools::eps_tolerance<double>(44), most_steps);
+  return std::exp((from + to) / 2.0);
 }
 
 MeanOf mean_of(std::span<const double> values, std::span<const double> measurement_sds) {

@@ -19,19 +19,18 @@ struct Part {
 /// @return  infinite degrees of freedom where no part has finite ones.
 [[nodiscard]] Part combine(std::span<const Part> parts);
 
-/// A figure with what was seen to scatter beyond the measurement, and what is known of the measurement.
+/// A figure whose uncertainty has parts that are known more or less well: scatter seen in a few repeats, and
+/// measurement.
 ///
-/// Each part keeps its own 95 % factor, and the two half-widths add in quadrature: Student for the scatter,
-/// normal for the measurement. So the interval is never narrower than the measurement alone, and is Student's
-/// (or Welch's) where the measurement is nothing beside the scatter
-/// (docs/decisions/0010-scatter-and-measurement.md).
-/// @param beyond          sd >= 0, degrees of freedom > 0
-/// @param measurement_sd  >= 0
-[[nodiscard]] Estimate estimate_of(double value, const Part& beyond, double measurement_sd);
+/// Each part keeps its own 95 % factor (Student, by its degrees of freedom), and the half-widths add in
+/// quadrature. So the interval is never narrower than the measurement alone, and is Student's (or Welch's)
+/// where one part outweighs the rest (docs/decisions/0010-scatter-and-measurement.md).
+/// @param parts  independent; sd >= 0, degrees of freedom > 0
+[[nodiscard]] Estimate estimate_of(double value, std::span<const Part> parts);
 
 /// The level at which that interval just reaches zero: two-sided, 0..1. 1 where value is 0; 0 where it is not
 /// and there is no uncertainty at all.
-[[nodiscard]] double p_value_of(double value, const Part& beyond, double measurement_sd);
+[[nodiscard]] double p_value_of(double value, std::span<const Part> parts);
 
 /// A mean of repeated results, each with a measurement uncertainty of its own.
 struct MeanOf {

@@ -14,7 +14,8 @@ namespace bothways {
 
 namespace {
 
-constexpr double apart_note = 0.03;     // rule of [EU2006] for two runs; its use here: common practice, no source
+constexpr double apart_note =
+    0.03;  // rule of [EU2006] for two runs; its use here: common practice, no source
 constexpr double longest_reach = 0.25;  // of the distance, that the mean curve may be drawn out
 
 double mean(double a, double b) {

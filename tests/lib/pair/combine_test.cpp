@@ -157,13 +157,18 @@ TEST_CASE("the measurement part of a mean is never lost", "[pair]") {
 }
 
 TEST_CASE("the p-value is the level at which the interval reaches zero", "[pair]") {
-  CHECK_THAT(p_value_of(2.77644510519, {1.0, 4}, 0.0), WithinAbs(0.05, 1e-9));
-  CHECK_THAT(p_value_of(-1.95996398454, {0.0, 4}, 1.0), WithinAbs(0.05, 1e-9));
-  const Estimate both = estimate_of(0.0, {1.0, 3}, 0.7);
-  CHECK_THAT(p_value_of(both.hi95, {1.0, 3}, 0.7), WithinAbs(0.05, 1e-9));
-  CHECK(p_value_of(both.hi95 * 1.01, {1.0, 3}, 0.7) < 0.05);
-  CHECK(p_value_of(0.0, {1.0, 3}, 0.7) == 1.0);
-  CHECK(p_value_of(1.0, {}, 0.0) == 0.0);
+  // t(0.975, 4) = 2.77645, normal 1.95996: published quantiles.
+  CHECK_THAT(p_value_of(2.77644510519, std::array{Part{1.0, 4}}), WithinAbs(0.05, 1e-9));
+  CHECK_THAT(p_value_of(-1.95996398454, std::array{Part{0.0, 4}, Part{1.0}}), WithinAbs(0.05, 1e-6));
+  const std::array parts{Part{1.0, 3}, Part{0.7}, Part{0.2, 1.5}};
+  const Estimate all = estimate_of(0.0, parts);
+  CHECK_THAT(all.sd, WithinAbs(std::sqrt(1.0 + 0.49 + 0.04), 1e-12));
+  CHECK_THAT(p_value_of(all.hi95, parts), WithinAbs(0.05, 1e-9));
+  CHECK(p_value_of(all.hi95 * 1.01, parts) < 0.05);
+  CHECK(p_value_of(all.hi95 * 1e9, parts) < 1e-9);
+  CHECK(p_value_of(0.0, parts) == 1.0);
+  CHECK(p_value_of(1.0, std::array{Part{}}) == 0.0);
+  CHECK_THROWS_AS(estimate_of(std::nan(""), parts), std::invalid_argument);
 }
 
 TEST_CASE("the interval of a mean holds the truth", "[pair]") {

@@ -1,0 +1,12 @@
+#pragma once
+
+#include "bothways/pair/compare.hpp"
+
+#include <cstddef>
+
+namespace bothways {
+
+/// Fills what a difference says in words, and what to do next: more, more_pairs, text, notes.
+void put_words(Difference& row, const PlanOptions& plan, std::size_t splits);
+
+}  // namespace bothways

@@ -1,0 +1,179 @@
+#include "bothways/pair/side_warnings.hpp"
+
+#include "bothways/core/geodesy.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+namespace bothways {
+
+namespace {
+
+constexpr double same_axis_deg = 25.0;  // as for partners
+constexpr double same_rate = 1.5;       // ratio of fixes a second
+
+/// Where the first run of a pair went.
+struct Road {
+  LatLon middle;
+  double heading_deg;
+  double length_m;
+};
+
+std::vector<Road> roads_of(const Side& side) {
+  std::vector<Road> roads;
+  for (const Pair& pair : side.pairs.made) {
+    const Run& run = run_of_pair(side, pair, true);
+    const LocalPlane plane(run.start);
+    const PlanePoint end = plane.to_plane(run.end);
+    roads.push_back({plane.from_plane({end.east_m / 2.0, end.north_m / 2.0}), run.heading_deg, run.length_m});
+  }
+  return roads;
+}
+
+bool is_same_road(const Road& a, const Road& b) {
+  const double turn = angle_between_deg(a.heading_deg, b.heading_deg);
+  return std::min(turn, 180.0 - turn) <= same_axis_deg &&
+         geodesic_between(a.middle, b.middle).distance_m <= std::max(a.length_m, b.length_m);
+}
+
+bool is_finite(const Road& road) {
+  return std::isfinite(road.middle.lat_deg + road.middle.lon_deg + road.heading_deg + road.length_m);
+}
+
+void warn_pairs(const Side& side, std::vector<Note>& warnings) {
+  std::size_t runs = 0;
+  for (const Ride& ride : side.rides) {
+    runs += ride.runs.accepted.size();
+  }
+  if (side.pairs.made.empty()) {
+    warnings.push_back(
+        {"no-pairs",
+         runs == 0
+             ? fmt::format("{}: no run was found, so nothing can be compared", side.name)
+             : fmt::format("{}: only one-way runs, so slope and wind are in them and they are not compared; "
+                           "ride the same stretch both ways",
+                           side.name),
+         0});
+  } else if (!side.pairs.single.empty()) {
+    warnings.push_back({"runs-left-out",
+                        fmt::format("{}: {} of {} runs have no partner the other way and take no part",
+                                    side.name, side.pairs.single.size(), runs),
+                        0});
+  }
+}
+
+void warn_road(const Side& before, const Side& after, std::vector<Note>& warnings) {
+  const std::vector<Road> a = roads_of(before);
+  const std::vector<Road> b = roads_of(after);
+  const auto elsewhere = std::count_if(b.begin(), b.end(), [&](const Road& road) {
+    return is_finite(road) && std::none_of(a.begin(), a.end(), [&](const Road& other) {
+             return is_finite(other) && is_same_road(road, other);
+           });
+  });
+  if (!a.empty() && elsewhere > 0) {
+    warnings.push_back(
+        {"other-road",
+         fmt::format("{} of {} pairs of {} were ridden on another stretch of road than those of {}: "
+                     "surface and shape of the road may be the difference",
+                     elsewhere, b.size(), after.name, before.name),
+         0});
+  }
+  // Which way came first matters where engine, tank or wind change while riding.
+  const auto first_share = [&](const std::vector<Road>& roads) {
+    const auto along = std::count_if(roads.begin(), roads.end(), [&](const Road& road) {
+      return angle_between_deg(road.heading_deg, a.front().heading_deg) < 90.0;
+    });
+    return static_cast<double>(along) / static_cast<double>(roads.size());
+  };
+  if (a.size() > 1 && b.size() > 1 && std::abs(first_share(a) - first_share(b)) > 0.5) {
+    warnings.push_back(
+        {"direction-order",
+         fmt::format("{} and {} mostly began their pairs in opposite directions: what changes while "
+                     "riding does not cancel alike",
+                     before.name, after.name),
+         0});
+  }
+}
+
+double median_rate_hz(const Side& side) {
+  std::vector<double> rates;
+  for (const Ride& ride : side.rides) {
+    if (!ride.runs.accepted.empty()) {
+      rates.push_back(ride.receiver.rate_hz);
+    }
+  }
+  std::sort(rates.begin(), rates.end());
+  return rates.empty() ? 0.0 : rates[rates.size() / 2];
+}
+
+bool uses(const Side& side, SpeedSource source) {
+  return std::any_of(side.rides.begin(), side.rides.end(),
+                     [&](const Ride& ride) { return !ride.runs.accepted.empty() && ride.source == source; });
+}
+
+void warn_receiver(const Side& before, const Side& after, std::vector<Note>& warnings) {
+  const double a = median_rate_hz(before);
+  const double b = median_rate_hz(after);
+  if (a > 0.0 && b > 0.0 && std::max(a, b) > same_rate * std::min(a, b)) {
+    warnings.push_back(
+        {"other-rate",
+         fmt::format("the receiver of {} gives {:.3g} fixes a second, that of {} {:.3g}: what a "
+                     "receiver smears is not the same on both sides; use one for both",
+                     before.name, a, after.name, b),
+         0});
+  }
+  for (const SpeedSource source : {SpeedSource::reported, SpeedSource::positions}) {
+    if (uses(before, source) != uses(after, source)) {
+      warnings.push_back(
+          {"other-source",
+           "one side has speeds from the receiver, the other from differences of positions: their "
+           "errors are not alike; use one receiver and one log format for both",
+           0});
+      break;
+    }
+  }
+}
+
+void warn_days(const Side& before, const Side& after, const DaysOfSides& days, std::vector<Note>& warnings) {
+  const std::set<int> a(days.before.begin(), days.before.end());
+  const std::set<int> b(days.after.begin(), days.after.end());
+  if (a.empty() || b.empty()) {
+    return;
+  }
+  if (a.size() == 1 && b.size() == 1 && a != b) {
+    warnings.push_back(
+        {"other-days",
+         fmt::format("{} and {} were ridden on different days: what weather and tank change from day "
+                     "to day is not in the interval; ride both on one day if you can",
+                     before.name, after.name),
+         0});
+  } else if (a.size() > 1 || b.size() > 1) {
+    warnings.push_back(
+        {"several-days",
+         a == b ? fmt::format(
+                      "both sides were ridden on the same {} days: the difference of each day is the unit",
+                      a.size())
+                : fmt::format(
+                      "{} was ridden on {} and {} on {} days: the day counts as a level of its own, and the "
+                      "interval holds the scatter between days as far as it shows",
+                      before.name, a.size(), after.name, b.size()),
+         0});
+  }
+}
+
+}  // namespace
+
+std::vector<Note> side_warnings(const Side& before, const Side& after, const DaysOfSides& days) {
+  std::vector<Note> warnings;
+  warn_pairs(before, warnings);
+  warn_pairs(after, warnings);
+  warn_road(before, after, warnings);
+  warn_receiver(before, after, warnings);
+  warn_days(before, after, days, warnings);
+  return warnings;
+}
+
+}  // namespace bothways
