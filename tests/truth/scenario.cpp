@@ -22,7 +22,10 @@ bool has_flat_truth(const Scenario& scenario) {
 }
 
 sim::Truth flat_ride(const Scenario& scenario) {
-  return sim::ride(scenario.vehicle, {}, {sim::stand(5.0), sim::full_start(55.0 * mps_per_mph)});
+  const double top_mps = 55.0 * mps_per_mph;
+  sim::Script script = sim::one_way(top_mps, 200.0, 5.0);
+  sim::append(script, sim::one_way(top_mps, 200.0, 5.0));
+  return sim::ride(scenario.vehicle, {.wind_mps = scenario.road.wind_mps}, script);
 }
 
 sim::Truth draw_ride(const Scenario& scenario, std::uint64_t index) {

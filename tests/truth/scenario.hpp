@@ -18,10 +18,11 @@ struct Scenario {
 
 [[nodiscard]] std::vector<Scenario> scenarios();
 
-/// Without scatter all starts are alike, and a level, windless road has one truth.
+/// Without scatter all starts are alike, and a level road has one truth.
 [[nodiscard]] bool has_flat_truth(const Scenario& scenario);
 
-/// A start of the scenario's vehicle on a level road without wind.
+/// Starts out and back on a level road in the scenario's mean wind, without gusts: the first two of the ride.
+/// The part of the wind that is the same both ways (its square) stays in: no pairing can take it out.
 [[nodiscard]] sim::Truth flat_ride(const Scenario& scenario);
 
 /// Ride `index` of a scenario: some traffic, a jab, a rolling start, an aborted start, then 6-12 standing

@@ -64,7 +64,7 @@ TEST_CASE("the simulated scooter takes the times of the reference model", "[simu
 }
 
 TEST_CASE("the simulator coasts down in the times of 40 CFR 86.529-98", "[simulate]") {
-  // Figure F98-9: force A + C V^2 (N, km/h), time from 70 to 60 km/h. [CFR86-529]
+  // Figure F98-9: force A + C V^2 (N, km/h), time from 70 to 60 km/h. [CFR86]
   struct Row {
     double mass_kg, constant_N, square_N, seconds;
   };
