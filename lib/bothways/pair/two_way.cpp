@@ -149,11 +149,12 @@ std::vector<Note> notes_of(const std::vector<TwoWay>& splits) {
   if (worst == splits.end() || !(worst->apart > apart_note)) {
     return {};
   }
+  // The sd of a difference of two is twice that of their mean.
+  const bool is_noise = worst->apart * worst->plain_mean_s < 2.0 * 2.0 * worst->rollout.sd;
   return {{"partners-apart",
-           fmt::format("the two directions differ by {:.1f} % at {}: slope or wind do that, and the two-way "
-                       "result takes out what changes sign with the direction; look whether both runs were "
-                       "ridden alike",
-                       100.0 * worst->apart, worst->name),
+           fmt::format("the two directions differ by {:.1f} % at {}, {}", 100.0 * worst->apart, worst->name,
+                       is_noise ? "no more than the receiver's noise makes them"
+                                : "as slope or wind make them; the two-way figure takes that out"),
            0}};
 }
 
