@@ -1,8 +1,8 @@
 #include "cli/folder.hpp"
 
-#include "bothways/log/read.hpp"
+#include "bothways/core/error.hpp"
+#include "bothways/log/folder.hpp"
 
-#include <algorithm>
 #include <filesystem>
 #include <set>
 
@@ -12,26 +12,29 @@ namespace fs = std::filesystem;
 
 namespace {
 
-std::vector<std::string> logs_in(const std::string& folder) {
-  std::vector<std::string> logs;
-  std::error_code error;
-  for (fs::recursive_directory_iterator it(folder, fs::directory_options::skip_permission_denied, error), end;
-       !error && it != end; it.increment(error)) {
-    if (it->path().filename().string().starts_with('.')) {
-      it.disable_recursion_pending();
-    } else if (it->is_regular_file(error) && looks_like_log(it->path().string())) {
-      logs.push_back(it->path().string());
-    }
-  }
-  std::sort(logs.begin(), logs.end());
-  return logs;
-}
-
 /// One name per file, whatever links and dots lead to it.
 std::string identity(const std::string& path) {
   std::error_code error;
   const fs::path canonical = fs::canonical(path, error);
   return error ? path : canonical.string();
+}
+
+std::vector<std::string> search(const std::string& folder, Inputs& inputs) {
+  FoundLogs found;
+  try {
+    found = find_logs(folder);
+  } catch (const LogError& error) {
+    inputs.unreadable.emplace_back(error.what());
+    return {};
+  }
+  for (const Note& note : found.notes) {
+    inputs.troubles.push_back(note.text);
+  }
+  if (found.paths.empty()) {
+    inputs.troubles.push_back("no log found in the folder " + folder +
+                              " (looked for GPX, NMEA and CSV by content)");
+  }
+  return found.paths;
 }
 
 }  // namespace
@@ -43,11 +46,7 @@ Inputs find_inputs(const std::vector<std::string>& paths) {
     std::error_code error;
     std::vector<std::string> files{path};
     if (path != "-" && fs::is_directory(path, error)) {
-      files = logs_in(path);
-      if (files.empty()) {
-        inputs.troubles.push_back("no log found in the folder " + path +
-                                  " (looked for GPX, NMEA and CSV by content)");
-      }
+      files = search(path, inputs);
     }
     for (const std::string& file : files) {
       if (seen.insert(file == "-" ? file : identity(file)).second) {

@@ -65,37 +65,16 @@ void tell(const Streams& streams, const std::string& text) {
   streams.err << "bothways: " << escaped(text) << '\n';
 }
 
-/// The lowest mark from rest that a run had to reach: its name, and its speed if it is one.
-const SplitSpec* lowest_mark(const std::vector<SplitSpec>& splits) {
-  const SplitSpec* lowest = nullptr;
-  for (const SplitSpec& split : splits) {
-    if (!split.from_rest()) {
-      continue;
-    }
-    const auto* speed = std::get_if<Speed>(&split.to);
-    const auto* best = lowest == nullptr ? nullptr : std::get_if<Speed>(&lowest->to);
-    if (lowest == nullptr || (speed != nullptr && (best == nullptr || *speed < *best))) {
-      lowest = &split;
-    }
-  }
-  return lowest;
-}
-
-/// "30 mph" of "0-30 mph", "60 ft".
-std::string mark_of(const SplitSpec& split) {
-  return split.name.starts_with("0-") ? split.name.substr(2) : split.name;
-}
-
 std::string nearest_miss(const Analysis& analysis) {
   const Result& result = analysis.result;
   std::size_t left_out = 0;
   for (const Ride& ride : result.rides) {
     left_out += ride.runs.rejected.size();
   }
-  const SplitSpec* lowest = lowest_mark(result.splits);
+  const std::string lowest = lowest_mark(result.splits);
   std::string text = "no run found; a run stands still and then gains speed without a lift";
-  if (lowest != nullptr) {
-    text += ", at least to " + mark_of(*lowest);
+  if (!lowest.empty()) {
+    text += ", at least to " + lowest;
   }
   const double factor = result.metric ? mps_per_kmh : mps_per_mph;
   text +=
@@ -165,12 +144,12 @@ void pair_and_average(Result& result) {
 
 Exit conclude_reading(const Inputs& inputs, const std::vector<std::string>& troubles, std::size_t read,
                       const Streams& streams) {
-  for (const auto& list : {inputs.troubles, troubles}) {
+  for (const auto& list : {inputs.troubles, inputs.unreadable, troubles}) {
     for (const std::string& trouble : list) {
       tell(streams, trouble);
     }
   }
-  if (!troubles.empty()) {
+  if (!troubles.empty() || !inputs.unreadable.empty()) {
     return Exit::failed;
   }
   return read == 0 ? Exit::nothing_found : Exit::ok;

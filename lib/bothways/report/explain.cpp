@@ -1,6 +1,5 @@
 #include "bothways/report/explain.hpp"
 
-#include "bothways/core/units.hpp"
 #include "bothways/report/number.hpp"
 #include "bothways/report/table.hpp"
 #include "bothways/report/text.hpp"
@@ -10,14 +9,6 @@
 #include <string>
 
 namespace bothways {
-
-namespace {
-
-std::string speed_words(double v_mps, bool metric) {
-  return metric ? fixed(v_mps / mps_per_kmh, 2) + " km/h" : fixed(v_mps / mps_per_mph, 2) + " mph";
-}
-
-}  // namespace
 
 void explain_receiver(std::ostream& out, const Ride& ride, const SummaryOptions& options) {
   const Receiver& r = ride.receiver;
@@ -46,27 +37,19 @@ void explain_receiver(std::ostream& out, const Ride& ride, const SummaryOptions&
 
 void explain_rules(std::ostream& out, const Result& result, const SummaryOptions& options) {
   write_heading(out, "How starts are judged", options);
-  std::string lowest;
-  double lowest_mps = 0.0;
-  for (const SplitSpec& spec : result.splits) {
-    const auto* to = std::get_if<Speed>(&spec.to);
-    if (to != nullptr && spec.from_rest() && (lowest.empty() || to->mps() < lowest_mps)) {
-      lowest_mps = to->mps();
-      lowest = speed_words(lowest_mps, result.metric);
-    }
-  }
+  const std::string lowest = lowest_mark(result.splits);
   for (const std::string& rule :
-       {std::string(
-            "A run stands for at least 1 s (speed within noise of zero), then gains speed without a lift of "
-            "the throttle") +
-            (lowest.empty() ? "." : " to at least " + lowest + ", the lowest mark asked for."),
+       {"A run stands still for at least 1 s (its speed is within noise of zero), then gains speed without a "
+        "lift "
+        "of the throttle" +
+            (lowest.empty() ? "." : ", at least to " + lowest + ", the lowest mark asked for."),
         std::string(
             "A gear change is no lift. A run is timed as far as it goes: a mark that it does not reach has "
             "no time."),
         std::string(
-            "Not runs: starts while still rolling, starts lifted before the first mark, gentle starts "
-            "(clearly slower than the best of the log; --include-gentle times them), and starts across a "
-            "gap in the log.")}) {
+            "Left out are starts from a roll, starts let off before the first mark, gentle starts (much "
+            "less pull than the best start of the log, as in traffic; --include-gentle times them), and "
+            "starts across a gap in the log.")}) {
     out << wrapped(rule, options.width, "  ", "  ") << '\n';
   }
 }

@@ -50,6 +50,22 @@ const Split* find_split(const Run& run, const std::string& name) {
   return found == run.splits.end() ? nullptr : &*found;
 }
 
+std::string lowest_mark(const std::vector<SplitSpec>& splits) {
+  const auto is_lower = [](const SplitSpec& a, const SplitSpec& b) {
+    return a.to < b.to;  // a Mark holds a Speed or, which counts as greater, a Length
+  };
+  const SplitSpec* lowest = nullptr;
+  for (const SplitSpec& split : splits) {
+    if (split.from_rest() && (lowest == nullptr || is_lower(split, *lowest))) {
+      lowest = &split;
+    }
+  }
+  if (lowest == nullptr) {
+    return "";
+  }
+  return lowest->name.starts_with("0-") ? lowest->name.substr(2) : lowest->name;
+}
+
 std::size_t count_runs(const std::vector<Ride>& rides) {
   std::size_t count = 0;
   for (const Ride& ride : rides) {

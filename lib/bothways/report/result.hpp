@@ -54,6 +54,10 @@ struct RunPlace {
 /// The split of this name, nullptr if the run did not reach it.
 [[nodiscard]] const Split* find_split(const Run& run, const std::string& name);
 
+/// The lowest mark from rest that was asked for, which a run has to reach: "30 mph", "60 ft"; speeds go
+/// before distances. Empty if no split is from rest.
+[[nodiscard]] std::string lowest_mark(const std::vector<SplitSpec>& splits);
+
 /// Number of runs in all rides.
 [[nodiscard]] std::size_t count_runs(const std::vector<Ride>& rides);
 

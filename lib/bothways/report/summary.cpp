@@ -85,11 +85,27 @@ std::string place_words(const LatLon& place) {
   return " at " + fixed(place.lat_deg, 5) + ", " + fixed(place.lon_deg, 5);
 }
 
+/// "; 30-50 mph from mark to mark", if such a split was asked for.
+std::string rolling_words(const Result& result) {
+  std::string names;
+  for (const SplitSpec& split : result.splits) {
+    if (!split.from_rest()) {
+      names += (names.empty() ? "" : ", ") + split.name;
+    }
+  }
+  return names.empty() ? "" : "; " + names + " from mark to mark";
+}
+
+bool any_dated(const Result& result) {
+  return std::any_of(result.rides.begin(), result.rides.end(), [](const Ride& ride) { return ride.dated; });
+}
+
 Table runs_for_people(const Result& result) {
-  Table table{
-      "runs",
-      {{"run", "", ColumnKind::number}, {"start", "", ColumnKind::time, "start UTC"}, {"direction", ""}},
-      {}};
+  Table table{"runs",
+              {{"run", "", ColumnKind::number},
+               {"start", "", ColumnKind::time, any_dated(result) ? "start UTC" : "start"},
+               {"direction", ""}},
+              {}};
   for (const SplitSpec& spec : result.splits) {
     table.columns.push_back({spec.name, "s", ColumnKind::estimate, spec.name});
   }
@@ -113,9 +129,11 @@ void write_runs_of_logs(std::ostream& out, const Result& result, const SummaryOp
     if (runs.empty()) {
       continue;
     }
-    const std::string which = runs.size() == 1 ? "Run " + std::to_string(runs.front().id) + ": "
-                                               : "Runs " + std::to_string(runs.front().id) + " to " +
-                                                     std::to_string(runs.back().id) + ": ";
+    std::string which = (runs.size() == 1 ? "Run " : "Runs ") + std::to_string(runs.front().id);
+    if (runs.size() > 1) {
+      which += (runs.size() == 2 ? " and " : " to ") + std::to_string(runs.back().id);
+    }
+    which += ": ";
     out << wrapped(which + escaped(ride.path), options.width, "  ", "    ") << '\n';
   }
 }
@@ -168,8 +186,8 @@ void write_runs(std::ostream& out, const Result& result, const SummaryOptions& o
     return;
   }
   write_heading(out, count_of(count, "run", "runs") + (day.empty() ? "" : " on " + day), options);
-  out << wrapped("Seconds: " + std::string(describe(result.clock)) +
-                     "; a split such as 30-50 mph is from mark to mark. ± is the 95 % interval.",
+  out << wrapped("Seconds: " + std::string(describe(result.clock)) + rolling_words(result) +
+                     ". ± is the 95 % interval.",
                  options.width)
       << '\n';
   if (result.rides.size() > 1) {

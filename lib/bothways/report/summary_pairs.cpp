@@ -22,17 +22,14 @@ const TwoWay* find_two_way(const Pair& pair, const std::string& name) {
 
 /// Two rows a pair: the two-way result and, below it, the plain mean of the two times.
 Table pairs_for_people(const Result& result) {
-  Table table{"pairs",
-              {{"pair", "", ColumnKind::number}, {"runs", ""}, {"road", "", ColumnKind::text, "same road"}},
-              {}};
+  Table table{"pairs", {{"pair", "", ColumnKind::number}, {"runs", ""}}, {}};
   for (const SplitSpec& spec : result.splits) {
-    table.columns.push_back({spec.name, "", ColumnKind::text, spec.name});
+    table.columns.push_back({spec.name, "s", ColumnKind::estimate, spec.name});
   }
   for (const Pair& pair : result.pairs.made) {
     std::vector<Cell> two_way{Number{static_cast<double>(pair.id), 0},
-                              std::to_string(pair.first_run) + " and " + std::to_string(pair.second_run),
-                              fixed(pair.overlap * 100, 0) + " %"};
-    std::vector<Cell> plain{Cell(), std::string("plain mean"), Cell()};
+                              std::to_string(pair.first_run) + " and " + std::to_string(pair.second_run)};
+    std::vector<Cell> plain{Cell(), std::string("plain mean")};
     for (const SplitSpec& spec : result.splits) {
       const TwoWay* split = find_two_way(pair, spec.name);
       if (split == nullptr || !is_printable(chosen(*split, result.clock))) {
@@ -50,16 +47,85 @@ Table pairs_for_people(const Result& result) {
   return table;
 }
 
-std::string overall_words(const Overall& row, Clock clock) {
-  const Estimate& e = chosen(row, clock);
-  const Shown s = shown(e);
-  std::string text = row.name + ": " + s.value + " s ± " + s.half + " s (95 %), " +
-                     count_of(static_cast<std::size_t>(std::max(row.pairs, 0)), "pair", "pairs") +
-                     " both ways; best one way " + shown_like(best_one_way_s(row, clock), e) + " s";
-  if (row.pairs == 1) {
-    text += ". One pair only: how much it would differ another time is not known and not in the ±";
+/// The smallest shared stretch of all pairs, in words.
+std::string overlap_words(const Pairs& pairs) {
+  const auto least = std::min_element(pairs.made.begin(), pairs.made.end(),
+                                      [](const Pair& a, const Pair& b) { return a.overlap < b.overlap; });
+  const std::string share = fixed(least->overlap * 100, 0) + " % of the shorter one's road.";
+  return pairs.made.size() == 1 ? "The two runs share " + share
+                                : "The two runs of each pair share at least " + share;
+}
+
+/// "1", "1 and 2", "1, 2 and 5"
+std::string list_words(const std::vector<int>& ids) {
+  std::string text;
+  for (std::size_t i = 0; i < ids.size(); ++i) {
+    const char* before = i + 1 == ids.size() ? " and " : ", ";
+    text += (i == 0 ? "" : before) + std::to_string(ids[i]);
   }
   return text;
+}
+
+/// Notes of one kind are told once, with the text of the first pair that has it.
+void write_pair_notes(std::ostream& out, const Pairs& pairs, const SummaryOptions& options) {
+  std::vector<std::string> told;
+  for (const Pair& pair : pairs.made) {
+    for (const Note& note : pair.notes) {
+      if (std::find(told.begin(), told.end(), note.code) != told.end()) {
+        continue;
+      }
+      told.push_back(note.code);
+      std::vector<int> ids;
+      for (const Pair& other : pairs.made) {
+        if (std::any_of(other.notes.begin(), other.notes.end(),
+                        [&](const Note& n) { return n.code == note.code; })) {
+          ids.push_back(other.id);
+        }
+      }
+      const std::string which =
+          ids.size() == 1 ? "Pair " + list_words(ids) + ": " : "Pairs " + list_words(ids) + ", the first: ";
+      out << wrapped(escaped(which + note.text), options.width, "", "  ") << '\n';
+    }
+  }
+}
+
+/// The best one-way time, rounded as in the table of runs where it stands.
+std::string best_words(const Result& result, const Overall& row) {
+  const double best_s = best_one_way_s(row, result.clock);
+  for (const Ride& ride : result.rides) {
+    for (const Run& run : ride.runs.accepted) {
+      const Split* split = find_split(run, row.name);
+      if (split != nullptr && chosen(*split, result.clock).value == best_s) {
+        return shown(chosen(*split, result.clock)).value;
+      }
+    }
+  }
+  return shown_like(best_s, chosen(row, result.clock));
+}
+
+std::string overall_words(const Result& result, const Overall& row) {
+  const Shown s = shown(chosen(row, result.clock));
+  return row.name + ": " + s.value + " s ± " + s.half + " s (95 %), " +
+         count_of(static_cast<std::size_t>(std::max(row.pairs, 0)), "pair", "pairs") +
+         " both ways; best one way " + best_words(result, row) + " s";
+}
+
+/// What few pairs cannot tell; empty if there are enough.
+std::string few_pairs_words(const std::vector<Overall>& rows) {
+  const int fewest = std::min_element(rows.begin(), rows.end(), [](const Overall& a, const Overall& b) {
+                       return a.pairs < b.pairs;
+                     })->pairs;
+  if (fewest == 1) {
+    return "With one pair nobody knows how much the result would differ another time; that is not in the ±. "
+           "Two or "
+           "three pairs would show it.";
+  }
+  if (fewest == 2) {
+    return "With two pairs the scatter between them is hardly known, hence a wide ±; one more pair makes it "
+           "much "
+           "narrower.";
+  }
+  return "";
 }
 
 }  // namespace
@@ -77,16 +143,12 @@ void write_pairs(std::ostream& out, const Result& result, const SummaryOptions& 
                    "The plain mean, which does not see to that, stands below it.",
                options.width)
         << '\n';
-    write_text(out, pairs_for_people(result), {.width = options.width, .keys = 3});
+    write_text(out, pairs_for_people(result), {.width = options.width, .keys = 2});
+    out << wrapped(overlap_words(pairs), options.width) << '\n';
   } else {
     write_heading(out, "No pair of runs, out and back", options);
   }
-  for (const Pair& pair : pairs.made) {
-    for (const Note& note : pair.notes) {
-      out << wrapped(escaped("Pair " + std::to_string(pair.id) + ": " + note.text), options.width, "", "  ")
-          << '\n';
-    }
-  }
+  write_pair_notes(out, pairs, options);
   for (const Single& single : pairs.single) {
     out << wrapped(escaped("Run " + std::to_string(single.run) + " stands alone: " + single.text),
                    options.width, "", "  ")
@@ -101,8 +163,11 @@ void write_overall(std::ostream& out, const Result& result, const SummaryOptions
   write_heading(out, "Result, both ways (" + std::string(describe(result.clock)) + ")", options);
   for (const Overall& row : result.overall) {
     if (is_printable(chosen(row, result.clock))) {
-      out << wrapped(overall_words(row, result.clock), options.width, "  ", "    ") << '\n';
+      out << wrapped(overall_words(result, row), options.width, "  ", "    ") << '\n';
     }
+  }
+  if (const std::string remark = few_pairs_words(result.overall); !remark.empty()) {
+    out << wrapped(remark, options.width) << '\n';
   }
 }
 

@@ -50,6 +50,55 @@ std::string heading_of(const Column& column) {
   return escaped(column.unit.empty() ? name : name + " " + column.unit);
 }
 
+/// A figure in parts: before the point, from the point on, and the half-interval likewise.
+struct Parts {
+  std::string value;
+  std::string value_decimals;
+  std::string half;
+  std::string half_decimals;
+};
+
+Parts parts_of(const std::string& cell) {
+  static constexpr std::string_view sign = " ± ";
+  const std::size_t at = cell.find(sign);
+  const std::string value = cell.substr(0, at);
+  const std::string half = at == std::string::npos ? "" : cell.substr(at + sign.size());
+  const std::size_t point = std::min(value.find('.'), value.size());
+  const std::size_t half_point = std::min(half.find('.'), half.size());
+  return {value.substr(0, point), value.substr(point), half.substr(0, half_point), half.substr(half_point)};
+}
+
+void grow(std::size_t& width, const std::string& text) {
+  width = std::max(width, text.size());
+}
+
+/// Puts points and ± of an estimate column under each other.
+void align_estimates(std::vector<std::string>& cells) {
+  std::size_t value = 0;
+  std::size_t value_decimals = 0;
+  std::size_t half = 0;
+  std::size_t half_decimals = 0;
+  for (const std::string& cell : cells) {
+    const Parts parts = parts_of(cell);
+    grow(value, parts.value);
+    grow(value_decimals, parts.value_decimals);
+    grow(half, parts.half);
+    grow(half_decimals, parts.half_decimals);
+  }
+  for (std::string& cell : cells) {
+    if (cell.empty()) {
+      continue;
+    }
+    Parts parts = parts_of(cell);
+    parts.value_decimals.resize(value_decimals, ' ');
+    parts.half_decimals.resize(half_decimals, ' ');
+    const bool has_half = !parts.half.empty();
+    cell = std::string(value - parts.value.size(), ' ') + parts.value + parts.value_decimals;
+    cell += has_half ? " ± " : std::string(half > 0 ? 3 : 0, ' ');
+    cell += std::string(half - parts.half.size(), ' ') + parts.half + parts.half_decimals;
+  }
+}
+
 std::vector<ColumnText> columns_of(const Table& table, const CellText& to_text) {
   std::vector<ColumnText> columns;
   for (std::size_t i = 0; i < table.columns.size(); ++i) {
@@ -59,8 +108,13 @@ std::vector<ColumnText> columns_of(const Table& table, const CellText& to_text) 
     column.width = display_width(column.heading);
     for (const auto& row : table.rows) {
       column.cells.push_back(std::visit(to_text, row.at(i)));
-      column.width = std::max(column.width, display_width(column.cells.back()));
       column.empty = column.empty && column.cells.back().empty();
+    }
+    if (table.columns[i].kind == ColumnKind::estimate) {
+      align_estimates(column.cells);
+    }
+    for (const std::string& cell : column.cells) {
+      column.width = std::max(column.width, display_width(cell));
     }
     if (!column.empty || table.rows.empty()) {
       columns.push_back(std::move(column));
