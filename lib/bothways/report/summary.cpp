@@ -3,6 +3,7 @@
 #include "bothways/report/escape.hpp"
 #include "bothways/report/explain.hpp"
 #include "bothways/report/number.hpp"
+#include "bothways/report/summary_logs.hpp"
 #include "bothways/report/table.hpp"
 #include "bothways/report/text.hpp"
 #include "bothways/report/words.hpp"
@@ -12,6 +13,7 @@
 #include <map>
 #include <ostream>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace bothways {
@@ -19,49 +21,6 @@ namespace bothways {
 namespace {
 
 constexpr std::size_t most_alike = 3;  // more left-out starts of one kind are told in one line
-
-std::string format_words(LogFormat format) {
-  switch (format) {
-    case LogFormat::gpx:
-      return "GPX";
-    case LogFormat::nmea:
-      return "NMEA";
-    case LogFormat::csv:
-      return "CSV";
-  }
-  return "";
-}
-
-std::string rate_words(double rate_hz) {
-  if (!std::isfinite(rate_hz) || rate_hz <= 0.0) {
-    return "";
-  }
-  if (rate_hz < 0.95) {
-    return ", one every " + fixed(1.0 / rate_hz, rate_hz > 0.2 ? 1 : 0) + " s";
-  }
-  const double whole = rounded(rate_hz, 0);
-  return ", " + fixed(rate_hz, std::abs(rate_hz - whole) < 0.05 * whole ? 0 : 1) + " a second";
-}
-
-std::string span_words(const Ride& ride) {
-  if (!ride.dated) {
-    return time_of_day(ride.first) + " to " + time_of_day(ride.last) + ", the day is not in the log";
-  }
-  const std::string first_day = date_words(ride.first);
-  const std::string last_day = date_words(ride.last);
-  return first_day + " " + time_of_day(ride.first) + " to " + (first_day == last_day ? "" : last_day + " ") +
-         time_of_day(ride.last) + " UTC";
-}
-
-std::string source_words(SpeedSource source) {
-  return source == SpeedSource::reported ? "speed as the receiver reported it"
-                                         : "speed worked out from positions (none was reported)";
-}
-
-std::string log_words(const Ride& ride) {
-  return ride.path + ": " + format_words(ride.format) + ", " + count_of(ride.fixes, "fix", "fixes") +
-         rate_words(ride.receiver.rate_hz) + "; " + source_words(ride.source) + "; " + span_words(ride);
-}
 
 /// The day of all runs, or empty if they are of several days or a day is not known.
 std::string day_of_all(const Result& result) {
@@ -123,21 +82,6 @@ Table runs_for_people(const Result& result) {
   return table;
 }
 
-void write_runs_of_logs(std::ostream& out, const Result& result, const SummaryOptions& options) {
-  for (const Ride& ride : result.rides) {
-    const auto& runs = ride.runs.accepted;
-    if (runs.empty()) {
-      continue;
-    }
-    std::string which = (runs.size() == 1 ? "Run " : "Runs ") + std::to_string(runs.front().id);
-    if (runs.size() > 1) {
-      which += (runs.size() == 2 ? " and " : " to ") + std::to_string(runs.back().id);
-    }
-    which += ": ";
-    out << wrapped(which + escaped(ride.path), options.width, "  ", "    ") << '\n';
-  }
-}
-
 std::string group_words(const std::vector<const Rejected*>& starts) {
   return std::to_string(starts.size()) + " starts, " + time_of_day(starts.front()->time) + " to " +
          time_of_day(starts.back()->time) + ", the first" + place_words(starts.front()->place) + ": " +
@@ -163,19 +107,36 @@ void write_left_out_of(std::ostream& out, const Ride& ride, const SummaryOptions
   }
 }
 
+/// Many logs: one line for each reason.
+void write_left_out_by_reason(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  struct Reason {
+    std::size_t count = 0;
+    std::string first;
+  };
+  std::vector<std::pair<std::string, Reason>> reasons;
+  for (const Ride& ride : result.rides) {
+    for (const Rejected& start : ride.runs.rejected) {
+      auto found =
+          std::find_if(reasons.begin(), reasons.end(), [&](const auto& r) { return r.first == start.code; });
+      if (found == reasons.end()) {
+        const std::string first = ride.path + " at " + time_of_day(start.time) + ": " + start.text;
+        found = reasons.insert(reasons.end(), {start.code, {0, first}});
+      }
+      ++found->second.count;
+    }
+  }
+  for (const auto& [code, reason] : reasons) {
+    const std::string text = count_of(reason.count, "start", "starts") +
+                             (reason.count == 1 ? ": " : ", the first: ") + reason.first;
+    out << wrapped(escaped(text), options.width, "  ", "    ") << '\n';
+  }
+  out << "--explain lists each of them.\n";
+}
+
 }  // namespace
 
 void write_heading(std::ostream& out, const std::string& text, const SummaryOptions& options) {
   out << '\n' << (options.colour ? "\x1b[1m" : "") << text << (options.colour ? "\x1b[0m" : "") << '\n';
-}
-
-void write_logs(std::ostream& out, const Result& result, const SummaryOptions& options) {
-  for (const Ride& ride : result.rides) {
-    out << wrapped(escaped(log_words(ride)), options.width, "", "  ") << '\n';
-    if (options.explain) {
-      explain_receiver(out, ride, options);
-    }
-  }
 }
 
 void write_runs(std::ostream& out, const Result& result, const SummaryOptions& options) {
@@ -190,9 +151,7 @@ void write_runs(std::ostream& out, const Result& result, const SummaryOptions& o
                      ". ± is the 95 % interval.",
                  options.width)
       << '\n';
-  if (result.rides.size() > 1) {
-    write_runs_of_logs(out, result, options);
-  }
+  write_runs_of_logs(out, result, options);
   write_text(out, runs_for_people(result),
              {.width = options.width, .keys = 3, .times_only = !day.empty(), .seconds_only = true});
   for (const Ride& ride : result.rides) {
@@ -217,6 +176,10 @@ void write_left_out(std::ostream& out, const Result& result, const SummaryOption
   }
   if (count > 0) {
     write_heading(out, "Left out: " + count_of(count, "start", "starts"), options);
+  }
+  if (result.rides.size() > most_told && count > most_alike && !options.explain) {
+    write_left_out_by_reason(out, result, options);
+    return;
   }
   for (const Ride& ride : result.rides) {
     if (result.rides.size() > 1 && !ride.runs.rejected.empty()) {

@@ -89,6 +89,29 @@ void write_pair_notes(std::ostream& out, const Pairs& pairs, const SummaryOption
   }
 }
 
+/// Runs without a partner; many of one reason are told once, with the text of the first.
+void write_singles(std::ostream& out, const Pairs& pairs, const SummaryOptions& options) {
+  constexpr std::size_t most_alike = 3;
+  std::vector<std::string> told;
+  for (const Single& single : pairs.single) {
+    std::vector<int> ids;
+    for (const Single& other : pairs.single) {
+      if (other.code == single.code) {
+        ids.push_back(other.run);
+      }
+    }
+    std::string text = "Run " + std::to_string(single.run) + " stands alone: " + single.text;
+    if (ids.size() > most_alike && !options.explain) {
+      if (std::find(told.begin(), told.end(), single.code) != told.end()) {
+        continue;
+      }
+      told.push_back(single.code);
+      text = "Runs " + list_words(ids) + " stand alone, the first: " + single.text;
+    }
+    out << wrapped(escaped(text), options.width, "", "  ") << '\n';
+  }
+}
+
 /// The best one-way time, rounded as in the table of runs where it stands.
 std::string best_words(const Result& result, const Overall& row) {
   const double best_s = best_one_way_s(row, result.clock);
@@ -149,11 +172,7 @@ void write_pairs(std::ostream& out, const Result& result, const SummaryOptions& 
     write_heading(out, "No pair of runs, out and back", options);
   }
   write_pair_notes(out, pairs, options);
-  for (const Single& single : pairs.single) {
-    out << wrapped(escaped("Run " + std::to_string(single.run) + " stands alone: " + single.text),
-                   options.width, "", "  ")
-        << '\n';
-  }
+  write_singles(out, pairs, options);
 }
 
 void write_overall(std::ostream& out, const Result& result, const SummaryOptions& options) {

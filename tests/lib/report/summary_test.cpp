@@ -86,3 +86,30 @@ TEST_CASE("a result with nothing in it is told without a figure", "[report]") {
   CHECK_THAT(summary(result), Contains("No runs"));
   CHECK_THAT(summary(result), !Contains("nan"));
 }
+
+TEST_CASE("many logs are told in a table, and their left-out starts by reason", "[report]") {
+  Result result = sample_result();
+  for (int i = 0; i < 9; ++i) {
+    Ride ride = result.rides[0];
+    ride.path = "folder/" + std::string(60, 'x') + std::to_string(i) + ".gpx";
+    ride.runs.accepted.clear();
+    result.rides.push_back(ride);
+  }
+  const std::string text = summary(result);
+  CAPTURE(text);
+  CHECK_THAT(text, Contains("11 logs\n"));
+  CHECK_THAT(text, Contains("10 starts, the first: ride.gpx at 09:26:00: it was still rolling at 8 mph"));
+  CHECK_THAT(text, Contains("--explain lists each of them."));
+  CHECK_THAT(summary(result, {.explain = true}), !Contains("--explain lists each"));
+  for (std::istringstream lines(text); lines;) {
+    std::string line;
+    std::getline(lines, line);
+    CHECK(display_width(line) <= 80);
+  }
+}
+
+TEST_CASE("many runs that stand alone for one reason are told once", "[report]") {
+  Result result = sample_result();
+  result.pairs.single.assign(5, {1, 3, "no-opposite", "no run came back"});
+  CHECK_THAT(summary(result), Contains("Runs 3, 3, 3, 3 and 3 stand alone, the first: no run came back"));
+}
