@@ -83,8 +83,11 @@ Log read_back(const std::string& bytes) {
 
 class Scorer {
  public:
-  Scorer(const Cell& cell, std::vector<SplitSpec> splits, const std::optional<sim::Truth>& flat)
-      : cell_(cell), splits_(std::move(splits)) {
+  Scorer(const Cell& cell, const Scenario& scenario, const std::optional<sim::Truth>& flat)
+      : cell_(cell),
+        splits_(parse_splits(scenario.splits)),
+        include_gentle_(scenario.include_gentle),
+        measured_(scenario.profile.has_value()) {
     result_.cell = cell.name;
     result_.words = cell.words;
     for (const SplitSpec& spec : splits_) {
@@ -92,7 +95,7 @@ class Scorer {
       result_.rows.push_back({spec.name, "movement", {}, {}});
     }
     for (const SplitSpec& spec : splits_) {
-      if (std::holds_alternative<Speed>(spec.to)) {
+      if (std::holds_alternative<Speed>(spec.to) && !scenario.profile) {
         two_way_.push_back({spec, result_.rows.size(), std::nullopt});
         result_.rows.push_back({spec.name, "two-way", {}, {}});
         if (flat) {
@@ -119,12 +122,15 @@ class Scorer {
       tell(series, model);
     }
     Ride ride;
-    ride.runs = find_runs(series, {.splits = splits_});
+    ride.runs = find_runs(series, {.splits = splits_, .include_gentle = include_gentle_});
     const double spent_s = static_cast<double>(std::clock() - before) / CLOCKS_PER_SEC;
     const auto logs = static_cast<double>(result_.logs);
     result_.find_ms = (result_.find_ms * logs + spent_s * 1e3) / (logs + 1.0);
     ++result_.logs;
-    score_pairs(truth, ride, match(truth, ride.runs));
+    const StartOfRun starts = match(truth, ride.runs);
+    if (!two_way_.empty()) {
+      score_pairs(truth, ride, starts);
+    }
     score_naive(truth, log);
   }
 
@@ -144,6 +150,9 @@ class Scorer {
     std::vector<bool> taken(truth.starts.size(), false);
     for (const Run& run : runs.accepted) {
       const auto i = start_of(run, truth, 1.5 + 2.0 / cell_.receiver.rate_hz);
+      if (!i && measured_) {
+        continue;  // a measured profile also holds starts out of a crawl that are not judged here
+      }
       if (!i || taken[*i] || truth.starts[*i].kind != sim::StartKind::run) {
         ++result_.false_runs;
         continue;
@@ -242,6 +251,8 @@ class Scorer {
 
   Cell cell_;
   std::vector<SplitSpec> splits_;
+  bool include_gentle_;
+  bool measured_;
   std::vector<TwoWayRows> two_way_;
   CellResult result_;
 };
@@ -249,14 +260,13 @@ class Scorer {
 }  // namespace
 
 void run_bench(const BenchOptions& options, const std::function<void(const CellResult&)>& done) {
-  const std::vector<SplitSpec> splits = parse_splits("0-30 mph, 0-50 mph, 30-50 mph, 60 ft");
   const std::vector<Cell> all = cells();
   for (const Scenario& scenario : scenarios()) {
     const auto flat = has_flat_truth(scenario) ? std::optional(flat_ride(scenario)) : std::nullopt;
     std::vector<Scorer> scorers;
     for (const Cell& cell : all) {
       if (cell.scenario == scenario.name && wanted(cell, options)) {
-        scorers.emplace_back(cell, splits, flat);
+        scorers.emplace_back(cell, scenario, flat);
       }
     }
     if (scorers.empty()) {

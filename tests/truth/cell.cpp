@@ -154,6 +154,20 @@ void add_roads(std::vector<Cell>& all) {
                  receiver(5.0, 0.12)});
 }
 
+/// Real starts in town, from ../shared/data/profiles where that is.
+void add_profiles(std::vector<Cell>& all) {
+  for (const char* place : {"kingston", "toronto"}) {
+    const std::string name(place);
+    const auto add = [&](const char* cell, const char* words, const ReceiverModel& model) {
+      all.push_back({name + "-" + cell, name, "real town starts of a car, " + std::string(words), model});
+    };
+    add("1hz-phone", "1 Hz phone, noise 0.3 m/s, lag, zero held too long", phone(1.0));
+    add("1hz-logger", "1 Hz logger, noise 0.05 m/s", receiver(1.0, 0.05));
+    add("5hz-average", "5 Hz logger, noise 0.12 m/s", receiver(5.0, 0.12));
+    add("10hz-good", "10 Hz logger, noise 0.05 m/s", receiver(10.0, 0.05));
+  }
+}
+
 }  // namespace
 
 std::vector<Cell> cells() {
@@ -163,6 +177,7 @@ std::vector<Cell> cells() {
   add_habits(all);
   add_positions(all);
   add_roads(all);
+  add_profiles(all);
   return all;
 }
 

@@ -58,9 +58,11 @@ PlainSpeed plain_speed(const Log& log, Instant begin) {
 std::optional<double> naive_split_s(const PlainSpeed& speed, const sim::TrueStart& start,
                                     const SplitSpec& spec) {
   // A person finds the run by eye: well under way, then back to the last sample that is not moving.
-  const double sure_s = start.movement_s + 2.5;
-  std::size_t first = static_cast<std::size_t>(std::upper_bound(speed.t_s.begin(), speed.t_s.end(), sure_s) -
-                                               speed.t_s.begin());
+  std::size_t first = static_cast<std::size_t>(
+      std::upper_bound(speed.t_s.begin(), speed.t_s.end(), start.movement_s) - speed.t_s.begin());
+  while (first < speed.t_s.size() && speed.v_mps[first] < 2.0) {
+    ++first;
+  }
   while (first > 0 && speed.v_mps[first - 1] > moving_mps) {
     --first;
   }

@@ -3,6 +3,7 @@
 #include "support/simulate/ride.hpp"
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -14,8 +15,12 @@ struct Scenario {
   sim::Vehicle vehicle;
   sim::Road road;
   sim::Scatter scatter{.force = 0.01, .launch = 0.1, .gap = 0.1};
+  std::optional<sim::Truth> profile;  ///< a measured ride instead: always the same, seen by other receivers
+  std::string splits = "0-30 mph, 0-50 mph, 30-50 mph, 60 ft";
+  bool include_gentle = false;
 };
 
+/// All scenarios. Those from measured profiles are there only if ../shared/data/profiles is.
 [[nodiscard]] std::vector<Scenario> scenarios();
 
 /// Without scatter all starts are alike, and a level road has one truth.
