@@ -108,7 +108,7 @@ class Scorer {
     }
   }
 
-  void add(const sim::Truth& truth, std::uint64_t index, bool told) {
+  void add(const sim::Truth& truth, std::uint64_t index, const BenchOptions& options) {
     sim::ReceiverModel model = cell_.receiver;
     sim::Random random(0x6365ULL + index);
     model.phase_s = random.uniform() / model.rate_hz;
@@ -118,7 +118,7 @@ class Scorer {
     }
     const std::clock_t before = std::clock();  // of this process: others may share the machine
     SpeedSeries series = speed_series(log);
-    if (told) {
+    if (options.told) {
       tell(series, model);
     }
     Ride ride;
@@ -128,6 +128,10 @@ class Scorer {
     result_.find_ms = (result_.find_ms * logs + spent_s * 1e3) / (logs + 1.0);
     ++result_.logs;
     const StartOfRun starts = match(truth, ride.runs);
+    if (options.oracle) {
+      tell(series, model);
+      score_oracle(truth, find_runs(series, {.splits = splits_, .include_gentle = include_gentle_}));
+    }
     if (!two_way_.empty()) {
       score_pairs(truth, ride, starts);
     }
@@ -215,7 +219,17 @@ class Scorer {
     }
   }
 
-  void score(const sim::Truth& truth, const sim::TrueStart& start, const Run& run) {
+  void score_oracle(const sim::Truth& truth, const Runs& runs) {
+    for (const Run& run : runs.accepted) {
+      const auto i = start_of(run, truth, 1.5 + 2.0 / cell_.receiver.rate_hz);
+      if (i && truth.starts[*i].kind == sim::StartKind::run) {
+        score(truth, truth.starts[*i], run, &CellResult::Row::oracle);
+      }
+    }
+  }
+
+  void score(const sim::Truth& truth, const sim::TrueStart& start, const Run& run,
+             Score CellResult::Row::*kind = &CellResult::Row::found) {
     for (std::size_t k = 0; k < splits_.size(); ++k) {
       const auto split = std::find_if(run.splits.begin(), run.splits.end(),
                                       [&](const Split& s) { return s.name == splits_[k].name; });
@@ -223,10 +237,10 @@ class Scorer {
         continue;
       }
       if (const auto t = sim::true_split_s(truth, start, splits_[k], Clock::rollout)) {
-        result_.rows[2 * k].found.add(split->rollout, *t);
+        (result_.rows[2 * k].*kind).add(split->rollout, *t);
       }
       if (const auto t = sim::true_split_s(truth, start, splits_[k], Clock::movement)) {
-        result_.rows[2 * k + 1].found.add(split->movement, *t);
+        (result_.rows[2 * k + 1].*kind).add(split->movement, *t);
       }
     }
   }
@@ -276,7 +290,7 @@ void run_bench(const BenchOptions& options, const std::function<void(const CellR
     for (std::uint64_t index = 0; runs < options.runs; ++index) {
       const sim::Truth truth = draw_ride(scenario, index);
       for (Scorer& scorer : scorers) {
-        scorer.add(truth, index, options.told);
+        scorer.add(truth, index, options);
       }
       runs = scorers.front().result().true_runs;
     }

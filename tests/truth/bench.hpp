@@ -15,6 +15,7 @@ struct BenchOptions {
   std::size_t runs = 200;            ///< true runs a cell, at least
   bool short_version = false;        ///< only the cells of the short version
   bool told = false;                 ///< the receiver's noise is told instead of estimated
+  bool oracle = false;               ///< both, and the ratio of the rms errors
 };
 
 /// Simulates, times, and scores. `done` is called with each finished cell, in the order of the grid.

@@ -5,7 +5,8 @@
 //     bothways_truth --list                       names of the cells, and what they are
 //     bothways_truth --runs 1000 --format csv     more runs; one row a cell, split and clock
 //     bothways_truth --format markdown            the table of docs/accuracy.md
-//     bothways_truth --told                       the receiver's noise is told, not estimated: the oracle
+//     bothways_truth --told                       the receiver's noise is told, not estimated
+//     bothways_truth --oracle                     both, and the ratio of the rms errors
 //     bothways_truth --short --check              a few 10 Hz cells; exit code 1 outside of loose bounds
 //
 // Rides are simulated (tests/support/simulate) and go through speed_series and find_runs. Beside each row
@@ -58,12 +59,13 @@ bool take_value(Arguments& a, const std::string& option, const std::string& valu
 }
 
 bool take_flag(Arguments& a, const std::string& option) {
-  bool* flag = option == "--short"   ? &a.bench.short_version
-               : option == "--told"  ? &a.bench.told
-               : option == "--check" ? &a.check
-               : option == "--list"  ? &a.list
-               : option == "--help"  ? &a.help
-                                     : nullptr;
+  bool* flag = option == "--short"    ? &a.bench.short_version
+               : option == "--told"   ? &a.bench.told
+               : option == "--oracle" ? &a.bench.oracle
+               : option == "--check"  ? &a.check
+               : option == "--list"   ? &a.list
+               : option == "--help"   ? &a.help
+                                      : nullptr;
   if (flag != nullptr) {
     *flag = true;
   }
@@ -84,13 +86,15 @@ Arguments parse(int argc, char** argv) {
 
 void print_help() {
   std::puts(
-      "bothways_truth [--cell TEXT]... [--runs N] [--format text|csv|markdown] [--told] [--short] [--check]\n"
-      "               [--list]\n"
+      "bothways_truth [--cell TEXT]... [--runs N] [--format text|csv|markdown] [--told] [--oracle] "
+      "[--short]\n"
+      "               [--check] [--list]\n"
       "Times simulated rides of known truth and scores the times and their 95 % intervals.\n"
       "  --cell TEXT    only cells whose name contains TEXT; may be repeated\n"
       "  --runs N       at least N true runs a cell (200)\n"
       "  --format csv   one row a cell, split and clock; markdown: the table of docs/accuracy.md\n"
       "  --told         tell the receiver's noise instead of estimating it\n"
+      "  --oracle       do both, and show the ratio of the rms errors\n"
       "  --short        only a few cells\n"
       "  --check        exit code 1 if a cell is outside loose bounds for a good 10 Hz logger: 95 % found "
       "and\n"

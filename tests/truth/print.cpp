@@ -32,6 +32,10 @@ void print_text(const CellResult& cell) {
     if (n.n > 0) {
       std::printf("       %+8.4f %7.4f %7.4f", n.bias_s, n.rms_s, n.median_s);
     }
+    const Summary oracle = summary(row.oracle);
+    if (oracle.n > 0 && oracle.rms_s > 0.0) {
+      std::printf("  oracle %7.4f, ratio %.2f", oracle.rms_s, f.rms_s / oracle.rms_s);
+    }
     if (row.found.broken > 0) {
       std::printf("  %zu BROKEN", row.found.broken);
     }
@@ -52,9 +56,14 @@ void print_csv(const CellResult& cell) {
                   f.coverage, f.coverage_lo, f.coverage_hi, f.width_s, row.found.broken);
     }
     if (n.n == 0) {
-      std::puts("0,,,");
+      std::printf("0,,,,");
     } else {
-      std::printf("%zu,%.5f,%.5f,%.5f\n", n.n, n.bias_s, n.rms_s, n.median_s);
+      std::printf("%zu,%.5f,%.5f,%.5f,", n.n, n.bias_s, n.rms_s, n.median_s);
+    }
+    if (row.oracle.error_s.empty()) {
+      std::putchar('\n');
+    } else {
+      std::printf("%.5f\n", summary(row.oracle).rms_s);
     }
   }
 }
@@ -84,7 +93,8 @@ void print_csv_head() {
   std::puts(
       "cell,split,clock,true_runs,found_runs,other_starts,false_runs,listed_starts,n,bias_s,rms_s,median_s,"
       "coverage,"
-      "coverage_lo,coverage_hi,width_s,broken,naive_n,naive_bias_s,naive_rms_s,naive_median_s");
+      "coverage_lo,coverage_hi,width_s,broken,naive_n,naive_bias_s,naive_rms_s,naive_median_s,"
+      "oracle_rms_s");
 }
 
 void print_markdown_head(std::size_t runs) {

@@ -44,7 +44,8 @@ struct CellResult {
     /// against the level road in the mean wind; overall: the mean of a log's pairs against the same.
     std::string clock;
     Score found;
-    Score naive;  ///< two-way, flat: the plain mean of the two times instead
+    Score naive;   ///< two-way, flat: the plain mean of the two times instead
+    Score oracle;  ///< found again with the receiver's noise told, if asked
   };
   std::string cell;
   std::string words;  ///< the cell in words

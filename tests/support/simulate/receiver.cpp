@@ -166,7 +166,8 @@ Log receive(const Truth& truth, const ReceiverModel& model, std::uint64_t seed, 
   const double step_s = 1.0 / model.rate_hz;
   double silent_until_s = -1.0;
   double last_s = 0.0;
-  const auto count = static_cast<std::size_t>((truth.duration_s() - model.phase_s) * model.rate_hz);
+  const auto count =
+      static_cast<std::size_t>(std::max(0.0, (truth.duration_s() - model.phase_s) * model.rate_hz));
   log.fixes.reserve(count);
   for (std::size_t i = 0; i < count; ++i) {
     const double t_s = model.phase_s + static_cast<double>(i) * step_s;
