@@ -1,0 +1,81 @@
+// docs/formats.md names every column and key that is written.
+#include "bothways/report/contract.hpp"
+#include "bothways/report/flat.hpp"
+#include "bothways/report/rows.hpp"
+#include "lib/report/sample.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <fstream>
+#include <regex>
+#include <set>
+#include <sstream>
+
+using namespace bothways;
+
+namespace {
+
+/// All words of the page that could be a name.
+std::set<std::string> words_of_page() {
+  std::ifstream file(BOTHWAYS_SOURCE_DIR "/docs/formats.md");
+  std::ostringstream text;
+  text << file.rdbuf();
+  const std::string page = text.str();
+  static const std::regex name("[A-Za-z0-9_-]+");
+  std::set<std::string> words;
+  for (std::sregex_iterator it(page.begin(), page.end(), name), end; it != end; ++it) {
+    words.insert(it->str());
+  }
+  return words;
+}
+
+void collect_keys(const nlohmann::json& value, std::set<std::string>& keys) {
+  if (value.is_object()) {
+    for (const auto& [key, inner] : value.items()) {
+      keys.insert(key);
+      collect_keys(inner, keys);
+    }
+  } else if (value.is_array()) {
+    for (const auto& inner : value) {
+      collect_keys(inner, keys);
+    }
+  }
+}
+
+}  // namespace
+
+TEST_CASE("docs/formats.md names every key of the JSON", "[report]") {
+  Result result = sample_result();
+  result.rides[0].runs.accepted[0].gentle = true;
+  result.rides[0].runs.accepted[0].notes = {{"gear-change", "a gear was changed"}};
+  result.overall[0].pairs = 2;
+  std::set<std::string> keys;
+  for (const Clock clock : {Clock::rollout, Clock::movement}) {
+    result.clock = clock;
+    std::ostringstream out;
+    write_result_json(out, result);
+    collect_keys(nlohmann::json::parse(out.str()), keys);
+  }
+  const auto words = words_of_page();
+  CHECK(keys.size() > 40);
+  for (const std::string& key : keys) {
+    CAPTURE(key);
+    CHECK(words.count(key) == 1);
+  }
+}
+
+TEST_CASE("docs/formats.md names every column of the CSV", "[report]") {
+  const Result result = sample_result();
+  const auto words = words_of_page();
+  for (const Table& table : {runs_table(result), pairs_table(result), fixes_table(sample_log(1)),
+                             stretch_table({}, 1, SpeedSource::reported, "", true)}) {
+    for (const std::string& name : flat_names(table)) {
+      CAPTURE(table.name, name);
+      CHECK(words.count(name) == 1);
+    }
+  }
+  const auto wide = flat_names(wide_runs_table(result));
+  CHECK(std::find(wide.begin(), wide.end(), "0-30_mph_time_s") != wide.end());
+  CHECK(words.count("0-30_mph_time_s") == 1);
+}
