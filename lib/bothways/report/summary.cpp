@@ -55,6 +55,20 @@ std::string rolling_words(const Result& result) {
   return names.empty() ? "" : "; " + names + " from mark to mark";
 }
 
+/// The splits that no run reached, which have no column.
+std::string unreached_words(const Result& result) {
+  std::string names;
+  for (const SplitSpec& spec : result.splits) {
+    const auto reaches = [&](const Run& run) { return find_split(run, spec.name) != nullptr; };
+    if (std::none_of(result.rides.begin(), result.rides.end(), [&](const Ride& ride) {
+          return std::any_of(ride.runs.accepted.begin(), ride.runs.accepted.end(), reaches);
+        })) {
+      names += (names.empty() ? "" : ", ") + spec.name;
+    }
+  }
+  return names;
+}
+
 bool any_dated(const Result& result) {
   return std::any_of(result.rides.begin(), result.rides.end(), [](const Ride& ride) { return ride.dated; });
 }
@@ -154,6 +168,9 @@ void write_runs(std::ostream& out, const Result& result, const SummaryOptions& o
   write_runs_of_logs(out, result, options);
   write_text(out, runs_for_people(result),
              {.width = options.width, .keys = 3, .times_only = !day.empty(), .seconds_only = true});
+  if (const std::string names = unreached_words(result); !names.empty()) {
+    out << wrapped("No run reached the end of: " + names + ".", options.width) << '\n';
+  }
   for (const Ride& ride : result.rides) {
     for (const Run& run : ride.runs.accepted) {
       for (const Note& note : run.notes) {

@@ -55,8 +55,9 @@ std::string source_words(SpeedSource source) {
 }
 
 std::string log_words(const Ride& ride) {
-  return ride.path + ": " + format_words(ride.format) + ", " + count_of(ride.fixes, "fix", "fixes") +
-         rate_words(ride.receiver.rate_hz) + "; " + source_words(ride.source) + "; " + span_words(ride);
+  return (ride.path == "-" ? "Standard input" : ride.path) + ": " + format_words(ride.format) + ", " +
+         count_of(ride.fixes, "fix", "fixes") + rate_words(ride.receiver.rate_hz) + "; " +
+         source_words(ride.source) + "; " + span_words(ride);
 }
 
 /// "4", "4 and 5", "4 to 9"; empty if there is none.

@@ -51,9 +51,12 @@ Table pairs_for_people(const Result& result) {
 std::string overlap_words(const Pairs& pairs) {
   const auto least = std::min_element(pairs.made.begin(), pairs.made.end(),
                                       [](const Pair& a, const Pair& b) { return a.overlap < b.overlap; });
-  const std::string share = fixed(least->overlap * 100, 0) + " % of the shorter one's road.";
-  return pairs.made.size() == 1 ? "The two runs share " + share
-                                : "The two runs of each pair share at least " + share;
+  const std::string who = pairs.made.size() == 1 ? "The two runs share " : "The two runs of each pair share ";
+  if (least->overlap >= 0.995) {
+    return who + "the whole of the shorter one's road.";
+  }
+  const char* at_least = pairs.made.size() == 1 ? "" : "at least ";
+  return who + at_least + fixed(least->overlap * 100, 0) + " % of the shorter one's road.";
 }
 
 /// "1", "1 and 2", "1, 2 and 5"
