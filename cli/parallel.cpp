@@ -6,6 +6,7 @@
 #include <condition_variable>
 #include <mutex>
 #include <ostream>
+#include <system_error>
 #include <thread>
 #include <vector>
 
@@ -52,8 +53,14 @@ void for_each_log(std::size_t count, unsigned jobs, const Streams& streams,
     return;
   }
   std::vector<std::thread> threads;
-  for (std::size_t i = 0; i < wanted; ++i) {
-    threads.emplace_back(worker);
+  try {
+    for (std::size_t i = 0; i < wanted; ++i) {
+      threads.emplace_back(worker);
+    }
+  } catch (const std::system_error&) {  // no more threads to be had: those there are do the work
+    if (threads.empty()) {
+      worker();
+    }
   }
   if (streams.err_is_terminal) {
     watch(count, done, mutex, changed, streams);

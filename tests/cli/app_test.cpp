@@ -63,6 +63,37 @@ TEST_CASE("a config file gives options that the command line did not", "[cli]") 
   CHECK(call({"fixes", log}, "", (folder.path() / "none.ini").string()).code == Exit::ok);
 }
 
+TEST_CASE("a switch in a config file is on", "[cli]") {
+  const TemporaryFolder folder;
+  const std::string log = folder.file("ride.csv", small_log());
+  CHECK_THAT(call({log}).out, !Contains("How starts are judged"));
+  CHECK_THAT(call({log}, "", folder.file("config.ini", "explain = true\n")).out,
+             Contains("How starts are judged"));
+  CHECK(call({log}, "", folder.file("config.ini", "explain = perhaps\n")).code == Exit::usage);
+}
+
+TEST_CASE("a log without a run says what was looked for, and is no trouble among logs with runs", "[cli]") {
+  const TemporaryFolder folder;
+  const std::string log = folder.file("ride.csv", small_log());
+  const Outcome alone = call({log});
+  CHECK(alone.code == Exit::nothing_found);
+  CHECK_THAT(alone.out, Contains("3 fixes") && Contains("No runs"));
+  CHECK_THAT(alone.err, Contains("no run found") && Contains("at least to 30 mph") && Contains("0.0 mph"));
+  const Outcome among = call({log, std::string(BOTHWAYS_SOURCE_DIR) + "/fixtures/battery-csv/ride.csv"});
+  CHECK(among.code == Exit::ok);
+  CHECK(among.err.empty());
+}
+
+TEST_CASE("a folder without a log among others with logs is told and no failure", "[cli]") {
+  const TemporaryFolder folder;
+  (void)folder.file("empty/notes.txt", "nothing");
+  (void)folder.file("full/ride.csv", small_log());
+  const InFolder here(folder.path());
+  const Outcome outcome = call({"fixes", "empty", "full"});
+  CHECK(outcome.code == Exit::ok);
+  CHECK_THAT(outcome.err, Contains("no log found in the folder empty"));
+}
+
 TEST_CASE("a config file with a key that no command knows, or no key at all, is wrong use and named",
           "[cli]") {
   const TemporaryFolder folder;
