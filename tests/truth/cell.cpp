@@ -122,10 +122,15 @@ void add_habits(std::vector<Cell>& all) {
     habits.add(rate_hz, "spikes", "six wild readings a minute",
                [](ReceiverModel& m) { m.spikes_per_min = 6.0; });
   }
+  habits.add(10.0, "jammed", "jammed at rest twice a minute: 247 km/h and elsewhere",
+             [](ReceiverModel& m) { m.jams_per_min = 2.0; });
   for (const double rate_hz : {1.0, 5.0}) {
     habits.add(rate_hz, "whole-seconds", "times in whole seconds",
                [](ReceiverModel& m) { m.whole_second_stamps = true; });
   }
+  all.push_back({"scooter-1hz-phone-overshoot", "scooter",
+                 "scooter, 1 Hz phone that reads hard launches up to 0.4 m/s too fast",
+                 changed(phone(1.0), [](ReceiverModel& m) { m.overshoot_mps = 0.4; })});
   all.push_back({"scooter-10hz-phone", "scooter", "scooter, a phone's habits at 10 Hz", phone(10.0)});
 }
 
@@ -148,6 +153,8 @@ void add_roads(std::vector<Cell>& all) {
   all.push_back({"scooter-10hz-slope2", "slope2", "scooter on 2 % slope" + logger, receiver(10.0, 0.05)});
   all.push_back({"scooter-10hz-wind3", "wind3", "scooter in 3 m/s of wind" + logger, receiver(10.0, 0.05)});
   all.push_back({"scooter-10hz-gusts", "gusts", "scooter, 1 % slope, gusts" + logger, receiver(10.0, 0.05)});
+  all.push_back(
+      {"scooter-10hz-dip", "dip", "scooter through a dip, 1 % in 100 m" + logger, receiver(10.0, 0.05)});
   all.push_back({"motorcycle-10hz-slope2", "slope2-motorcycle", "motorcycle on 2 % slope" + logger,
                  receiver(10.0, 0.05)});
   all.push_back({"scooter-5hz-slope2", "slope2", "scooter on 2 % slope, 5 Hz logger, noise 0.12 m/s",

@@ -34,6 +34,8 @@ std::vector<Scenario> scenarios() {
                             {"electric", sim::electric(), {}},
                             {"car", sim::slipping_car(), {}}};
   all.push_back({"slope2", sim::scooter(), {.slope = 0.02}, none});
+  all.push_back(
+      {"dip", sim::scooter(), {.bend_per_m = 1e-4, .bend_x_m = 900.0, .bend_reach_m = 400.0}, none});
   all.push_back({"slope2-motorcycle", sim::geared_motorcycle(), {.slope = 0.02}, none});
   all.push_back({"wind3", sim::scooter(), {.wind_mps = 3.0}, none});
   all.push_back({"gusts", sim::scooter(), {.slope = 0.01, .wind_mps = 2.0, .gust_sd_mps = 0.7}, none});
@@ -42,8 +44,8 @@ std::vector<Scenario> scenarios() {
 }
 
 bool has_flat_truth(const Scenario& scenario) {
-  return !scenario.profile && scenario.scatter.force == 0.0 && scenario.scatter.launch == 0.0 &&
-         scenario.scatter.gap == 0.0;
+  return !scenario.profile && scenario.road.bend_per_m == 0.0 && scenario.scatter.force == 0.0 &&
+         scenario.scatter.launch == 0.0 && scenario.scatter.gap == 0.0;
 }
 
 sim::Truth flat_ride(const Scenario& scenario) {

@@ -23,7 +23,8 @@ struct Scenario {
 /// All scenarios. Those from measured profiles are there only if ../shared/data/profiles is.
 [[nodiscard]] std::vector<Scenario> scenarios();
 
-/// Without scatter all starts are alike, and a level road has one truth.
+/// Without scatter all starts are alike, and a level road has one truth. Not where the slope bends: the first
+/// metres from one end are other metres than the first from the other end.
 [[nodiscard]] bool has_flat_truth(const Scenario& scenario);
 
 /// Starts out and back on a level road in the scenario's mean wind, without gusts: the first two of the ride.

@@ -143,6 +143,32 @@ TEST_CASE("every case of the fixtures comes out as it is known to be", "[cases]"
   }
 }
 
+TEST_CASE("on a slope the two-way result holds the level road's time and the plain mean does not",
+          "[cases]") {
+  const Case c = read_case(fixtures / "slope-2-percent" / "case.txt");
+  const std::vector<Ride> rides = rides_of(c);
+  const Pairs pairs = pair_runs(rides);
+  const std::string name = "0-50 mph";  // 2 % of slope makes the plain mean 1.1 % too long there
+  const auto level =
+      std::find_if(c.two_ways.begin(), c.two_ways.end(), [&](const CaseTwoWay& t) { return t.name == name; });
+  REQUIRE(level != c.two_ways.end());
+  const auto rows = overall(rides, pairs, {name});
+  REQUIRE(rows.size() == 1);
+  const Estimate& both = rows.front().rollout;
+  double plain_s = 0.0;
+  for (const Pair& pair : pairs.made) {
+    for (const TwoWay& split : pair.splits) {
+      plain_s += split.name == name ? split.plain_mean_s / static_cast<double>(pairs.made.size()) : 0.0;
+    }
+  }
+  INFO("level " << level->time_s << " s, both ways " << both.lo95 << ".." << both.hi95 << ", plain "
+                << plain_s);
+  CHECK(both.lo95 <= level->time_s);
+  CHECK(level->time_s <= both.hi95);
+  CHECK(std::abs(plain_s - level->time_s) > std::abs(both.value - level->time_s));
+  CHECK((plain_s < both.lo95 || plain_s > both.hi95));
+}
+
 TEST_CASE("every fixture log of a case is there and every case has its birth certificate", "[simulate]") {
   for (const auto& path : find_cases(fixtures)) {
     const Case c = read_case(path);

@@ -82,8 +82,12 @@ class Antenna {
     const double n_across = across_.step(dt_s, random_) + model_.white_sd_mps * random_.normal();
     const double spike =
         random_.uniform() < model_.spikes_per_min / 60.0 * dt_s ? model_.spike_mps * random_.normal() : 0.0;
+    if (model_.jams_per_min > 0.0) {
+      jam(moving, t_s, dt_s);
+    }
     if (model_.with_speed) {
-      fix.speed_mps = reading(moving, n_along + spike, n_across);
+      fix.speed_mps =
+          t_s < jammed_until_s_ ? model_.jam_mps + n_along : reading(moving, dt_s, n_along + spike, n_across);
     }
     if (model_.with_position) {
       set_place(fix, place, dt_s);
@@ -96,6 +100,7 @@ class Antenna {
       }
     }
     if (model_.with_accuracy && model_.with_speed) {
+      fix.position_sd_m = rounded(std::hypot(model_.position_white_sd_m, model_.position_drift_sd_m), 0.01);
       fix.speed_sd_mps = rounded(std::hypot(model_.white_sd_mps, model_.slow_sd_mps), 0.01) + 0.01;
     }
     fix.hdop = 0.9;
@@ -106,10 +111,12 @@ class Antenna {
   [[nodiscard]] Random& random() { return random_; }
 
  private:
-  double reading(const TruthRow& moving, double n_along, double n_across) {
+  double reading(const TruthRow& moving, double dt_s, double n_along, double n_across) {
     double v = moving.v_mps;
-    if (model_.overshoot > 0.0 && moving.a_mps2 > 2.0) {
-      v += model_.overshoot * moving.a_mps2;
+    since_rest_s_ = moving.v_mps < 1e-9 ? 0.0 : since_rest_s_ + dt_s;
+    if (model_.overshoot_mps > 0.0 && since_rest_s_ > 0.0) {
+      const double u = since_rest_s_ / 0.8;
+      v += model_.overshoot_mps * u * std::exp(1.0 - u) * std::min(1.0, v / (2.0 * since_rest_s_));
     }
     v = model_.noise == SpeedNoise::vector ? std::hypot(v + n_along, n_across) : std::abs(v + n_along);
     stuck_ = moving.v_mps < 1e-9 || (stuck_ && moving.v_mps < model_.stuck_below_mps &&
@@ -118,6 +125,14 @@ class Antenna {
       return 0.0;
     }
     return rounded(v, model_.resolution_mps);
+  }
+
+  void jam(const TruthRow& moving, double t_s, double dt_s) {
+    if (moving.v_mps < 1e-9 && t_s >= jammed_until_s_ &&
+        random_.uniform() < model_.jams_per_min / 60.0 * dt_s) {
+      jammed_until_s_ = t_s + random_.uniform(1.0, 4.0);
+      jump_m_ = random_.uniform(-1000.0, 1000.0);
+    }
   }
 
   /// The drift of one axis moved on, smoothed if the receiver filters its positions.
@@ -133,6 +148,7 @@ class Antenna {
     PlanePoint point = plane_.to_plane(at);
     point.east_m += drifted(east_, drift_.east_m, dt_s) + model_.position_white_sd_m * random_.normal();
     point.north_m += drifted(north_, drift_.north_m, dt_s) + model_.position_white_sd_m * random_.normal();
+    point.north_m += place.t_s < jammed_until_s_ ? jump_m_ : 0.0;
     const LatLon seen = plane_.from_plane(point);
     const double step_deg = std::pow(10.0, -model_.coordinate_decimals);
     fix.lat_deg = rounded(seen.lat_deg, step_deg);
@@ -153,6 +169,9 @@ class Antenna {
   Smoother speed_;
   Smoother place_;
   bool stuck_ = true;
+  double since_rest_s_ = 0.0;
+  double jammed_until_s_ = -1.0;
+  double jump_m_ = 0.0;
 };
 
 }  // namespace

@@ -25,14 +25,16 @@ struct ReceiverModel {
   double zero_hold_mps = 0.0;      ///< below this a reading is exactly 0
   double stuck_below_mps = 0.0;    ///< phones: once at rest, 0 goes on up to this speed ...
   double stuck_probability = 0.0;  ///< ... with this chance a fix
-  double overshoot = 0.0;          ///< phones: share of the acceleration in m/s added while it is > 2 m/s^2
+  double overshoot_mps = 0.0;      ///< phones: most by which a hard launch reads too fast, 0.8 s after it
   double resolution_mps = 0.0;     ///< step of the written speed; 0: exact
   double time_jitter_s = 0.0;      ///< sd of the stamp against the instant of the reading
   bool whole_second_stamps = false;
   double dropouts_per_min = 0.0;
   double dropout_s = 3.0;  ///< longest; drawn evenly from 0.3 of it
   double spikes_per_min = 0.0;
-  double spike_mps = 3.0;  ///< sd of a wild reading's error
+  double spike_mps = 3.0;     ///< sd of a wild reading's error
+  double jams_per_min = 0.0;  ///< at rest: jammed, it gives a wild speed and place for 1-4 s
+  double jam_mps = 68.6;      ///< 247 km/h
   double position_white_sd_m = 0.02;
   double position_drift_sd_m = 1.5;
   double position_drift_time_s = 60.0;
@@ -40,7 +42,7 @@ struct ReceiverModel {
   double position_lag_s = 0.0;     ///< positions smoothed inside as well
   int coordinate_decimals = 7;     ///< of a degree
   double height_sd_m = 1.0;        ///< slow
-  bool with_accuracy = false;      ///< gives its own speed accuracy (a phone's 68 % figure)
+  bool with_accuracy = false;      ///< gives its own speed accuracy (a phone's 68 % figure) and position sd
 };
 
 /// What the receiver would have logged of the ride, which began at `begin`.

@@ -156,6 +156,27 @@ TEST_CASE("a phone stays at zero while it already moves, then jumps", "[simulate
   CHECK(first_mps < 2.4);
 }
 
+TEST_CASE("a jammed receiver is wild at rest only", "[simulate]") {
+  ReceiverModel model = perfect();
+  model.jams_per_min = 20.0;
+  const Truth truth = one_run();
+  const Log log = receive(truth, model, 2);
+  const Instant begin = log.fixes.front().time;
+  TruthReader reader(truth);
+  std::size_t wild = 0;
+  for (const Fix& fix : log.fixes) {
+    if (fix.speed_mps > 60.0) {
+      ++wild;
+      bool stood = false;  // it begins at rest and lasts 4 s at most
+      for (int k = 0; k <= 40; ++k) {
+        stood = stood || reader.at(seconds_between(begin, fix.time) - 0.1 * k).v_mps < 1e-9;
+      }
+      CHECK(stood);
+    }
+  }
+  CHECK(wild > 10);
+}
+
 TEST_CASE("positions drift slowly and keep their decimals", "[simulate]") {
   ReceiverModel model = perfect();
   model.with_speed = false;

@@ -71,6 +71,18 @@ TEST_CASE("what the simulator writes is what the reader reads", "[simulate]") {
   check_same(read_back(gzipped(to_nmea(log))), log, 1e-3 * mps_per_knot, minute_step);
 }
 
+TEST_CASE("position sd written as GST is read", "[simulate]") {
+  const Log log = simulated();
+  const Log found = read_back(to_nmea(log, {.gst = true}));
+  REQUIRE(found.fixes.size() == log.fixes.size());
+  for (std::size_t i = 0; i < log.fixes.size(); ++i) {
+    REQUIRE(is_known(found.fixes[i].position_sd_m));
+    // the reader may make one figure of the two axes
+    REQUIRE(found.fixes[i].position_sd_m >= log.fixes[i].position_sd_m - 0.006);
+    REQUIRE(found.fixes[i].position_sd_m <= 1.5 * log.fixes[i].position_sd_m);
+  }
+}
+
 TEST_CASE("gzip gives back what went in", "[simulate]") {
   const std::string text(100'000, 'x');
   CHECK(gunzipped(gzipped(text + "y")) == text + "y");
