@@ -140,17 +140,15 @@ class NmeaReader {
       fix.hdop = gsa_hdop_;
     }
     ++gsa_age_;
-    if (!done.valid() && !done.empty()) {
-      no_fix_.add(done.line());
-    } else if (done.valid() && !done.clock_us()) {
-      no_time_.add(done.line());
-    } else if (done.valid()) {
+    if (done.valid() && done.clock_us()) {
       if (next_vtg) {
         epoch_.add_vtg(*next_vtg, true);
       }
       fix.time.unix_us = calendar_.place(*done.clock_us(), done.day());
       draft_.add(fix, done.line(), limits_.fixes);
       undated_ = calendar_.dated() ? undated_ : draft_.fixes.size();
+    } else if (!done.empty()) {
+      (done.valid() || done.untimed_fix() ? no_time_ : no_fix_).add(done.line());
     }
   }
 

@@ -137,10 +137,15 @@ bool NmeaEpoch::add_position(const Sentence& sentence, std::size_t line) {
     clock_us_ = clock_us;
     line_ = line;
   }
-  if (has_fix(sentence.kind, fields)) {
-    valid_ = true;
-    take(sentence, fields);
+  if (!has_fix(sentence.kind, fields)) {
+    return true;
   }
+  if (!clock_us && sentence.kind != SentenceKind::gll) {  // old GLL have no time
+    untimed_ = true;
+    return true;
+  }
+  valid_ = true;
+  take(sentence, fields);
   return true;
 }
 

@@ -34,7 +34,8 @@ class NmeaEpoch {
   [[nodiscard]] std::optional<std::int64_t> clock_us() const { return clock_us_; }
   [[nodiscard]] std::optional<std::int64_t> day() const { return day_; }
   [[nodiscard]] std::size_t line() const { return line_; }
-  [[nodiscard]] bool valid() const { return valid_; }            ///< some sentence had a fix
+  [[nodiscard]] bool valid() const { return valid_; }          ///< some sentence had a fix
+  [[nodiscard]] bool untimed_fix() const { return untimed_; }  ///< some had one but no time that can be read
   [[nodiscard]] bool empty() const { return seen_count_ == 0; }  ///< no position sentence yet
 
   /// All but the time. `next_vtg` receives the VTG that turns out to belong to the epoch after this one.
@@ -59,6 +60,7 @@ class NmeaEpoch {
   std::optional<std::int64_t> clock_us_;
   std::optional<std::int64_t> day_;
   bool valid_ = false;
+  bool untimed_ = false;
   Fix fix_;
   std::size_t place_rank_ = 0;    ///< of the position taken: more digits, then mixed talker
   std::size_t quality_rank_ = 0;  ///< of satellites, hdop, height

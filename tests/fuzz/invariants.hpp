@@ -1,0 +1,15 @@
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <span>
+
+namespace bothways_fuzz {
+
+/// Reads the bytes as a log under small limits and stops the program if what comes out breaks a promise of
+/// read_log: times increase, every figure is finite or unknown and in its range, limits hold, anything
+/// unusable is a LogError.
+/// @param prefix  put before the bytes, so that they count as the format under test
+void check_reading(const char* prefix, std::span<const std::uint8_t> bytes);
+
+}  // namespace bothways_fuzz
