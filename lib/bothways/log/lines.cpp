@@ -36,22 +36,26 @@ const char* LineReader::find_end() const {
   return static_cast<const char*>(std::memchr(buffer_.data() + begin_, separator_, end_ - begin_));
 }
 
-bool LineReader::next() {
-  bool skipping = false;
-  for (;;) {
-    const char* found = find_end();
-    if (found == nullptr && !ended_) {
-      if (end_ - begin_ > longest_) {  // hopeless: drop what is here, keep reading up to its end
-        skipping = true;
-        begin_ = end_;
-      }
-      fill();
-      found = find_end();
-      if (found == nullptr && !ended_) {
-        continue;
-      }
+/// Reads on until the end of the line is in the buffer, or the file ends. A line that is already too long is
+/// dropped on the way.
+const char* LineReader::read_to_end(bool& dropped) {
+  const char* found = find_end();
+  while (found == nullptr && !ended_) {
+    if (end_ - begin_ > longest_) {
+      dropped = true;
+      begin_ = end_;
     }
-    if (found == nullptr && begin_ == end_ && !skipping) {
+    fill();
+    found = find_end();
+  }
+  return found;
+}
+
+bool LineReader::next() {
+  for (;;) {
+    bool dropped = false;
+    const char* found = read_to_end(dropped);
+    if (found == nullptr && begin_ == end_ && !dropped) {
       return false;
     }
     ++number_;
@@ -60,15 +64,15 @@ bool LineReader::next() {
     const char* last = terminated_ ? found : buffer_.data() + end_;
     begin_ = static_cast<std::size_t>(last - buffer_.data()) + (terminated_ ? 1U : 0U);
     line_ = {first, static_cast<std::size_t>(last - first)};
-    if (!skipping && line_.size() <= longest_) {
-      if (!line_.empty() && line_.back() == '\r') {
-        line_.remove_suffix(1);
-      }
-      return true;
+    if (!dropped && line_.size() <= longest_) {
+      break;
     }
     too_long_.add(number_);
-    skipping = false;
   }
+  if (!line_.empty() && line_.back() == '\r') {
+    line_.remove_suffix(1);
+  }
+  return true;
 }
 
 }  // namespace bothways

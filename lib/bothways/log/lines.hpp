@@ -28,6 +28,7 @@ class LineReader {
  private:
   void fill();
   [[nodiscard]] const char* find_end() const;
+  [[nodiscard]] const char* read_to_end(bool& dropped);
 
   const ByteSource& source_;
   std::size_t longest_;
