@@ -18,7 +18,7 @@ double cdf(const std::vector<NormalPart>& mixture, double x) {
 }
 
 double quantile(const std::vector<NormalPart>& mixture, double p, double lo, double hi) {
-  for (int i = 0; i < 50; ++i) {
+  for (int i = 0; i < 28; ++i) {
     const double mid = 0.5 * (lo + hi);
     (cdf(mixture, mid) < p ? lo : hi) = mid;
   }
@@ -27,18 +27,10 @@ double quantile(const std::vector<NormalPart>& mixture, double p, double lo, dou
 
 }  // namespace
 
-MixtureSummary summarise(const std::vector<NormalPart>& mixture) {
+MixtureSummary mean_and_sd(const std::vector<NormalPart>& mixture) {
   MixtureSummary out;
-  if (mixture.empty()) {
-    return out;
-  }
-  double lo = mixture.front().mean;
-  double hi = lo;
   for (const NormalPart& part : mixture) {
-    const double reach = 8.0 * std::sqrt(part.variance) + 1e-9;
     out.mean += part.weight * part.mean;
-    lo = std::min(lo, part.mean - reach);
-    hi = std::max(hi, part.mean + reach);
   }
   double variance = 0.0;
   for (const NormalPart& part : mixture) {
@@ -46,6 +38,21 @@ MixtureSummary summarise(const std::vector<NormalPart>& mixture) {
     variance += part.weight * (part.variance + off * off);
   }
   out.sd = std::sqrt(variance);
+  return out;
+}
+
+MixtureSummary summarise(const std::vector<NormalPart>& mixture) {
+  MixtureSummary out = mean_and_sd(mixture);
+  if (mixture.empty()) {
+    return out;
+  }
+  double lo = mixture.front().mean;
+  double hi = lo;
+  for (const NormalPart& part : mixture) {
+    const double reach = 6.0 * std::sqrt(part.variance) + 1e-9;
+    lo = std::min(lo, part.mean - reach);
+    hi = std::max(hi, part.mean + reach);
+  }
   out.lo95 = quantile(mixture, 0.025, lo, hi);
   out.hi95 = quantile(mixture, 0.975, lo, hi);
   return out;

@@ -17,6 +17,9 @@ struct MixtureSummary {
   double hi95 = 0.0;  ///< 97.5 % quantile
 };
 
+/// Mean and sd only: cheap. Empty mixture: all zero.
+[[nodiscard]] MixtureSummary mean_and_sd(const std::vector<NormalPart>& mixture);
+
 /// Mean, sd and central 95 % of a mixture of normals. Empty mixture: all zero.
 [[nodiscard]] MixtureSummary summarise(const std::vector<NormalPart>& mixture);
 

@@ -171,14 +171,20 @@ bool accept(Finder& f, const Judged& j, const std::vector<Judged>& all) {
   return false;
 }
 
-Run timed(const Finder& f, const LaunchWindow& window, const LaunchModel& model, const StandingStart& start) {
+Run timed(const Finder& f, LaunchWindow& window, LaunchModel model, const std::vector<LaunchGuess>& guesses,
+          const StandingStart& start) {
   Run run;
   run.heading_deg = window.heading_deg;
   run.start = window.place;
   run.end = window.end_place;
   run.top_speed_mps = start.top_mps;
-  const LaunchFit fit = fit_launch(window.readings, model, window.range);
-  time_run(fit, f.options.splits, window.start, window.end_s, run);
+  std::vector<WeighedFit> fits;
+  for (const LaunchGuess& guess : guesses) {
+    model.shape = guess.shape;
+    set_early_factor(window, guess.early_factor);
+    fits.push_back({fit_launch(window.readings, model, window.range), guess.weight});
+  }
+  time_run(fits, f.options.splits, window.start, window.end_s, run);
   run.length_m = run.curve.s_m.empty() ? 0.0 : run.curve.s_m.back();
   return run;
 }
@@ -214,9 +220,9 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
     }
   }
   LaunchModel model = launch_model(series);
-  tune(model, windows);
+  const std::vector<LaunchGuess> guesses = tune(model, windows);
   for (std::size_t i = 0; i < runs.size(); ++i) {
-    Run run = timed(f, windows[i], model, runs[i]);
+    Run run = timed(f, windows[i], model, guesses, runs[i]);
     if (run.splits.empty()) {
       f.reject(runs[i].stretch, runs[i].moving, "lifted", "it does not surely reach the first mark");
       continue;

@@ -83,8 +83,8 @@ LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& mo
     sum += std::exp(c.trial.log_likelihood - best);
   }
   LaunchFit fit;
-  const double spacing = candidates.size() > 1 ? candidates[1].t0_s - candidates[0].t0_s : 1.0;
-  fit.log_evidence = best + std::log(sum * spacing);
+  fit.spacing_s = candidates.size() > 1 ? candidates[1].t0_s - candidates[0].t0_s : 1.0;
+  fit.log_evidence = best + std::log(sum * fit.spacing_s);
   double kept = 0.0;
   for (const Candidate& c : candidates) {
     const double weight = std::exp(c.trial.log_likelihood - best) / sum;

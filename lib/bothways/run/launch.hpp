@@ -74,6 +74,7 @@ struct LaunchFit {
   std::vector<int> reading;                   ///< (n) index of the reading, -1 for points between
   std::vector<numeric::Conditional> forward;  ///< (n-1); a and c hold for every node, b without a shape
   std::vector<LaunchNode> nodes;              ///< at least one
+  double spacing_s = 0.0;                     ///< between the launch instants tried
   double log_evidence = 0.0;                  ///< log p(readings | model), over all launch instants
 };
 

@@ -39,6 +39,7 @@ struct Crossing {
 struct Path {
   const LaunchFit& fit;
   const LaunchNode& node;
+  double weight = 1.0;           ///< of this launch instant
   std::vector<StateMatrix> cov;  ///< filled up to the last point asked
 
   [[nodiscard]] std::size_t size() const { return node.mean.size() + 1; }
@@ -179,19 +180,20 @@ struct EdgeGrowing {
   double reached = 0.0;
 };
 
-void add_split(const Path& path, const SplitSpec& split, const std::optional<Crossing>& rollout, double end_s,
+void add_split(const Path& path, const SplitSpec& split, const Crossing& rollout, double end_s,
                Growing& out) {
-  const double weight = path.node.weight;
+  const double weight = path.weight;
   const auto to = first_crossing(path, level_of(split.to), end_s);
-  if (!to || !rollout) {
+  if (!to) {
     return;
   }
   const double var_to = variance_of(path, *to);
   if (split.from_rest()) {
-    const double cov = covariances_with(path, *rollout, {to}).front();
-    const double var = var_to + variance_of(path, *rollout) - 2.0 * cov;
-    out.rollout.push_back({weight, to->t_s - rollout->t_s, std::max(var, 0.0)});
-    out.movement.push_back({weight, to->t_s - path.node.t0_s, var_to});
+    const double cov = covariances_with(path, rollout, {to}).front();
+    const double var = var_to + variance_of(path, rollout) - 2.0 * cov;
+    out.rollout.push_back({weight, to->t_s - rollout.t_s, std::max(var, 0.0)});
+    out.movement.push_back(
+        {weight, to->t_s - path.node.t0_s, var_to + path.fit.spacing_s * path.fit.spacing_s / 12.0});
     out.reached += weight;
     return;
   }
@@ -206,7 +208,7 @@ void add_split(const Path& path, const SplitSpec& split, const std::optional<Cro
 }
 
 void fill_curve(const LaunchFit& fit, const LaunchNode& best, double clock_s, double end_s, Curve& curve) {
-  Path path{fit, best, {}};
+  Path path{fit, best, 1.0, {}};
   fill_covariances(path, path.size() - 1);
   for (std::size_t i = 0; i < path.size() && path.t(i) <= end_s + 1e-9; ++i) {
     curve.t_s.push_back(path.t(i) - clock_s);
@@ -223,88 +225,121 @@ const LaunchNode& best_node(const LaunchFit& fit) {
                            [](const LaunchNode& a, const LaunchNode& b) { return a.weight < b.weight; });
 }
 
-}  // namespace
-
-void time_run(const LaunchFit& fit, const std::vector<SplitSpec>& splits, Instant window_start, double end_s,
-              Run& run) {
-  const LaunchNode& best = best_node(fit);
-  const Level foot{numeric::i_s, rollout_m};
-  double foot_speed = 1.0;
-  if (const Path path{fit, best, {}}; const auto at = first_crossing(path, foot, end_s)) {
-    foot_speed = at->slope;
-  }
-  const std::vector<Level> levels = edge_levels(best, splits, foot_speed);
-  std::vector<Growing> grown(splits.size());
-  std::vector<EdgeGrowing> edges(levels.size());
+/// Everything that grows while the launch instants are gone through.
+struct Timing {
+  double foot_speed_mps = 1.0;
+  std::vector<Level> levels;
+  std::vector<Growing> splits;
+  std::vector<EdgeGrowing> edges;
   std::vector<NormalPart> clock;
   std::vector<NormalPart> movement;
   double clock_weight = 0.0;
-  for (const LaunchNode& node : fit.nodes) {
-    Path path{fit, node, {}};
-    fill_covariances(path, path.size() - 1);
-    const auto rollout = first_crossing(path, foot, end_s);
-    movement.push_back({node.weight, node.t0_s, 0.0});
-    if (!rollout) {
+};
+
+constexpr Level foot{numeric::i_s, rollout_m};
+
+double foot_speed(const LaunchFit& fit, const LaunchNode& node, double end_s) {
+  const auto at = first_crossing(Path{fit, node, 1.0, {}}, foot, end_s);
+  return at ? at->slope : 1.0;
+}
+
+void add_edges(const Path& path, const Crossing& rollout, double end_s, Timing& timing) {
+  std::vector<std::optional<Crossing>> crossings;
+  crossings.reserve(timing.levels.size());
+  for (const Level& level : timing.levels) {
+    crossings.push_back(first_crossing(path, level, end_s));
+  }
+  const std::vector<double> cov = covariances_with(path, rollout, crossings);
+  const double var_clock = variance_of(path, rollout);
+  for (std::size_t i = 0; i < crossings.size(); ++i) {
+    if (!crossings[i] || crossings[i]->t_s <= rollout.t_s) {
       continue;
     }
-    clock.push_back({node.weight, rollout->t_s, variance_of(path, *rollout)});
-    clock_weight += node.weight;
-    for (std::size_t i = 0; i < splits.size(); ++i) {
-      add_split(path, splits[i], rollout, end_s, grown[i]);
-    }
-    std::vector<std::optional<Crossing>> crossings;
-    crossings.reserve(levels.size());
-    for (const Level& level : levels) {
-      crossings.push_back(first_crossing(path, level, end_s));
-    }
-    const std::vector<double> cov = covariances_with(path, *rollout, crossings);
-    const double var_clock = variance_of(path, *rollout);
-    for (std::size_t i = 0; i < levels.size(); ++i) {
-      if (!crossings[i] || crossings[i]->t_s <= rollout->t_s) {
-        continue;
-      }
-      const double var = std::max(0.0, variance_of(path, *crossings[i]) + var_clock - 2.0 * cov[i]);
-      edges[i].t.push_back({node.weight, crossings[i]->t_s - rollout->t_s, var});
-      edges[i].s_m += node.weight * travel_at(path, *crossings[i]);
-      edges[i].reached += node.weight;
-    }
+    const double var = std::max(0.0, variance_of(path, *crossings[i]) + var_clock - 2.0 * cov[i]);
+    timing.edges[i].t.push_back({path.weight, crossings[i]->t_s - rollout.t_s, var});
+    timing.edges[i].s_m += path.weight * travel_at(path, *crossings[i]);
+    timing.edges[i].reached += path.weight;
   }
-  if (clock_weight <= 0.0) {
+}
+
+void add_node(const WeighedFit& weighed, const LaunchNode& node, const std::vector<SplitSpec>& splits,
+              double end_s, Timing& timing) {
+  Path path{weighed.fit, node, weighed.weight * node.weight, {}};
+  fill_covariances(path, path.size() - 1);
+  const auto rollout = first_crossing(path, foot, end_s);
+  timing.movement.push_back({path.weight, node.t0_s, weighed.fit.spacing_s * weighed.fit.spacing_s / 12.0});
+  if (!rollout) {
     return;
   }
-  normalise(clock, clock_weight);
-  const numeric::MixtureSummary clock_at = numeric::summarise(clock);
-  const numeric::MixtureSummary moved_at = numeric::summarise(movement);
+  timing.clock.push_back({path.weight, rollout->t_s, variance_of(path, *rollout)});
+  timing.clock_weight += path.weight;
+  for (std::size_t i = 0; i < splits.size(); ++i) {
+    add_split(path, splits[i], *rollout, end_s, timing.splits[i]);
+  }
+  add_edges(path, *rollout, end_s, timing);
+}
+
+void fill_splits(Timing& timing, const std::vector<SplitSpec>& splits, Run& run) {
+  for (std::size_t i = 0; i < splits.size(); ++i) {
+    Growing& grown = timing.splits[i];
+    if (grown.reached < 0.5) {
+      continue;
+    }
+    normalise(grown.rollout, grown.reached);
+    Split split{splits[i].name, splits[i].from_rest(), to_estimate(grown.rollout), {}};
+    split.movement = split.rollout;
+    if (split.from_rest) {
+      normalise(grown.movement, grown.reached);
+      split.movement = to_estimate(grown.movement);
+    }
+    run.splits.push_back(std::move(split));
+  }
+}
+
+void fill_edges(Timing& timing, Run& run) {
+  run.edges.push_back({timing.foot_speed_mps, 0.0, 0.0, rollout_m});
+  for (std::size_t i = 0; i < timing.levels.size(); ++i) {
+    EdgeGrowing& edge = timing.edges[i];
+    if (edge.reached < 0.5) {
+      continue;
+    }
+    normalise(edge.t, edge.reached);
+    const numeric::MixtureSummary t = numeric::mean_and_sd(edge.t);
+    if (t.mean > run.edges.back().t_s) {
+      run.edges.push_back({timing.levels[i].value, t.mean, t.sd, edge.s_m / edge.reached});
+    }
+  }
+}
+
+}  // namespace
+
+void time_run(const std::vector<WeighedFit>& fits, const std::vector<SplitSpec>& splits, Instant window_start,
+              double end_s, Run& run) {
+  const LaunchFit& best_fit = fits.front().fit;
+  const LaunchNode& best = best_node(best_fit);
+  Timing timing;
+  timing.foot_speed_mps = foot_speed(best_fit, best, end_s);
+  timing.levels = edge_levels(best, splits, timing.foot_speed_mps);
+  timing.splits.resize(splits.size());
+  timing.edges.resize(timing.levels.size());
+  for (const WeighedFit& weighed : fits) {
+    for (const LaunchNode& node : weighed.fit.nodes) {
+      add_node(weighed, node, splits, end_s, timing);
+    }
+  }
+  if (timing.clock_weight <= 0.0) {
+    return;
+  }
+  normalise(timing.clock, timing.clock_weight);
+  const numeric::MixtureSummary clock_at = numeric::mean_and_sd(timing.clock);
+  const numeric::MixtureSummary moved_at = numeric::mean_and_sd(timing.movement);
   run.clock_start = shifted(window_start, clock_at.mean);
   run.clock_sd_s = clock_at.sd;
   run.movement = shifted(window_start, moved_at.mean);
   run.movement_sd_s = moved_at.sd;
-  for (std::size_t i = 0; i < splits.size(); ++i) {
-    if (grown[i].reached < 0.5) {
-      continue;
-    }
-    normalise(grown[i].rollout, grown[i].reached);
-    Split split{splits[i].name, splits[i].from_rest(), to_estimate(grown[i].rollout), {}};
-    if (split.from_rest) {
-      normalise(grown[i].movement, grown[i].reached);
-      split.movement = to_estimate(grown[i].movement);
-    } else {
-      split.movement = split.rollout;
-    }
-    run.splits.push_back(std::move(split));
-  }
-  run.edges.push_back({foot_speed, 0.0, 0.0, rollout_m});
-  for (std::size_t i = 0; i < levels.size(); ++i) {
-    if (edges[i].reached < 0.5) {
-      continue;
-    }
-    normalise(edges[i].t, edges[i].reached);
-    const numeric::MixtureSummary t = numeric::summarise(edges[i].t);
-    if (run.edges.empty() || t.mean > run.edges.back().t_s) {
-      run.edges.push_back({levels[i].value, t.mean, t.sd, edges[i].s_m / edges[i].reached});
-    }
-  }
-  fill_curve(fit, best, clock_at.mean, end_s, run.curve);
+  fill_splits(timing, splits, run);
+  fill_edges(timing, run);
+  fill_curve(best_fit, best, clock_at.mean, end_s, run.curve);
 }
 
 }  // namespace bothways

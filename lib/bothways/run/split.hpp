@@ -8,10 +8,17 @@
 
 namespace bothways {
 
-/// Fills movement, clock start, splits, edges and curve of `run` from the posterior of its launch.
-/// @param window_start  instant of t = 0 in the fit
+/// One posterior of a launch and how much it counts.
+struct WeighedFit {
+  LaunchFit fit;
+  double weight = 1.0;  ///< sums to 1
+};
+
+/// Fills movement, clock start, splits, edges and curve of `run` from the posteriors of its launch, best
+/// first.
+/// @param window_start  instant of t = 0 in the fits
 /// @param end_s         the run counts up to here (lift, gap, end)
-void time_run(const LaunchFit& fit, const std::vector<SplitSpec>& splits, Instant window_start, double end_s,
-              Run& run);
+void time_run(const std::vector<WeighedFit>& fits, const std::vector<SplitSpec>& splits, Instant window_start,
+              double end_s, Run& run);
 
 }  // namespace bothways

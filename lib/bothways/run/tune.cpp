@@ -14,6 +14,11 @@ namespace bothways {
 namespace {
 
 constexpr double usual_jerk_density = 4.0;
+constexpr std::size_t enough_launches = 6;  // tuning looks at no more
+constexpr int evidence_points = 24;
+constexpr double evidence_trust = 0.5;  // the guesses are crude: half of what the evidence says
+constexpr std::size_t most_guesses = 4;
+constexpr double least_guess_weight = 0.03;
 
 /// Highest of three neighbours' parabola in log-steps; the middle if it is no peak.
 double peak_of(const std::array<double, 3>& y) {
@@ -63,12 +68,6 @@ double best_factor(LogLikelihood&& at, int lowest, int highest) {
   return std::exp2(here + way * peak_of({before, value, next}));
 }
 
-/// A guess at how this vehicle gets away: the expected acceleration and how rough it is round it.
-struct Launch {
-  LaunchShape shape;
-  double early_factor = 1.0;
-};
-
 /// Full acceleration after a creeping clutch of `creep_s` at a share of it.
 LaunchShape creeping(double full_mps2, double creep_s, double share) {
   LaunchShape shape;
@@ -94,8 +93,8 @@ LaunchShape rising(double full_mps2, double rise_s) {
   return shape;
 }
 
-std::vector<Launch> guesses(double full_mps2) {
-  std::vector<Launch> all;
+std::vector<LaunchGuess> guesses(double full_mps2) {
+  std::vector<LaunchGuess> all;
   for (const double factor : {1.0, 6.0, 36.0}) {
     all.push_back({LaunchShape{}, factor});
   }
@@ -114,31 +113,40 @@ std::vector<Launch> guesses(double full_mps2) {
   return all;
 }
 
-void set_early_factor(LaunchWindow& window, double factor) {
-  for (Reading& reading : window.readings) {
-    if (reading.t_s <= window.range.early_end_s + 1e-9) {
-      reading.jerk_factor = factor;
-    }
-  }
-}
-
-Launch best_launch(LaunchModel model, const std::vector<Launch>& all,
-                   const std::vector<LaunchWindow*>& windows) {
-  const Launch* best = &all.front();
-  double best_evidence = -std::numeric_limits<double>::infinity();
-  for (const Launch& guess : all) {
-    double evidence = 0.0;
+/// Sets the weights by how likely all the starts are under each guess, and keeps the likely ones, best first.
+std::vector<LaunchGuess> weigh(LaunchModel model, std::vector<LaunchGuess> all,
+                               const std::vector<LaunchWindow*>& windows) {
+  std::vector<double> evidence;
+  for (const LaunchGuess& guess : all) {
+    double sum = 0.0;
     model.shape = guess.shape;
     for (LaunchWindow* window : windows) {
       set_early_factor(*window, guess.early_factor);
-      evidence += fit_launch(window->readings, model, window->range, {24, 0, false}).log_evidence;
+      sum += fit_launch(window->readings, model, window->range, {evidence_points, 0, false}).log_evidence;
     }
-    if (evidence > best_evidence) {
-      best_evidence = evidence;
-      best = &guess;
-    }
+    evidence.push_back(sum);
   }
-  return *best;
+  double best = -std::numeric_limits<double>::infinity();
+  for (const double e : evidence) {
+    best = std::max(best, e);
+  }
+  double total = 0.0;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    all[i].weight = std::exp(evidence_trust * (evidence[i] - best));
+    total += all[i].weight;
+  }
+  std::sort(all.begin(), all.end(),
+            [](const LaunchGuess& a, const LaunchGuess& b) { return a.weight > b.weight; });
+  double kept = 0.0;
+  std::size_t count = 0;
+  while (count < std::min(all.size(), most_guesses) && all[count].weight > least_guess_weight * total) {
+    kept += all[count++].weight;
+  }
+  all.resize(count);
+  for (LaunchGuess& guess : all) {
+    guess.weight /= kept;
+  }
+  return all;
 }
 
 /// Acceleration once the clutch has taken hold: median over the launches of the smoothed value 0.5 s to 1 s
@@ -198,23 +206,30 @@ double white_factor(const LaunchModel& model, const std::vector<Tuned>& launches
 
 }  // namespace
 
-void tune(LaunchModel& model, std::vector<LaunchWindow>& windows) {
-  constexpr std::size_t enough = 6;
+void set_early_factor(LaunchWindow& window, double factor) {
+  for (Reading& reading : window.readings) {
+    if (reading.t_s <= window.range.early_end_s + 1e-9) {
+      reading.jerk_factor = factor;
+    }
+  }
+}
+
+std::vector<LaunchGuess> tune(LaunchModel& model, std::vector<LaunchWindow>& windows) {
   if (windows.empty()) {
-    return;
+    return {LaunchGuess{}};
   }
   std::vector<LaunchWindow*> some;
-  const std::size_t stride = std::max<std::size_t>(1, windows.size() / enough);
-  for (std::size_t i = 0; i < windows.size() && some.size() < enough; i += stride) {
+  const std::size_t stride = std::max<std::size_t>(1, windows.size() / enough_launches);
+  for (std::size_t i = 0; i < windows.size() && some.size() < enough_launches; i += stride) {
     some.push_back(&windows[i]);
   }
-  Launch launch;
+  std::vector<LaunchGuess> launch;
   for (int round = 0; round < 2; ++round) {
-    launch = best_launch(model, guesses(full_acceleration(model, some)), some);
-    model.shape = launch.shape;
+    launch = weigh(model, guesses(full_acceleration(model, some)), some);
+    model.shape = launch.front().shape;
     std::vector<Tuned> launches;
     for (LaunchWindow* window : some) {
-      set_early_factor(*window, launch.early_factor);
+      set_early_factor(*window, launch.front().early_factor);
       launches.push_back({window, mean_launch_s(*window, model)});
     }
     tune_jerk(model, launches);
@@ -225,9 +240,7 @@ void tune(LaunchModel& model, std::vector<LaunchWindow>& windows) {
       }
     }
   }
-  for (LaunchWindow& window : windows) {
-    set_early_factor(window, launch.early_factor);
-  }
+  return launch;
 }
 
 }  // namespace bothways
