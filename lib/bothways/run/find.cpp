@@ -181,6 +181,7 @@ Run timed(const Finder& f, LaunchWindow& window, LaunchModel model, const std::v
   std::vector<WeighedFit> fits;
   for (const LaunchGuess& guess : guesses) {
     model.shape = guess.shape;
+    model.motion.lag_s = guess.lag_s;
     set_early_factor(window, guess.early_factor);
     fits.push_back({fit_launch(window.readings, model, window.range), guess.weight});
   }
@@ -220,7 +221,7 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
     }
   }
   LaunchModel model = launch_model(series);
-  const std::vector<LaunchGuess> guesses = tune(model, windows);
+  const std::vector<LaunchGuess> guesses = tune(model, windows, lags_to_try(series.receiver));
   for (std::size_t i = 0; i < runs.size(); ++i) {
     Run run = timed(f, windows[i], model, guesses, runs[i]);
     if (run.splits.empty()) {

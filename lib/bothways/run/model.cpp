@@ -70,7 +70,6 @@ LaunchModel launch_model(const SpeedSeries& series) {
   LaunchModel model;
   model.positions = series.source == SpeedSource::positions;
   model.motion.jerk_density = usual_jerk_density;
-  model.motion.lag_s = r.lag_s;
   if (model.positions) {
     model.motion.slow_sd = std::max(r.position_drift_sd_m, 1e-3);
     model.motion.slow_time_s = r.position_drift_time_s;
@@ -86,6 +85,17 @@ LaunchModel launch_model(const SpeedSeries& series) {
     model.hold.far_share = r.rate_hz < 3.0 ? 0.15 : 0.0;
   }
   return model;
+}
+
+std::vector<double> lags_to_try(const Receiver& receiver) {
+  const double lag = receiver.lag_s;
+  if (lag < std::max(0.03, 2.0 * receiver.lag_sd_s)) {
+    return {0.0};
+  }
+  if (receiver.lag_sd_s > 0.02) {
+    return {0.0, std::max(lag - receiver.lag_sd_s, 0.01), lag + receiver.lag_sd_s};
+  }
+  return {0.0, lag};
 }
 
 LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start) {

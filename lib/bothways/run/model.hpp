@@ -23,6 +23,10 @@ struct LaunchWindow {
 /// The model of a series' starts with usual values where the log says nothing.
 [[nodiscard]] LaunchModel launch_model(const SpeedSeries& series);
 
+/// Smoothing times to consider: none, and, where the positions say that the speed comes late, that lag; what
+/// comes late as a whole without being smoothed does no harm.
+[[nodiscard]] std::vector<double> lags_to_try(const Receiver& receiver);
+
 [[nodiscard]] LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start);
 
 }  // namespace bothways

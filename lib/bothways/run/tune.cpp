@@ -93,22 +93,24 @@ LaunchShape rising(double full_mps2, double rise_s) {
   return shape;
 }
 
-std::vector<LaunchGuess> guesses(double full_mps2) {
+std::vector<LaunchGuess> guesses(double full_mps2, const std::vector<double>& lags_s) {
   std::vector<LaunchGuess> all;
-  for (const double factor : {1.0, 6.0, 36.0}) {
-    all.push_back({LaunchShape{}, factor});
-  }
-  LaunchShape sharp;
-  sharp.a_mps2 = {full_mps2};
-  sharp.sd_mps2 = 0.3 * full_mps2;
-  all.push_back({sharp, 2.0});
-  for (const double share : {0.1, 0.3}) {
-    for (const double creep_s : {0.15, 0.3, 0.45}) {
-      all.push_back({creeping(full_mps2, creep_s, share), 2.0});
+  for (const double lag_s : lags_s) {
+    for (const double factor : {1.0, 6.0, 36.0}) {
+      all.push_back({LaunchShape{}, lag_s, factor});
     }
-  }
-  for (const double rise_s : {0.2, 0.5, 1.0}) {
-    all.push_back({rising(full_mps2, rise_s), 2.0});
+    LaunchShape sharp;
+    sharp.a_mps2 = {full_mps2};
+    sharp.sd_mps2 = 0.3 * full_mps2;
+    all.push_back({sharp, lag_s, 2.0});
+    for (const double share : {0.1, 0.3}) {
+      for (const double creep_s : {0.15, 0.3, 0.45}) {
+        all.push_back({creeping(full_mps2, creep_s, share), lag_s, 2.0});
+      }
+    }
+    for (const double rise_s : {0.2, 0.5, 1.0}) {
+      all.push_back({rising(full_mps2, rise_s), lag_s, 2.0});
+    }
   }
   return all;
 }
@@ -120,6 +122,7 @@ std::vector<LaunchGuess> weigh(LaunchModel model, std::vector<LaunchGuess> all,
   for (const LaunchGuess& guess : all) {
     double sum = 0.0;
     model.shape = guess.shape;
+    model.motion.lag_s = guess.lag_s;
     for (LaunchWindow* window : windows) {
       set_early_factor(*window, guess.early_factor);
       sum += fit_launch(window->readings, model, window->range, {evidence_points, 0, false}).log_evidence;
@@ -214,7 +217,8 @@ void set_early_factor(LaunchWindow& window, double factor) {
   }
 }
 
-std::vector<LaunchGuess> tune(LaunchModel& model, std::vector<LaunchWindow>& windows) {
+std::vector<LaunchGuess> tune(LaunchModel& model, std::vector<LaunchWindow>& windows,
+                              const std::vector<double>& lags_s) {
   if (windows.empty()) {
     return {LaunchGuess{}};
   }
@@ -225,8 +229,9 @@ std::vector<LaunchGuess> tune(LaunchModel& model, std::vector<LaunchWindow>& win
   }
   std::vector<LaunchGuess> launch;
   for (int round = 0; round < 2; ++round) {
-    launch = weigh(model, guesses(full_acceleration(model, some)), some);
+    launch = weigh(model, guesses(full_acceleration(model, some), lags_s), some);
     model.shape = launch.front().shape;
+    model.motion.lag_s = launch.front().lag_s;
     std::vector<Tuned> launches;
     for (LaunchWindow* window : some) {
       set_early_factor(*window, launch.front().early_factor);

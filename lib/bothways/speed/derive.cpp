@@ -1,6 +1,7 @@
 #include "bothways/speed/derive.hpp"
 
 #include "bothways/numeric/robust.hpp"
+#include "bothways/speed/lag.hpp"
 #include "bothways/speed/noise.hpp"
 #include "bothways/speed/positions.hpp"
 
@@ -17,6 +18,7 @@ namespace {
 
 constexpr double least_gap_s = 1.5;
 constexpr double gap_steps = 3.2;
+constexpr double longest_lag_s = 1.5;
 
 bool has_position(const Fix& fix) {
   return is_known(fix.lat_deg) && is_known(fix.lon_deg);
@@ -142,6 +144,9 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
                                                           spikes == 1 ? " was" : "s were")});
     }
     series.receiver = estimate_receiver(series.stretches, log, 1.0 / step_s);
+    const Lag lag = estimate_lag(series);
+    series.receiver.lag_s = std::clamp(lag.lag_s, 0.0, longest_lag_s);
+    series.receiver.lag_sd_s = lag.sd_s;
     const double sd = std::hypot(series.receiver.white_sd_mps, series.receiver.slow_sd_mps);
     for (Stretch& stretch : series.stretches) {
       for (double& s : stretch.sd_mps) {
