@@ -1,6 +1,6 @@
 #include "bothways/numeric/backward.hpp"
 
-#include <Eigen/LU>
+#include "bothways/numeric/inverse.hpp"
 
 #include <cmath>
 #include <numbers>
@@ -26,14 +26,14 @@ double reading_constant(double z, double variance) {
 Carried carry_back(const Step& step, const Information& after) {
   Carried out;
   const StateMatrix iq = StateMatrix::Identity() + after.matrix * step.q;
-  const Eigen::PartialPivLU<StateMatrix> lu(iq);
-  const StateMatrix m = lu.inverse();
+  const Inverse inverse = invert(iq);
+  const StateMatrix& m = inverse.matrix;
   const State mn = m * after.vector;
   const StateMatrix fm = step.f.transpose() * m;
   out.before.matrix.noalias() = fm * after.matrix * step.f;
   out.before.matrix = 0.5 * (out.before.matrix + out.before.matrix.transpose()).eval();
   out.before.vector.noalias() = step.f.transpose() * mn;
-  out.half_log_det = 0.5 * std::log(std::abs(lu.determinant()));
+  out.half_log_det = 0.5 * inverse.log_abs_det;
   out.before.constant = after.constant - out.half_log_det + 0.5 * after.vector.dot(step.q * mn);
   out.forward.a.noalias() = fm.transpose();
   out.forward.b.noalias() = step.q * mn;
@@ -48,15 +48,14 @@ Information carry_back_information(const Step& step, const Information& after) {
 
 Joined join(const Gaussian& prior, const Information& info) {
   Joined out;
-  const StateMatrix ip = StateMatrix::Identity() + prior.cov * info.matrix;
-  const Eigen::PartialPivLU<StateMatrix> lu(ip);
-  out.posterior.mean = lu.solve(prior.mean + prior.cov * info.vector);
-  out.posterior.cov = lu.solve(prior.cov);
+  const Inverse inverse = invert(StateMatrix::Identity() + prior.cov * info.matrix);
+  out.posterior.mean.noalias() = inverse.matrix * (prior.mean + prior.cov * info.vector);
+  out.posterior.cov.noalias() = inverse.matrix * prior.cov;
   out.posterior.cov = 0.5 * (out.posterior.cov + out.posterior.cov.transpose()).eval();
   // log of the integral of N(x; m, P) exp(-x'Lx/2 + n'x + c)
   const State gap = info.vector - info.matrix * prior.mean;
-  out.log_likelihood = info.constant - 0.5 * std::log(std::abs(lu.determinant())) +
-                       info.vector.dot(prior.mean) - 0.5 * prior.mean.dot(info.matrix * prior.mean) +
+  out.log_likelihood = info.constant - 0.5 * inverse.log_abs_det + info.vector.dot(prior.mean) -
+                       0.5 * prior.mean.dot(info.matrix * prior.mean) +
                        0.5 * gap.dot(out.posterior.cov * gap);
   return out;
 }

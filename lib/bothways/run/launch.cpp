@@ -10,8 +10,8 @@ namespace bothways {
 
 namespace {
 
-constexpr double least_weight = 1e-3;
-constexpr double negligible = 12.0;  // of log likelihood below the best
+constexpr double least_weight = 3e-3;
+constexpr double negligible = 8.0;  // of log likelihood below the best
 
 struct Candidate {
   double t0_s = 0.0;
@@ -71,6 +71,24 @@ double LaunchShape::at(double tau_s) const {
 double launch_log_likelihood(const std::vector<Reading>& readings, const LaunchModel& model,
                              const LaunchRange& range, double t0_s) {
   return try_launch(prepare_launch(readings, model, range), t0_s).log_likelihood;
+}
+
+std::vector<double> shape_evidence(const std::vector<Reading>& readings, LaunchModel model,
+                                   const LaunchRange& range, const std::vector<LaunchShape>& shapes,
+                                   int points) {
+  const LaunchPass pass = prepare_launch(readings, model, range);  // knows nothing of the shape
+  std::vector<double> out;
+  for (const LaunchShape& shape : shapes) {
+    model.shape = shape;
+    const std::vector<Candidate> all = try_between(pass, range.earliest_s, range.latest_s, points);
+    const double best = best_of(all);
+    double sum = 0.0;
+    for (const Candidate& c : all) {
+      sum += std::exp(c.trial.log_likelihood - best);
+    }
+    out.push_back(best + std::log(sum / points));
+  }
+  return out;
 }
 
 LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& model, const LaunchRange& range,

@@ -80,8 +80,8 @@ struct LaunchFit {
 
 /// How finely launch instants are tried.
 struct LaunchGrid {
-  int coarse = 18;
-  int fine = 19;
+  int coarse = 16;
+  int fine = 13;
   bool trace = true;  ///< false: only log_evidence and the nodes' weights
 };
 
@@ -89,6 +89,11 @@ struct LaunchGrid {
 /// @param readings  in order of time, from before the launch to the end of the run; >= 2 after latest_s.
 [[nodiscard]] LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& model,
                                    const LaunchRange& range, const LaunchGrid& grid = {});
+
+/// log p(readings | shape), over all launch instants, for several shapes that share all else of a model.
+[[nodiscard]] std::vector<double> shape_evidence(const std::vector<Reading>& readings, LaunchModel model,
+                                                 const LaunchRange& range,
+                                                 const std::vector<LaunchShape>& shapes, int points);
 
 /// log p(readings | launch at t0, model): for choosing a model.
 [[nodiscard]] double launch_log_likelihood(const std::vector<Reading>& readings, const LaunchModel& model,

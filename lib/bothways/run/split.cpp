@@ -17,6 +17,7 @@ using numeric::StateMatrix;
 
 namespace {
 
+constexpr double least_path_weight = 2e-3;
 constexpr double edge_step_mps = 1.0;
 constexpr double least_accel_mps2 = 0.05;  // a slower crossing has no time worth the name
 constexpr double least_speed_mps = 0.05;
@@ -324,6 +325,9 @@ void time_run(const std::vector<WeighedFit>& fits, const std::vector<SplitSpec>&
   timing.edges.resize(timing.levels.size());
   for (const WeighedFit& weighed : fits) {
     for (const LaunchNode& node : weighed.fit.nodes) {
+      if (weighed.weight * node.weight < least_path_weight) {
+        continue;
+      }
       add_node(weighed, node, splits, end_s, timing);
     }
   }

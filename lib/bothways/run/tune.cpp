@@ -15,8 +15,12 @@ namespace {
 
 constexpr double usual_jerk_density = 4.0;
 constexpr std::size_t enough_launches = 6;  // tuning looks at no more
-constexpr int evidence_points = 24;
-constexpr double evidence_trust = 0.5;  // the guesses are crude: half of what the evidence says
+constexpr std::size_t enough_to_tune = 4;   // for noise and jerk
+constexpr int evidence_points = 16;
+constexpr double launch_span_s = 2.5;  // after the first moving reading
+constexpr std::size_t least_launch_readings = 6;
+constexpr double known_shape_factor = 2.0;  // of the jerk density: no launch is quite like the guess
+constexpr double evidence_trust = 0.5;      // the guesses are crude: half of what the evidence says
 constexpr std::size_t most_guesses = 4;
 constexpr double least_guess_weight = 0.03;
 
@@ -93,59 +97,77 @@ LaunchShape rising(double full_mps2, double rise_s) {
   return shape;
 }
 
-std::vector<LaunchGuess> guesses(double full_mps2, const std::vector<double>& lags_s) {
-  std::vector<LaunchGuess> all;
-  for (const double lag_s : lags_s) {
-    for (const double factor : {1.0, 6.0, 36.0}) {
-      all.push_back({LaunchShape{}, lag_s, factor});
+std::vector<LaunchShape> full_shapes(double full_mps2) {
+  LaunchShape sharp;
+  sharp.a_mps2 = {full_mps2};
+  sharp.sd_mps2 = 0.3 * full_mps2;
+  std::vector<LaunchShape> all{sharp};
+  for (const double share : {0.1, 0.3}) {
+    for (const double creep_s : {0.15, 0.3, 0.45}) {
+      all.push_back(creeping(full_mps2, creep_s, share));
     }
-    LaunchShape sharp;
-    sharp.a_mps2 = {full_mps2};
-    sharp.sd_mps2 = 0.3 * full_mps2;
-    all.push_back({sharp, lag_s, 2.0});
-    for (const double share : {0.1, 0.3}) {
-      for (const double creep_s : {0.15, 0.3, 0.45}) {
-        all.push_back({creeping(full_mps2, creep_s, share), lag_s, 2.0});
-      }
-    }
-    for (const double rise_s : {0.2, 0.5, 1.0}) {
-      all.push_back({rising(full_mps2, rise_s), lag_s, 2.0});
-    }
+  }
+  for (const double rise_s : {0.2, 0.5, 1.0}) {
+    all.push_back(rising(full_mps2, rise_s));
   }
   return all;
 }
 
-/// Sets the weights by how likely all the starts are under each guess, and keeps the likely ones, best first.
-std::vector<LaunchGuess> weigh(LaunchModel model, std::vector<LaunchGuess> all,
-                               const std::vector<LaunchWindow*>& windows) {
-  std::vector<double> evidence;
-  for (const LaunchGuess& guess : all) {
-    double sum = 0.0;
-    model.shape = guess.shape;
-    model.motion.lag_s = guess.lag_s;
-    for (LaunchWindow* window : windows) {
-      set_early_factor(*window, guess.early_factor);
-      sum += fit_launch(window->readings, model, window->range, {evidence_points, 0, false}).log_evidence;
+/// Readings that tell launches apart: later ones say the same under every guess.
+std::vector<Reading> launch_only(const LaunchWindow& window) {
+  std::vector<Reading> out;
+  for (const Reading& reading : window.readings) {
+    if (reading.t_s <= window.range.latest_s + launch_span_s || out.size() < least_launch_readings) {
+      out.push_back(reading);
     }
-    evidence.push_back(sum);
   }
-  double best = -std::numeric_limits<double>::infinity();
-  for (const double e : evidence) {
-    best = std::max(best, e);
+  return out;
+}
+
+/// Adds the evidence of all windows for some shapes under one lag and roughness.
+void add_guesses(LaunchModel model, double lag_s, double factor, const std::vector<LaunchShape>& shapes,
+                 const std::vector<LaunchWindow*>& windows, std::vector<LaunchGuess>& all) {
+  model.motion.lag_s = lag_s;
+  std::vector<double> sum(shapes.size(), 0.0);
+  for (LaunchWindow* window : windows) {
+    set_early_factor(*window, factor);
+    const std::vector<double> one =
+        shape_evidence(launch_only(*window), model, window->range, shapes, evidence_points);
+    for (std::size_t i = 0; i < shapes.size(); ++i) {
+      sum[i] += one[i];
+    }
   }
+  for (std::size_t i = 0; i < shapes.size(); ++i) {
+    all.push_back({shapes[i], lag_s, factor, sum[i]});
+  }
+}
+
+/// Guesses weighed by how likely all the starts are under each; the likely ones, best first.
+std::vector<LaunchGuess> weigh(const LaunchModel& model, const std::vector<double>& lags_s, double full_mps2,
+                               const std::vector<LaunchWindow*>& windows) {
+  std::vector<LaunchGuess> all;  // their weights are log evidence at first
+  for (const double lag_s : lags_s) {
+    for (const double factor : {1.0, 6.0, 36.0}) {
+      add_guesses(model, lag_s, factor, {LaunchShape{}}, windows, all);
+    }
+    add_guesses(model, lag_s, known_shape_factor, full_shapes(full_mps2), windows, all);
+  }
+  std::stable_sort(all.begin(), all.end(),
+                   [](const LaunchGuess& a, const LaunchGuess& b) { return a.weight > b.weight; });
+  all.resize(std::min(all.size(), most_guesses));
+  const double best = all.front().weight;
   double total = 0.0;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    all[i].weight = std::exp(evidence_trust * (evidence[i] - best));
-    total += all[i].weight;
+  for (LaunchGuess& guess : all) {
+    guess.weight = std::exp(evidence_trust * (guess.weight - best));
+    total += guess.weight;
   }
-  std::sort(all.begin(), all.end(),
-            [](const LaunchGuess& a, const LaunchGuess& b) { return a.weight > b.weight; });
   double kept = 0.0;
-  std::size_t count = 0;
-  while (count < std::min(all.size(), most_guesses) && all[count].weight > least_guess_weight * total) {
-    kept += all[count++].weight;
+  while (all.back().weight < least_guess_weight * total) {
+    all.pop_back();
   }
-  all.resize(count);
+  for (const LaunchGuess& guess : all) {
+    kept += guess.weight;
+  }
   for (LaunchGuess& guess : all) {
     guess.weight /= kept;
   }
@@ -229,13 +251,15 @@ std::vector<LaunchGuess> tune(LaunchModel& model, std::vector<LaunchWindow>& win
   }
   std::vector<LaunchGuess> launch;
   for (int round = 0; round < 2; ++round) {
-    launch = weigh(model, guesses(full_acceleration(model, some), lags_s), some);
+    launch = weigh(model, lags_s, full_acceleration(model, some), some);
     model.shape = launch.front().shape;
     model.motion.lag_s = launch.front().lag_s;
     std::vector<Tuned> launches;
     for (LaunchWindow* window : some) {
       set_early_factor(*window, launch.front().early_factor);
-      launches.push_back({window, mean_launch_s(*window, model)});
+      if (launches.size() < enough_to_tune) {
+        launches.push_back({window, mean_launch_s(*window, model)});
+      }
     }
     tune_jerk(model, launches);
     const double white = white_factor(model, launches);
