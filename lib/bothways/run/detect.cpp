@@ -19,10 +19,26 @@ constexpr double roll_rise_mps = 2.5;
 constexpr double roll_noise_mps = 0.5;
 constexpr double roll_accel_mps2 = 1.0;  // gentler is riding, not a try
 
+/// Fast logs: middle one of three neighbours, so that a single wild reading is gone before averages are
+/// taken.
+std::vector<double> middle_of_three(const Stretch& stretch) {
+  std::vector<double> out = stretch.v_mps;
+  for (std::size_t i = 1; i + 1 < out.size(); ++i) {
+    if (stretch.t_s[i + 1] - stretch.t_s[i - 1] < 2.5 * calm_half_s) {
+      const double a = stretch.v_mps[i - 1];
+      const double b = stretch.v_mps[i];
+      const double c = stretch.v_mps[i + 1];
+      out[i] = std::max(std::min(a, b), std::min(std::max(a, b), c));
+    }
+  }
+  return out;
+}
+
 /// One pass over a stretch.
 struct Scan {
   const Stretch& s;
   std::vector<double> calm;
+  std::vector<double> middle;
   double rest_mps;
   double drop;
 };
@@ -65,7 +81,7 @@ Climb climb(const Scan& scan, std::size_t from) {
 }
 
 bool at_rest(const Scan& scan, std::size_t i) {
-  return scan.s.v_mps[i] < scan.rest_mps ||
+  return scan.middle[i] < scan.rest_mps ||
          (scan.s.sd_mps[i] >= disbelieved_mps && scan.calm[i] < scan.rest_mps);
 }
 
@@ -155,6 +171,7 @@ double rest_threshold_mps(const SpeedSeries& series) {
 
 std::vector<double> calm_speed(const Stretch& stretch) {
   const std::size_t n = stretch.v_mps.size();
+  const std::vector<double> middle = middle_of_three(stretch);
   std::vector<double> calm(n, 0.0);
   std::size_t lo = 0;
   std::size_t hi = 0;
@@ -169,7 +186,7 @@ std::vector<double> calm_speed(const Stretch& stretch) {
     double count = 0.0;
     for (std::size_t k = lo; k < hi; ++k) {
       if (stretch.sd_mps[k] < disbelieved_mps) {
-        sum += stretch.v_mps[k];
+        sum += middle[k];
         count += 1.0;
       }
     }
@@ -200,7 +217,7 @@ Starts detect_starts(const SpeedSeries& series) {
   bool stood_before = false;
   for (std::size_t k = 0; k < series.stretches.size(); ++k) {
     const Stretch& stretch = series.stretches[k];
-    const Scan scan{stretch, calm_speed(stretch), rest, drop_mps + 2.0 * noise};
+    const Scan scan{stretch, calm_speed(stretch), middle_of_three(stretch), rest, drop_mps + 2.0 * noise};
     if (k > 0 && stood_before && scan.calm.front() >= rest && scan.calm.front() < 12.0) {
       const Stretch& before = series.stretches[k - 1];
       out.hidden.push_back({k, seconds_between(shifted(before.start, before.t_s.back()), stretch.start)});

@@ -221,6 +221,14 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
     }
   }
   LaunchModel model = launch_model(series);
+  std::size_t wild = 0;
+  for (LaunchWindow& window : windows) {
+    wild += drop_wild_readings(window, model);
+  }
+  if (wild > 0) {
+    f.out.notes.push_back({"wild-readings", fmt::format("{} wild reading{} in runs {} not used.", wild,
+                                                        wild == 1 ? "" : "s", wild == 1 ? "was" : "were")});
+  }
   const std::vector<LaunchGuess> guesses = tune(model, windows, lags_to_try(series.receiver));
   for (std::size_t i = 0; i < runs.size(); ++i) {
     Run run = timed(f, windows[i], model, guesses, runs[i]);

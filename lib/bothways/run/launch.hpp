@@ -46,9 +46,10 @@ struct LaunchModel {
   numeric::Motion motion;
   ZeroHold hold;
   LaunchShape shape;
-  double standing_sd = 0.05;  ///< of one noise at rest, m/s; for positions: not used
-  int standing_axes = 1;      ///< at rest a reading is the length of this many noises
-  bool positions = false;     ///< readings are positions
+  double standing_sd = 0.05;    ///< of one noise at rest, m/s; for positions: not used
+  int standing_axes = 1;        ///< at rest a reading is the length of this many noises
+  double resolution_mps = 0.0;  ///< step of the written speed
+  bool positions = false;       ///< readings are positions
 };
 
 /// Launches between these instants are considered.

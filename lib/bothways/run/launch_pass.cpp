@@ -38,18 +38,23 @@ double held_probability(const ZeroHold& hold, double v_mps, double sd_mps) {
 }
 
 /// log p(reading | standing). Positions are handled by the drift filter.
+/// A length that is rounded may be written as 0, where its density vanishes: take the middle of the step.
+double not_rounded_away(double z, const LaunchModel& model) {
+  return std::max(z, 0.25 * model.resolution_mps + 1e-6);
+}
+
 double log_standing(const Reading& reading, const LaunchModel& model) {
   switch (reading.kind) {
     case Reading::Kind::held:
       return 0.0;
     case Reading::Kind::speed: {
-      const double sd = std::hypot(model.standing_sd, std::sqrt(reading.variance) * 0.3);
+      const double z = not_rounded_away(reading.z, model);
+      const double sd = std::hypot(model.standing_sd, 0.3 * model.resolution_mps);
       // A little weight far out: a jolt of the stand or a stray reading must not decide.
       // Rayleigh for the length of two noises, half-normal for one.
       const auto at_rest = [&](double width) {
-        return model.standing_axes == 2
-                   ? reading.z / (width * width) * std::exp(-0.5 * reading.z * reading.z / (width * width))
-                   : 2.0 * normal_density(reading.z, width);
+        return model.standing_axes == 2 ? z / (width * width) * std::exp(-0.5 * z * z / (width * width))
+                                        : 2.0 * normal_density(z, width);
       };
       const double density = 0.98 * at_rest(sd) + 0.02 * at_rest(4.0 * sd);
       const double shown = model.hold.hold_mps > 0.0 ? 1.0 - held_probability(model.hold, 0.0, sd) : 1.0;
@@ -236,7 +241,7 @@ double take_early(Gaussian& belief, const Reading& reading, const LaunchPass& p)
   if (reading.kind == Reading::Kind::held) {
     return std::log(std::max(held_probability(p.model->hold, mean, std::sqrt(s)), tiny));
   }
-  const LengthSays says = length_says(std::max(reading.z, 1e-6), mean, s, p.model->standing_axes);
+  const LengthSays says = length_says(not_rounded_away(reading.z, *p.model), mean, s, p.model->standing_axes);
   double log_shown = 0.0;
   if (p.model->hold.hold_mps > 0.0) {
     const double held =

@@ -79,6 +79,7 @@ LaunchModel launch_model(const SpeedSeries& series) {
   }
   model.standing_sd = r.standing_sd_mps;
   model.standing_axes = r.standing_axes;
+  model.resolution_mps = r.resolution_mps;
   if (r.zero_hold_mps > 0.0) {
     model.hold.hold_mps = r.zero_hold_mps;
     model.hold.width_mps = std::max(r.zero_hold_width_mps, 0.02);

@@ -29,4 +29,7 @@ struct LaunchWindow {
 
 [[nodiscard]] LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start);
 
+/// Takes readings out that lie far from what their neighbours say of them. Returns how many.
+std::size_t drop_wild_readings(LaunchWindow& window, LaunchModel model);
+
 }  // namespace bothways

@@ -1,0 +1,69 @@
+#include "bothways/numeric/motion.hpp"
+#include "bothways/run/model.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace bothways {
+
+using numeric::State;
+
+namespace {
+
+constexpr double wild_sds = 5.0;  // of a reading against all others; normal readings: 1 in 2 million
+constexpr std::size_t most_dropped = 12;
+constexpr double loose_jerk_density = 20.0;  // gear changes are no spikes
+
+struct Worst {
+  int reading = -1;
+  double sds = 0.0;
+};
+
+/// The reading farthest from its prediction by all others (leave-one-out residual of the smoother).
+Worst worst_reading(const LaunchFit& fit, const LaunchWindow& window, const LaunchModel& model) {
+  const LaunchNode& node =
+      *std::max_element(fit.nodes.begin(), fit.nodes.end(),
+                        [](const LaunchNode& a, const LaunchNode& b) { return a.weight < b.weight; });
+  const State h = model.positions ? numeric::reading_of_position() : numeric::reading_of_speed(model.motion);
+  numeric::Gaussian at = numeric::go_on(node.start, node.entry);
+  Worst worst;
+  for (std::size_t k = node.first; k < fit.t_s.size(); ++k) {
+    const int index = fit.reading[k];
+    if (index >= 0) {
+      const Reading& reading = window.readings[static_cast<std::size_t>(index)];
+      const bool fast = fit.t_s[k] >= window.range.latest_s || reading.z > 5.0 * model.standing_sd;
+      const bool usable =
+          (reading.kind == Reading::Kind::speed && fast) || reading.kind == Reading::Kind::position;
+      const double left = reading.variance - h.dot(at.cov * h);
+      if (usable && left > 0.0) {
+        const double sds = std::abs(reading.z - h.dot(at.mean)) / std::sqrt(left);
+        if (sds > worst.sds) {
+          worst = {index, sds};
+        }
+      }
+    }
+    if (k + 1 < fit.t_s.size()) {
+      at = numeric::go_on(at, fit.forward[k]);
+    }
+  }
+  return worst;
+}
+
+}  // namespace
+
+std::size_t drop_wild_readings(LaunchWindow& window, LaunchModel model) {
+  model.motion.jerk_density = std::max(model.motion.jerk_density, loose_jerk_density);
+  std::size_t dropped = 0;
+  while (dropped < most_dropped) {
+    const LaunchFit fit = fit_launch(window.readings, model, window.range, {12, 0, true});
+    const Worst worst = worst_reading(fit, window, model);
+    if (worst.reading < 0 || worst.sds < wild_sds) {
+      break;
+    }
+    window.readings[static_cast<std::size_t>(worst.reading)].kind = Reading::Kind::none;
+    ++dropped;
+  }
+  return dropped;
+}
+
+}  // namespace bothways
