@@ -43,7 +43,9 @@ Score score_of(const std::vector<std::pair<std::size_t, std::size_t>>& pairs,
                const std::vector<Candidate>& candidates) {
   Score score;
   std::vector<bool> used(1000, false);
-  for (const auto& [a, b] : pairs) {
+  for (const auto& pair : pairs) {
+    const std::size_t a = pair.first;
+    const std::size_t b = pair.second;
     REQUIRE((!used[a] && !used[b]));
     used[a] = used[b] = true;
     const auto found = std::find_if(candidates.begin(), candidates.end(), [&](const Candidate& c) {

@@ -298,7 +298,9 @@ TEST_CASE("days of their own scatter are in the interval", "[pair]") {
   std::mt19937_64 random(20260507);
   std::normal_distribution<double> normal;
   constexpr int trials = 1000;
-  for (const auto& [days, day_s] : {std::pair{2, 0.0}, {2, 0.1}, {3, 0.05}, {3, 0.2}, {5, 0.1}}) {
+  for (const auto& row : {std::pair{2, 0.0}, {2, 0.1}, {3, 0.05}, {3, 0.2}, {5, 0.1}}) {
+    const int days = row.first;
+    const double day_s = row.second;
     int held = 0;
     int naive = 0;
     for (int trial = 0; trial < trials; ++trial) {
