@@ -158,6 +158,21 @@ const char* to_string(Verdict verdict) {
   return "cannot-tell";
 }
 
+SideScatter scatter_of(const Side& side, const std::string& name, const CompareOptions& options) {
+  const Side nobody;
+  const auto outcomes =
+      outcomes_of(side, days_of_sides(side, nobody, options.pause_s).before, name, options.clock);
+  if (outcomes.empty()) {
+    return {};
+  }
+  const Leveled figure = leveled(outcomes);
+  if (figure.pair_degrees_of_freedom > 0.0) {
+    return {.scatter_s = figure.pair_scatter, .pairs = figure.pairs};
+  }
+  const double allowance_s = allowance_share(name, figure.value) * figure.value;
+  return {.scatter_s = std::hypot(allowance_s, figure.measurement), .pairs = figure.pairs, .assumed = true};
+}
+
 double allowance_share(const std::string& name, double time_s) {
   constexpr double low_mps = 30.0 * mps_per_mph;
   constexpr double high_mps = 50.0 * mps_per_mph;

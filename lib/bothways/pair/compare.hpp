@@ -78,6 +78,17 @@ struct CompareOptions {
                                               const std::vector<std::string>& names,
                                               const CompareOptions& options = {});
 
+/// How much two-way results of one set-up scatter: what plan_pairs() wants.
+struct SideScatter {
+  double scatter_s = 0.0;  ///< sd between single pairs of one day, measurement in it, s
+  int pairs = 0;           ///< 0: the side has no pair for this split, and nothing else here means anything
+  bool assumed = false;    ///< a single pair shows no scatter: allowance_share() and its measurement instead
+};
+
+/// @throws std::invalid_argument  if the name is not one of parse_splits().
+[[nodiscard]] SideScatter scatter_of(const Side& side, const std::string& name,
+                                     const CompareOptions& options = {});
+
 /// Share of a split's time that two-way results scatter by on a hilly road in gusty wind, one sd: 0.9 % from
 /// rest to 30 mph or less, growing in proportion to speed to 2.4 % at 50 mph, at most 5 %; half as much again
 /// for rolling splits, where the high speeds are. From simulated rides of a small scooter (0.04 s at 0-30

@@ -105,4 +105,22 @@ Plan plan_pairs(double difference_s, double scatter_s, const PlanOptions& option
   return plan;
 }
 
+std::vector<std::string> ride_plan(int pairs) {
+  if (pairs < 1) {
+    throw std::invalid_argument("a ride plan needs at least one pair a side");
+  }
+  return {
+      "Use a closed or private road, straight, level if there is one, with room to stop.",
+      "Warm up first: ride until engine, transmission and tyres no longer change.",
+      fmt::format("Before the change make {} standing starts, one way and back over the same stretch: {} {}.",
+                  2 * pairs, pairs, pairs == 1 ? "pair" : "pairs"),
+      "Start the way back where the way out ends.",
+      "Stand still for three seconds, then hold full throttle past the last mark.",
+      fmt::format("Make the change, warm up again, and make the same {} starts.", 2 * pairs),
+      "Ride both sides on one day; if that cannot be, both sides on each of several days.",
+      "Keep alike: rider, clothes, load, fuel in the tank, tyre pressure, receiver and its place.",
+      "Note temperature, pressure and wind for each side; wait where the wind gets up.",
+  };
+}
+
 }  // namespace bothways

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 namespace bothways {
 
@@ -43,5 +44,10 @@ struct Plan {
 /// @param scatter_s     >= 0; sd between two-way results of one set-up
 /// @throws std::invalid_argument  if an argument is out of its range.
 [[nodiscard]] Plan plan_pairs(double difference_s, double scatter_s, const PlanOptions& options = {});
+
+/// How to ride so many pairs a side, a sentence a step: what keeps the two sides alike. Common practice, no
+/// source.
+/// @param pairs  a side, >= 1
+[[nodiscard]] std::vector<std::string> ride_plan(int pairs);
 
 }  // namespace bothways

@@ -163,6 +163,19 @@ TEST_CASE("the allowance grows with speed", "[pair]") {
   CHECK_THROWS_AS(allowance_share("soon", 1.0), std::invalid_argument);
 }
 
+TEST_CASE("the scatter of a side is that of its pairs within a day, never below the measurement", "[pair]") {
+  CHECK_THAT(scatter_of(side_of("before", {5.0, 5.2, 5.1}), "0-30 mph").scatter_s, WithinAbs(0.1, 1e-9));
+  CHECK_THAT(scatter_of(side_of("before", {5.0, 5.0, 5.0}, 0.03), "0-30 mph").scatter_s,
+             WithinAbs(0.03, 1e-12));
+  const std::vector<Given> two_days{{5.0, 0, 0}, {5.2, 0, 0.1}, {6.0, 0, 24}, {6.2, 0, 24.1}};
+  CHECK_THAT(scatter_of(side_of("before", "0-30 mph", two_days), "0-30 mph").scatter_s,
+             WithinAbs(std::sqrt(0.02), 1e-9));
+  const SideScatter single = scatter_of(side_of("before", {5.0}, 0.03), "0-30 mph");
+  CHECK(single.assumed);
+  CHECK_THAT(single.scatter_s, WithinAbs(std::hypot(0.045, 0.03), 1e-9));
+  CHECK(scatter_of(side_of("before", {5.0}), "0-50 mph").pairs == 0);
+}
+
 TEST_CASE("the measurement part of a comparison is never lost", "[pair]") {
   const Difference quiet = one_difference({5.3, 5.3, 5.3}, {5.1, 5.1, 5.1}, 0.06);
   CHECK_THAT(quiet.difference.sd, WithinAbs(0.06 * std::sqrt(2.0 / 3.0), 1e-12));

@@ -164,3 +164,17 @@ TEST_CASE("pairing refuses options out of range", "[pair]") {
   CHECK_THROWS_AS(pair_runs({}, {.apart_s = -1.0}), std::invalid_argument);
   CHECK(pair_runs({}).made.empty());
 }
+
+TEST_CASE("a folder of thousands of runs on one road pairs all of them", "[pair]") {
+  std::vector<Run> runs;
+  for (int id = 1; id <= 1200; ++id) {
+    Run run = id % 2 == 1 ? east(id, 0.4 * id) : west(id, 0.4 * id);
+    run.edges.clear();
+    runs.push_back(run);
+  }
+  const Pairs pairs = pair_runs({ride_of(runs)});
+  CHECK(pairs.made.size() == 600);
+  for (const Pair& pair : pairs.made) {
+    CHECK(pair.second_run == pair.first_run + 1);
+  }
+}

@@ -59,6 +59,14 @@ TEST_CASE("the effect that n pairs show needs n pairs", "[pair]") {
   }
 }
 
+TEST_CASE("the ride plan says how many starts to make, and to go both ways", "[pair]") {
+  const auto steps = ride_plan(6);
+  REQUIRE(steps.size() > 4);
+  CHECK(steps[2].find("12 standing starts, one way and back") != std::string::npos);
+  CHECK(steps[2].find("6 pairs") != std::string::npos);
+  CHECK_THROWS_AS(ride_plan(0), std::invalid_argument);
+}
+
 TEST_CASE("a plan refuses what makes no sense", "[pair]") {
   CHECK_THROWS_AS(plan_pairs(0.0, 0.1), std::invalid_argument);
   CHECK_THROWS_AS(plan_pairs(0.1, -0.1), std::invalid_argument);
