@@ -78,8 +78,8 @@ class Antenna {
     const TruthRow place = place_.at(t_s);
     const TruthRow moving = speed_.at(std::max(0.0, t_s - model_.delay_s));
     Fix fix;
-    const double n_along = along_.step(dt_s, random_) + model_.white_sd_mps * random_.normal();
-    const double n_across = across_.step(dt_s, random_) + model_.white_sd_mps * random_.normal();
+    const double n_along = noise(along_, model_.white_sd_mps, dt_s);
+    const double n_across = noise(across_, model_.white_sd_mps, dt_s);
     const double spike =
         random_.uniform() < model_.spikes_per_min / 60.0 * dt_s ? model_.spike_mps * random_.normal() : 0.0;
     if (model_.jams_per_min > 0.0) {
@@ -127,6 +127,12 @@ class Antenna {
     return rounded(v, model_.resolution_mps);
   }
 
+  /// Slow part, then white part: two statements, so that every compiler draws in this order.
+  double noise(SlowNoise& slow, double white_sd, double dt_s) {
+    const double slow_part = slow.step(dt_s, random_);
+    return slow_part + white_sd * random_.normal();
+  }
+
   void jam(const TruthRow& moving, double t_s, double dt_s) {
     if (moving.v_mps < 1e-9 && t_s >= jammed_until_s_ &&
         random_.uniform() < model_.jams_per_min / 60.0 * dt_s) {
@@ -146,8 +152,10 @@ class Antenna {
   void set_place(Fix& fix, const TruthRow& place, double dt_s) {
     const LatLon at = place_of(plane_, road_, place);
     PlanePoint point = plane_.to_plane(at);
-    point.east_m += drifted(east_, drift_.east_m, dt_s) + model_.position_white_sd_m * random_.normal();
-    point.north_m += drifted(north_, drift_.north_m, dt_s) + model_.position_white_sd_m * random_.normal();
+    point.east_m += drifted(east_, drift_.east_m, dt_s);
+    point.east_m += model_.position_white_sd_m * random_.normal();
+    point.north_m += drifted(north_, drift_.north_m, dt_s);
+    point.north_m += model_.position_white_sd_m * random_.normal();
     point.north_m += place.t_s < jammed_until_s_ ? jump_m_ : 0.0;
     const LatLon seen = plane_.from_plane(point);
     const double step_deg = std::pow(10.0, -model_.coordinate_decimals);

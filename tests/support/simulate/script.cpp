@@ -64,9 +64,15 @@ Script town(int lights, Random& random) {
   Script script;
   for (int i = 0; i < lights; ++i) {
     const double speed_mps = random.uniform(25.0, 35.0) * mps_per_mph;
-    script.push_back(stand(random.uniform(3.0, 25.0)));
-    script.push_back(gentle_start(speed_mps, random.uniform(0.4, 0.6), random.uniform(0.5, 1.2)));
-    script.push_back(travel(random.uniform(40.0, 220.0), speed_mps, 0.0, random.uniform(1.5, 3.0)));
+    // Each draw in a statement of its own: compilers differ in the order of arguments.
+    const double wait_s = random.uniform(3.0, 25.0);
+    const double open_s = random.uniform(0.5, 1.2);
+    const double throttle = random.uniform(0.4, 0.6);
+    const double brake_mps2 = random.uniform(1.5, 3.0);
+    const double distance_m = random.uniform(40.0, 220.0);
+    script.push_back(stand(wait_s));
+    script.push_back(gentle_start(speed_mps, throttle, open_s));
+    script.push_back(travel(distance_m, speed_mps, 0.0, brake_mps2));
   }
   return script;
 }
