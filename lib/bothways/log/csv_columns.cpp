@@ -115,6 +115,13 @@ bool CsvColumns::has_speed() const {
          find(CsvRole::speed_kn);
 }
 
+bool CsvColumns::has_results() const {
+  const auto has = [&](std::string_view name) {
+    return std::find(names.begin(), names.end(), name) != names.end();
+  };
+  return has("time_s") && has("lo95_s") && has("hi95_s");
+}
+
 bool split_csv(std::string_view line, char delimiter, std::vector<std::string>& cells, bool continued) {
   bool quoted = continued && !cells.empty();
   if (quoted) {
@@ -170,7 +177,8 @@ bool is_csv_log_header(std::string_view text) {
     const std::string_view line = text.substr(0, end);
     if (!is_csv_preamble(line)) {
       const CsvColumns columns = read_csv_header(line);
-      return columns.find(CsvRole::time) && (columns.has_place() || columns.has_speed());
+      return columns.find(CsvRole::time) && !columns.has_results() &&
+             (columns.has_place() || columns.has_speed());
     }
     text.remove_prefix(std::min(end + 1, text.size()));
   }

@@ -36,6 +36,7 @@ struct CsvColumns {
   [[nodiscard]] std::optional<std::size_t> find(CsvRole role) const;
   [[nodiscard]] bool has_place() const;
   [[nodiscard]] bool has_speed() const;
+  [[nodiscard]] bool has_results() const;  ///< the columns of timed splits that this program writes
 };
 
 /// Reads a header line: delimiter (tab, else ;, else ,) and the columns.

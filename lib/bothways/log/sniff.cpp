@@ -108,6 +108,9 @@ std::string text_kind(std::string_view text) {
   }
   const CsvColumns columns =
       read_csv_header(text.substr(0, std::min(text.find_first_of("\r\n"), text.size())));
+  if (columns.has_results()) {
+    return "it holds times that this program has written";
+  }
   const bool time = columns.find(CsvRole::time).has_value();
   if (time && columns.find(CsvRole::speed_unitless)) {
     return "its column \"speed\" does not say a unit (name it speed_mps, speed_kmh, speed_mph or speed_kn) "
