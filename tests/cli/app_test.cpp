@@ -4,6 +4,7 @@
 #include "cli/support.hpp"
 
 #include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
 
 #include <ostream>
 #include <sstream>
@@ -151,4 +152,36 @@ TEST_CASE("a file named like a command is read when its path says that it is a f
   const Outcome outcome = call({"fixes", "./fixes", "--format", "csv"});
   CHECK(outcome.code == Exit::ok);
   CHECK_THAT(outcome.out, Contains("./fixes"));
+}
+
+TEST_CASE("what the program wrote of runs and pairs beside the logs is not taken for a log", "[cli]") {
+  const TemporaryFolder folder;
+  const std::string ride = bytes_of(std::string(BOTHWAYS_SOURCE_DIR) + "/fixtures/battery-csv/ride.csv");
+  (void)folder.file("ride.csv", ride);
+  const InFolder here(folder.path());
+  const Outcome before = call({".", "--format", "json"});
+  CHECK(call({".", "--format", "csv", "-o", "runs.csv"}).code == Exit::ok);
+  CHECK(call({".", "--format", "csv", "--wide", "-o", "wide.csv"}).code == Exit::ok);
+  CHECK(call({"pairs", ".", "--format", "csv", "-o", "pairs.csv"}).code == Exit::ok);
+  CHECK(call({".", "--format", "csv", "-o", "runs.csv"}).code == Exit::ok);  // once more over the same file
+  CHECK(call({".", "--format", "json"}).out == before.out);
+  CHECK_THAT(call({"runs.csv"}).err, Contains("it holds times that this program has written"));
+}
+
+TEST_CASE("fixes written as CSV give the runs of the log they came from", "[cli]") {
+  const TemporaryFolder folder;
+  const std::string log = std::string(BOTHWAYS_SOURCE_DIR) + "/fixtures/battery-csv/ride.csv";
+  const std::string copy = (folder.path() / "fixes.csv").string();
+  CHECK(call({"fixes", log, "--format", "csv", "-o", copy}).code == Exit::ok);
+  const auto runs = [](const std::string& path) {
+    return nlohmann::json::parse(call({path, "--format", "json"}).out)["logs"][0]["runs"];
+  };
+  const auto of_log = runs(log);
+  const auto of_copy = runs(copy);
+  REQUIRE(of_log.size() == of_copy.size());
+  for (std::size_t i = 0; i < of_log.size(); ++i) {
+    // Places are written to a centimetre and speeds to a millimetre a second: times move by less than 2 ms.
+    CHECK_THAT(of_copy[i]["splits"][0]["time_s"].get<double>(),
+               Catch::Matchers::WithinAbs(of_log[i]["splits"][0]["time_s"].get<double>(), 0.002));
+  }
 }

@@ -69,7 +69,7 @@ Json notes_json(const std::vector<Note>& notes) {
 Json run_json(const Result& result, const Ride& ride, const Run& run) {
   Json object{{"id", run.id}, {"start", iso_time(run.movement, ride.dated)}};
   object["start_unix_s"] = unix_s(run.movement);
-  put_number(object, "heading_deg", run.heading_deg, 1);
+  put_number(object, "heading_deg", heading_deg(run), 1);
   put_place(object, run.start);
   if (const int pair = pair_of(result, run.id); pair > 0) {
     object["pair"] = pair;

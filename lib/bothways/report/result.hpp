@@ -58,6 +58,11 @@ struct RunPlace {
 /// before distances. Empty if no split is from rest.
 [[nodiscard]] std::string lowest_mark(const std::vector<SplitSpec>& splits);
 
+/// Direction of travel, or unknown where the log has no positions to tell it by.
+[[nodiscard]] inline double heading_deg(const Run& run) {
+  return is_known(run.start.lat_deg) ? run.heading_deg : unknown;
+}
+
 /// Number of runs in all rides.
 [[nodiscard]] std::size_t count_runs(const std::vector<Ride>& rides);
 

@@ -41,7 +41,7 @@ std::vector<Cell> run_cells(const Result& result, const Ride& ride, const Run& r
           ride.path,
           TimeCell{run.movement, ride.dated},
           clock_cell(result),
-          Number{run.heading_deg, 1},
+          Number{heading_deg(run), 1},
           place_number(run.start.lat_deg),
           place_number(run.start.lon_deg),
           pair > 0 ? Cell(Number{static_cast<double>(pair), 0}) : Cell(),

@@ -85,7 +85,7 @@ Table runs_for_people(const Result& result) {
   for (const Ride& ride : result.rides) {
     for (const Run& run : ride.runs.accepted) {
       std::vector<Cell> row{Number{static_cast<double>(run.id), 0}, TimeCell{run.movement, ride.dated},
-                            direction_words(run.heading_deg)};
+                            direction_words(heading_deg(run))};
       for (const SplitSpec& spec : result.splits) {
         const Split* split = find_split(run, spec.name);
         row.push_back(split != nullptr ? Cell(chosen(*split, result.clock)) : Cell());

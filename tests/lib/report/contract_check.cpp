@@ -91,8 +91,11 @@ class Checker {
   void check_run(const Json& run, const std::string& at) {
     need(run, at, "id", &Json::is_number_integer);
     need(run, at, "start", &Json::is_string);
-    for (const char* key : {"start_unix_s", "heading_deg", "clock_unix_s"}) {
+    for (const char* key : {"start_unix_s", "clock_unix_s"}) {
       need(run, at, key, &Json::is_number);
+    }
+    if (run.contains("lat")) {  // without positions there is no direction either
+      need(run, at, "heading_deg", &Json::is_number);
     }
     if (run.contains("lat") != run.contains("lon")) {
       fault(at, "lat without lon");

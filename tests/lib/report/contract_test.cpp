@@ -73,6 +73,7 @@ TEST_CASE("an unknown place is an absent key, and no NaN or infinity is ever wri
   const std::string text = json_text(result);
   const json document = json::parse(text);
   CHECK_FALSE(document["logs"][1]["runs"][0].contains("lat"));
+  CHECK_FALSE(document["logs"][1]["runs"][0].contains("heading_deg"));
   CHECK_FALSE(document["logs"][0]["rejected"][1].contains("lon"));
   CHECK_FALSE(document["logs"][0].contains("rate_hz"));
   CHECK_FALSE(document["logs"][0]["runs"][0]["splits"][0].contains("movement_time_s"));
