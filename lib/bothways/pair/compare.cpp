@@ -208,7 +208,7 @@ std::vector<Comparison> compare(std::span<const Side> sides, const std::vector<s
   for (std::size_t i = 0; i < comparisons.size(); ++i) {
     judge(comparisons[i], shares[i]);
     for (Difference& row : comparisons[i].differences) {
-      put_words(row, used.plan, comparisons[i].differences.size());
+      put_words(row, used.plan);
     }
   }
   return comparisons;

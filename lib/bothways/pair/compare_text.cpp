@@ -82,7 +82,7 @@ void put_plan(Difference& row, const PlanOptions& options) {
 
 }  // namespace
 
-void put_words(Difference& row, const PlanOptions& plan, std::size_t splits) {
+void put_words(Difference& row, const PlanOptions& plan) {
   const Estimate& difference = row.difference;
   if (row.verdict != Verdict::cannot_tell) {
     row.text = fmt::format("{}: {}", row.name, amount(difference));
@@ -91,9 +91,9 @@ void put_words(Difference& row, const PlanOptions& plan, std::size_t splits) {
                            row.name, amount(difference));
     row.notes.push_back(
         {"looked-at-together",
-         fmt::format("{} is one of {} splits looked at: with so many, one whose interval leaves "
-                     "out zero by chance is no surprise",
-                     row.name, splits),
+         fmt::format("{} is one of several splits or set-ups looked at: with so many, one whose "
+                     "interval leaves out zero by chance is no surprise",
+                     row.name),
          0});
   } else {
     put_plan(row, plan);

@@ -2,11 +2,9 @@
 
 #include "bothways/pair/compare.hpp"
 
-#include <cstddef>
-
 namespace bothways {
 
 /// Fills what a difference says in words, and what to do next: more, more_pairs, text, notes.
-void put_words(Difference& row, const PlanOptions& plan, std::size_t splits);
+void put_words(Difference& row, const PlanOptions& plan);
 
 }  // namespace bothways

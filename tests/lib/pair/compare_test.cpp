@@ -424,6 +424,21 @@ TEST_CASE("the main split is judged alone and the others together", "[pair]") {
   CHECK_THROWS_AS(compare(std::vector<Side>{before, after}, {}), std::invalid_argument);
 }
 
+TEST_CASE("with several set-ups a chance difference of one is not told", "[pair]") {
+  // p between 0.025 and 0.05: told if it is the only comparison, not if it is one of two.
+  const Side white = side_of("white", {5.30, 5.20, 5.25, 5.28});
+  const Side yellow = side_of("yellow", {5.22, 5.12, 5.18, 5.20});
+  const Side red = side_of("red", {5.30, 5.20, 5.25, 5.27});
+  const Difference alone = compare_two(white, yellow).differences.at(0);
+  REQUIRE(alone.p_value > 0.025);
+  REQUIRE(alone.p_value < 0.05);
+  CHECK(alone.verdict == Verdict::quicker);
+  const Difference of_two =
+      compare(std::vector<Side>{white, yellow, red}, one_name).front().differences.at(0);
+  CHECK(of_two.verdict == Verdict::cannot_tell);
+  CHECK(has(of_two.notes, "looked-at-together"));
+}
+
 TEST_CASE("three springs are each compared with the first, by the clock asked for", "[pair]") {
   const std::vector<Side> sides{side_of("white", {5.3, 5.2, 5.25}), side_of("yellow", {5.1, 5.0, 5.05}),
                                 side_of("red", {5.29, 5.19, 5.26})};
