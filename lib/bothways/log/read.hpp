@@ -15,9 +15,9 @@ using ByteSource = std::function<std::size_t(std::span<char>)>;
 
 /// Limits of what is read from one log; part of the contract, tested.
 struct ReadLimits {
-  std::size_t fixes = 20'000'000;      ///< more are left out with a note (1.6 GB of memory)
-  std::size_t line_bytes = 64 * 1024;  ///< a longer line of NMEA or CSV is skipped with a note
-  std::size_t field_bytes = 256;       ///< longer texts of one GPX element are not kept
+  std::size_t fixes = 20'000'000;                   ///< more are left out with a note (1.6 GB of memory)
+  std::size_t line_bytes = std::size_t{64} * 1024;  ///< a longer line of NMEA or CSV is skipped with a note
+  std::size_t field_bytes = 256;                    ///< longer texts of one GPX element are not kept
 };
 
 /// Reads one log, whatever it is: GPX 1.0/1.1, NMEA 0183 or CSV, plain or gzipped; told by content, not by
