@@ -229,9 +229,9 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
     f.out.notes.push_back({"wild-readings", fmt::format("{} wild reading{} in runs {} not used.", wild,
                                                         wild == 1 ? "" : "s", wild == 1 ? "was" : "were")});
   }
-  const std::vector<LaunchGuess> guesses = tune(model, windows, lags_to_try(series.receiver));
+  const auto guesses = tune(model, windows, lags_to_try(series.receiver), !options.include_gentle);
   for (std::size_t i = 0; i < runs.size(); ++i) {
-    Run run = timed(f, windows[i], model, guesses, runs[i]);
+    Run run = timed(f, windows[i], model, guesses[i], runs[i]);
     if (run.splits.empty()) {
       f.reject(runs[i].stretch, runs[i].moving, "lifted", "it does not surely reach the first mark");
       continue;

@@ -81,7 +81,7 @@ struct LaunchFit {
 
 /// How finely launch instants are tried.
 struct LaunchGrid {
-  int coarse = 16;
+  int coarse = 20;
   int fine = 13;
   bool trace = true;  ///< false: only log_evidence and the nodes' weights
 };

@@ -60,7 +60,7 @@ Line line_of(const Stretch& s, const StandingStart& start) {
 
 double rate_span_s(const Receiver& r) {
   const double hold = r.zero_hold_mps > 0.0 ? 0.4 + r.zero_hold_mps : 0.0;
-  return 1.2 + 2.2 / r.rate_hz + 3.0 * r.lag_s + hold;
+  return 2.5 + 2.2 / r.rate_hz + 3.0 * r.lag_s + hold;
 }
 
 }  // namespace

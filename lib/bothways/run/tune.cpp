@@ -239,10 +239,10 @@ void set_early_factor(LaunchWindow& window, double factor) {
   }
 }
 
-std::vector<LaunchGuess> tune(LaunchModel& model, std::vector<LaunchWindow>& windows,
-                              const std::vector<double>& lags_s) {
+std::vector<std::vector<LaunchGuess>> tune(LaunchModel& model, std::vector<LaunchWindow>& windows,
+                                           const std::vector<double>& lags_s, bool alike) {
   if (windows.empty()) {
-    return {LaunchGuess{}};
+    return {};
   }
   std::vector<LaunchWindow*> some;
   const std::size_t stride = std::max<std::size_t>(1, windows.size() / enough_launches);
@@ -269,7 +269,14 @@ std::vector<LaunchGuess> tune(LaunchModel& model, std::vector<LaunchWindow>& win
       }
     }
   }
-  return launch;
+  if (alike) {
+    return std::vector<std::vector<LaunchGuess>>(windows.size(), launch);
+  }
+  std::vector<std::vector<LaunchGuess>> own;
+  for (LaunchWindow& window : windows) {
+    own.push_back(weigh(model, lags_s, full_acceleration(model, {&window}), {&window}));
+  }
+  return own;
 }
 
 }  // namespace bothways
