@@ -217,7 +217,7 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
   for (const Judged& j : judged) {
     if (accept(f, j, judged)) {
       runs.push_back(j.start);
-      windows.push_back(launch_window(series, j.start));
+      windows.push_back(launch_window(series, j.start, options.include_gentle));
     }
   }
   LaunchModel model = launch_model(series);

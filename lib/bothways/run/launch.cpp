@@ -54,6 +54,19 @@ std::vector<Candidate> scan(const LaunchPass& pass, const LaunchRange& range, co
   return try_between(pass, std::max(lo, range.earliest_s), std::min(hi, range.latest_s), grid.fine);
 }
 
+double spacing_of(const std::vector<Candidate>& all) {
+  return all.size() > 1 ? all[1].t0_s - all[0].t0_s : 1.0;
+}
+
+double log_evidence(const std::vector<Candidate>& all) {
+  const double best = best_of(all);
+  double sum = 0.0;
+  for (const Candidate& c : all) {
+    sum += std::exp(c.trial.log_likelihood - best);
+  }
+  return best + std::log(sum * spacing_of(all));
+}
+
 }  // namespace
 
 double LaunchShape::at(double tau_s) const {
@@ -75,18 +88,12 @@ double launch_log_likelihood(const std::vector<Reading>& readings, const LaunchM
 
 std::vector<double> shape_evidence(const std::vector<Reading>& readings, LaunchModel model,
                                    const LaunchRange& range, const std::vector<LaunchShape>& shapes,
-                                   int points) {
+                                   const LaunchGrid& grid) {
   const LaunchPass pass = prepare_launch(readings, model, range);  // knows nothing of the shape
   std::vector<double> out;
   for (const LaunchShape& shape : shapes) {
     model.shape = shape;
-    const std::vector<Candidate> all = try_between(pass, range.earliest_s, range.latest_s, points);
-    const double best = best_of(all);
-    double sum = 0.0;
-    for (const Candidate& c : all) {
-      sum += std::exp(c.trial.log_likelihood - best);
-    }
-    out.push_back(best + std::log(sum / points));
+    out.push_back(log_evidence(scan(pass, range, grid)));
   }
   return out;
 }
@@ -101,8 +108,9 @@ LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& mo
     sum += std::exp(c.trial.log_likelihood - best);
   }
   LaunchFit fit;
-  fit.spacing_s = candidates.size() > 1 ? candidates[1].t0_s - candidates[0].t0_s : 1.0;
-  fit.log_evidence = best + std::log(sum * fit.spacing_s);
+  fit.unseen_creep_s = model.unseen_creep_s;
+  fit.spacing_s = spacing_of(candidates);
+  fit.log_evidence = log_evidence(candidates);
   double kept = 0.0;
   for (const Candidate& c : candidates) {
     const double weight = std::exp(c.trial.log_likelihood - best) / sum;

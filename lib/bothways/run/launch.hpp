@@ -49,6 +49,7 @@ struct LaunchModel {
   double standing_sd = 0.05;    ///< of one noise at rest, m/s; for positions: not used
   int standing_axes = 1;        ///< at rest a reading is the length of this many noises
   double resolution_mps = 0.0;  ///< step of the written speed
+  double unseen_creep_s = 0.0;  ///< a vehicle may creep this long before anything shows
   bool positions = false;       ///< readings are positions
 };
 
@@ -75,6 +76,7 @@ struct LaunchFit {
   std::vector<int> reading;                   ///< (n) index of the reading, -1 for points between
   std::vector<numeric::Conditional> forward;  ///< (n-1); a and c hold for every node, b without a shape
   std::vector<LaunchNode> nodes;              ///< at least one
+  double unseen_creep_s = 0.0;                ///< of the model
   double spacing_s = 0.0;                     ///< between the launch instants tried
   double log_evidence = 0.0;                  ///< log p(readings | model), over all launch instants
 };
@@ -86,15 +88,16 @@ struct LaunchGrid {
   bool trace = true;  ///< false: only log_evidence and the nodes' weights
 };
 
+/// log p(readings | shape), over all launch instants, for several shapes that share all else of a model.
+[[nodiscard]] std::vector<double> shape_evidence(const std::vector<Reading>& readings, LaunchModel model,
+                                                 const LaunchRange& range,
+                                                 const std::vector<LaunchShape>& shapes,
+                                                 const LaunchGrid& grid);
+
 /// Posterior over the launch instant and, for each, the smoothed motion.
 /// @param readings  in order of time, from before the launch to the end of the run; >= 2 after latest_s.
 [[nodiscard]] LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& model,
                                    const LaunchRange& range, const LaunchGrid& grid = {});
-
-/// log p(readings | shape), over all launch instants, for several shapes that share all else of a model.
-[[nodiscard]] std::vector<double> shape_evidence(const std::vector<Reading>& readings, LaunchModel model,
-                                                 const LaunchRange& range,
-                                                 const std::vector<LaunchShape>& shapes, int points);
 
 /// log p(readings | launch at t0, model): for choosing a model.
 [[nodiscard]] double launch_log_likelihood(const std::vector<Reading>& readings, const LaunchModel& model,

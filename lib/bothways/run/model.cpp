@@ -15,6 +15,8 @@ namespace {
 
 constexpr double rest_kept_s = 6.0;
 constexpr double usual_jerk_density = 4.0;
+constexpr double creep_accel_mps2 = 0.5;  // of a clutch that begins to take hold
+constexpr double longest_unseen_s = 0.45;
 constexpr double launch_over_mps = 2.0;
 
 /// Direction of travel: from the standing place to the places passed in the second half of the run.
@@ -58,9 +60,9 @@ Line line_of(const Stretch& s, const StandingStart& start) {
   return line;
 }
 
-double rate_span_s(const Receiver& r) {
+double rate_span_s(const Receiver& r, bool gentle) {
   const double hold = r.zero_hold_mps > 0.0 ? 0.4 + r.zero_hold_mps : 0.0;
-  return 2.5 + 2.2 / r.rate_hz + 3.0 * r.lag_s + hold;
+  return (gentle ? 2.5 : 1.2) + 2.2 / r.rate_hz + 3.0 * r.lag_s + hold;
 }
 
 }  // namespace
@@ -79,11 +81,13 @@ LaunchModel launch_model(const SpeedSeries& series) {
   }
   model.standing_sd = r.standing_sd_mps;
   model.standing_axes = r.standing_axes;
+  const double unseen_mps = std::max(r.zero_hold_mps, 1.5 * model.standing_sd);
+  model.unseen_creep_s = std::min(unseen_mps / creep_accel_mps2, longest_unseen_s);
   model.resolution_mps = r.resolution_mps;
   if (r.zero_hold_mps > 0.0) {
     model.hold.hold_mps = r.zero_hold_mps;
     model.hold.width_mps = std::max(r.zero_hold_width_mps, 0.02);
-    model.hold.far_share = r.rate_hz < 3.0 ? 0.15 : 0.0;
+    model.hold.far_share = r.rate_hz < 3.0 ? 0.15 : 0.08;
   }
   return model;
 }
@@ -99,7 +103,7 @@ std::vector<double> lags_to_try(const Receiver& receiver) {
   return {0.0, lag};
 }
 
-LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start) {
+LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start, bool gentle) {
   const Stretch& s = series.stretches[start.stretch];
   const Receiver& r = series.receiver;
   LaunchWindow w;
@@ -136,7 +140,7 @@ LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start
     w.range.early_end_s = s.t_s[i] - t0;
   }
   w.range.earliest_s =
-      std::max(s.t_s[begin] - t0, w.range.latest_s - rate_span_s(r) - (positions ? 1.0 : 0.0));
+      std::max(s.t_s[begin] - t0, w.range.latest_s - rate_span_s(r, gentle) - (positions ? 1.0 : 0.0));
   w.end_s = s.t_s[start.end] - t0;
   const double nan = std::numeric_limits<double>::quiet_NaN();
   w.place = {nan, nan};

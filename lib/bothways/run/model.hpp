@@ -27,7 +27,8 @@ struct LaunchWindow {
 /// comes late as a whole without being smoothed does no harm.
 [[nodiscard]] std::vector<double> lags_to_try(const Receiver& receiver);
 
-[[nodiscard]] LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start);
+/// @param gentle  it may have crept for longer before
+[[nodiscard]] LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start, bool gentle);
 
 /// Takes readings out that lie far from what their neighbours say of them. Returns how many.
 std::size_t drop_wild_readings(LaunchWindow& window, LaunchModel model);

@@ -181,6 +181,20 @@ struct EdgeGrowing {
   double reached = 0.0;
 };
 
+/// A time from (way = 1) or of (way = -1) first movement: half the belief that it was as fitted, half that
+/// the vehicle had crept unseen before, evenly up to the longest time that stays unseen.
+void add_movement(const Path& path, double t_s, double variance, double way, std::vector<NormalPart>& out) {
+  constexpr int creeps = 3;
+  const double grid = path.fit.spacing_s * path.fit.spacing_s / 12.0;
+  const double longest = path.fit.unseen_creep_s;
+  out.push_back({0.5 * path.weight, t_s, variance + grid});
+  for (int i = 0; i < creeps; ++i) {
+    const double creep = longest * (i + 0.5) / creeps;
+    const double width = longest / creeps;
+    out.push_back({0.5 * path.weight / creeps, t_s + way * creep, variance + grid + width * width / 12.0});
+  }
+}
+
 void add_split(const Path& path, const SplitSpec& split, const Crossing& rollout, double end_s,
                Growing& out) {
   const double weight = path.weight;
@@ -193,8 +207,7 @@ void add_split(const Path& path, const SplitSpec& split, const Crossing& rollout
     const double cov = covariances_with(path, rollout, {to}).front();
     const double var = var_to + variance_of(path, rollout) - 2.0 * cov;
     out.rollout.push_back({weight, to->t_s - rollout.t_s, std::max(var, 0.0)});
-    out.movement.push_back(
-        {weight, to->t_s - path.node.t0_s, var_to + path.fit.spacing_s * path.fit.spacing_s / 12.0});
+    add_movement(path, to->t_s - path.node.t0_s, var_to, 1.0, out.movement);
     out.reached += weight;
     return;
   }
@@ -268,7 +281,7 @@ void add_node(const WeighedFit& weighed, const LaunchNode& node, const std::vect
   Path path{weighed.fit, node, weighed.weight * node.weight, {}};
   fill_covariances(path, path.size() - 1);
   const auto rollout = first_crossing(path, foot, end_s);
-  timing.movement.push_back({path.weight, node.t0_s, weighed.fit.spacing_s * weighed.fit.spacing_s / 12.0});
+  add_movement(path, node.t0_s, 0.0, -1.0, timing.movement);
   if (!rollout) {
     return;
   }

@@ -16,12 +16,13 @@ namespace {
 constexpr double usual_jerk_density = 4.0;
 constexpr std::size_t enough_launches = 6;  // tuning looks at no more
 constexpr std::size_t enough_to_tune = 4;   // for noise and jerk
-constexpr int evidence_points = 16;
+constexpr LaunchGrid evidence_grid{14, 7, false};
 constexpr double launch_span_s = 2.5;  // after the first moving reading
 constexpr std::size_t least_launch_readings = 6;
-constexpr double known_shape_factor = 2.0;  // of the jerk density: no launch is quite like the guess
-constexpr double evidence_trust = 0.5;      // the guesses are crude: half of what the evidence says
-constexpr std::size_t most_guesses = 4;
+constexpr double known_shape_factor = 2.0;    // of the jerk density: no launch is quite like the guess
+constexpr double evidence_trust = 0.5;        // the guesses are crude: half of what the evidence says
+constexpr std::size_t most_guesses = 5;       // shared by many starts
+constexpr std::size_t most_own_guesses = 10;  // one start says little of its shape
 constexpr double least_guess_weight = 0.03;
 
 /// Highest of three neighbours' parabola in log-steps; the middle if it is no peak.
@@ -103,10 +104,11 @@ std::vector<LaunchShape> full_shapes(double full_mps2) {
   sharp.sd_mps2 = 0.3 * full_mps2;
   std::vector<LaunchShape> all{sharp};
   for (const double share : {0.1, 0.3}) {
-    for (const double creep_s : {0.15, 0.3, 0.45}) {
+    for (const double creep_s : {0.15, 0.3, 0.45, 0.8}) {
       all.push_back(creeping(full_mps2, creep_s, share));
     }
   }
+  all.push_back(creeping(full_mps2, 1.6, 0.05));
   for (const double rise_s : {0.2, 0.5, 1.0}) {
     all.push_back(rising(full_mps2, rise_s));
   }
@@ -132,7 +134,7 @@ void add_guesses(LaunchModel model, double lag_s, double factor, const std::vect
   for (LaunchWindow* window : windows) {
     set_early_factor(*window, factor);
     const std::vector<double> one =
-        shape_evidence(launch_only(*window), model, window->range, shapes, evidence_points);
+        shape_evidence(launch_only(*window), model, window->range, shapes, evidence_grid);
     for (std::size_t i = 0; i < shapes.size(); ++i) {
       sum[i] += one[i];
     }
@@ -144,7 +146,7 @@ void add_guesses(LaunchModel model, double lag_s, double factor, const std::vect
 
 /// Guesses weighed by how likely all the starts are under each; the likely ones, best first.
 std::vector<LaunchGuess> weigh(const LaunchModel& model, const std::vector<double>& lags_s, double full_mps2,
-                               const std::vector<LaunchWindow*>& windows) {
+                               const std::vector<LaunchWindow*>& windows, std::size_t most) {
   std::vector<LaunchGuess> all;  // their weights are log evidence at first
   for (const double lag_s : lags_s) {
     for (const double factor : {1.0, 6.0, 36.0}) {
@@ -154,7 +156,7 @@ std::vector<LaunchGuess> weigh(const LaunchModel& model, const std::vector<doubl
   }
   std::stable_sort(all.begin(), all.end(),
                    [](const LaunchGuess& a, const LaunchGuess& b) { return a.weight > b.weight; });
-  all.resize(std::min(all.size(), most_guesses));
+  all.resize(std::min(all.size(), most));
   const double best = all.front().weight;
   double total = 0.0;
   for (LaunchGuess& guess : all) {
@@ -251,7 +253,7 @@ std::vector<std::vector<LaunchGuess>> tune(LaunchModel& model, std::vector<Launc
   }
   std::vector<LaunchGuess> launch;
   for (int round = 0; round < 2; ++round) {
-    launch = weigh(model, lags_s, full_acceleration(model, some), some);
+    launch = weigh(model, lags_s, full_acceleration(model, some), some, most_guesses);
     model.shape = launch.front().shape;
     model.motion.lag_s = launch.front().lag_s;
     std::vector<Tuned> launches;
@@ -274,7 +276,7 @@ std::vector<std::vector<LaunchGuess>> tune(LaunchModel& model, std::vector<Launc
   }
   std::vector<std::vector<LaunchGuess>> own;
   for (LaunchWindow& window : windows) {
-    own.push_back(weigh(model, lags_s, full_acceleration(model, {&window}), {&window}));
+    own.push_back(weigh(model, lags_s, full_acceleration(model, {&window}), {&window}, most_own_guesses));
   }
   return own;
 }
