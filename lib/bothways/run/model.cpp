@@ -87,7 +87,7 @@ LaunchModel launch_model(const SpeedSeries& series) {
   if (r.zero_hold_mps > 0.0) {
     model.hold.hold_mps = r.zero_hold_mps;
     model.hold.width_mps = std::max(r.zero_hold_width_mps, 0.02);
-    model.hold.far_share = r.rate_hz < 3.0 ? 0.15 : 0.08;
+    model.hold.far_share = r.rate_hz < 3.0 ? 0.15 : 0.0;
   }
   return model;
 }
