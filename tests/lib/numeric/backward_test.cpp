@@ -1,0 +1,137 @@
+#include "bothways/numeric/backward.hpp"
+
+#include "lib/numeric/dense.hpp"
+#include "support/simulate/random.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cstddef>
+#include <vector>
+
+using namespace bothways::numeric;
+using Catch::Matchers::WithinAbs;
+
+namespace {
+
+/// Twelve instants at uneven distances; a jerk of the vehicle in some of the steps.
+DenseRide uneven_ride(const Motion& motion, bool positions, bool with_input) {
+  const std::vector<double> dt_s{0.1, 0.02, 0.25, 0.1, 0.1, 0.07, 0.4, 1.0, 0.1, 0.003, 0.15};
+  bothways::sim::Random random(7);
+  DenseRide ride;
+  ride.prior.mean << 0.3, 1.0, 2.0, 0.8, 0.02;
+  // Correlated, and sure of the travel: nothing may be divided by it.
+  Eigen::Matrix<double, state_size, 3> spread;
+  spread << 0, 0, 0, 0.5, 0.2, 0, 1.0, -0.3, 0, 0.4, 0.1, 0.1, 0, 0, 0.05;
+  ride.prior.cov = spread * spread.transpose();
+  const auto n = static_cast<Eigen::Index>(dt_s.size() + 1);
+  ride.z.resize(n);
+  ride.variance.resize(n);
+  for (Eigen::Index k = 0; k < n; ++k) {
+    ride.row.push_back(positions ? reading_of_position() : reading_of_speed(motion));
+    ride.z(k) = 1.0 + 0.4 * static_cast<double>(k) + 0.1 * random.normal();
+    ride.variance(k) = k % 3 == 0 ? 0.01 : 0.0025;
+  }
+  for (std::size_t k = 0; k < dt_s.size(); ++k) {
+    ride.step.push_back(step_of(motion, dt_s[k], k < 3 ? 6.0 : 1.0));
+    const double jerk = with_input && k < 5 ? 3.0 - static_cast<double>(k) : 0.0;
+    ride.input.push_back(jerk_response(motion, jerk, dt_s[k]));
+  }
+  return ride;
+}
+
+struct Filtered {
+  Information first;
+  std::vector<Conditional> forward;
+};
+
+/// The library's pass; an input u shifts the origin of the state at the end of its step.
+Filtered filter(const DenseRide& ride) {
+  Filtered out;
+  out.forward.resize(ride.step.size());
+  Information info;
+  for (std::size_t k = ride.row.size(); k-- > 0;) {
+    if (k < ride.step.size()) {
+      const State& u = ride.input[k];
+      info.constant += info.vector.dot(u) - 0.5 * u.dot(info.matrix * u);
+      info.vector -= info.matrix * u;
+      const Carried carried = carry_back(ride.step[k], info);
+      const Information only = carry_back_information(ride.step[k], info);
+      CHECK(only.matrix == carried.before.matrix);
+      CHECK(only.constant == carried.before.constant);
+      info = carried.before;
+      out.forward[k] = carried.forward;
+      out.forward[k].b += u;
+    }
+    const auto at = static_cast<Eigen::Index>(k);
+    add_reading(info, ride.row[k], ride.z(at), ride.variance(at));
+  }
+  out.first = info;
+  return out;
+}
+
+void check_against_dense(const DenseRide& ride) {
+  const DensePosterior dense = dense_posterior(ride);
+  const Filtered filtered = filter(ride);
+  const Joined joined = join(ride.prior, filtered.first);
+  CHECK_THAT(joined.log_likelihood, WithinAbs(dense.log_likelihood, 1e-8));
+  CHECK_THAT(log_likelihood(ride.prior, filtered.first), WithinAbs(dense.log_likelihood, 1e-8));
+  Gaussian belief = joined.posterior;
+  StateMatrix lagged = belief.cov;  // of state k with state 0
+  for (std::size_t k = 0; k < ride.row.size(); ++k) {
+    const auto at = static_cast<Eigen::Index>(k);
+    INFO("instant " << k);
+    CHECK((belief.mean - dense.state(at)).cwiseAbs().maxCoeff() < 1e-8);
+    CHECK((belief.cov - dense.block(at, at)).cwiseAbs().maxCoeff() < 1e-8);
+    CHECK((lagged - dense.block(at, 0)).cwiseAbs().maxCoeff() < 1e-8);
+    if (k < ride.step.size()) {
+      const StateMatrix neighbour = filtered.forward[k].a * belief.cov;
+      CHECK((neighbour - dense.block(at + 1, at)).cwiseAbs().maxCoeff() < 1e-8);
+      lagged = filtered.forward[k].a * lagged;
+      belief = go_on(belief, filtered.forward[k]);
+    }
+  }
+}
+
+}  // namespace
+
+TEST_CASE("the backward filter agrees with the joint normal of all states: speeds, no lag", "[numeric]") {
+  check_against_dense(uneven_ride({4.0, 0.0, 0.05, 5.0}, false, false));
+}
+
+TEST_CASE("the backward filter agrees with the joint normal of all states: speeds that lag", "[numeric]") {
+  check_against_dense(uneven_ride({4.0, 0.3, 0.05, 5.0}, false, false));
+}
+
+TEST_CASE("the backward filter agrees with the joint normal of all states: lag, slow error and an input",
+          "[numeric]") {
+  check_against_dense(uneven_ride({20.0, 0.15, 0.2, 1.5}, false, true));
+}
+
+TEST_CASE("the backward filter agrees with the joint normal of all states: drifting positions", "[numeric]") {
+  check_against_dense(uneven_ride({4.0, 0.0, 1.5, 60.0}, true, true));
+}
+
+TEST_CASE("without a later reading the conditional dynamics are the plain ones", "[numeric]") {
+  const Step step = step_of({4.0, 0.2, 0.05, 5.0}, 0.3);
+  const Carried carried = carry_back(step, {});
+  Gaussian belief;
+  belief.mean << 1, 2, 3, 4, 5;
+  belief.cov.diagonal() << 1, 2, 3, 4, 5;
+  const Gaussian plain = predict(belief, step);
+  const Gaussian conditional = go_on(belief, carried.forward);
+  CHECK((plain.mean - conditional.mean).cwiseAbs().maxCoeff() < 1e-14);
+  CHECK((plain.cov - conditional.cov).cwiseAbs().maxCoeff() < 1e-14);
+  CHECK(carried.half_log_det == 0.0);
+  CHECK(join(belief, {}).log_likelihood == 0.0);
+}
+
+TEST_CASE("one reading has the normal density of its prediction", "[numeric]") {
+  // N(3; 1, 4 + 0.25): written out by hand.
+  Gaussian prior;
+  prior.mean(i_v) = 1.0;
+  prior.cov(i_v, i_v) = 4.0;
+  Information info;
+  add_reading(info, reading_of_speed({}), 3.0, 0.25);
+  CHECK_THAT(log_likelihood(prior, info),
+             WithinAbs(-0.5 * (4.0 / 4.25 + std::log(2.0 * std::numbers::pi * 4.25)), 1e-14));
+}
