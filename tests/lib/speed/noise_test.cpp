@@ -1,0 +1,122 @@
+#include "bothways/speed/noise.hpp"
+
+#include "bothways/core/units.hpp"
+#include "bothways/speed/derive.hpp"
+#include "lib/speed/rides.hpp"
+#include "support/simulate/random.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <vector>
+
+using namespace bothways;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+std::vector<double> written(double step_mps) {
+  sim::Random random(5);
+  std::vector<double> out;
+  for (int i = 0; i < 300; ++i) {
+    const double v = random.uniform(0.0, 25.0);
+    out.push_back(step_mps > 0.0 ? std::round(v / step_mps) * step_mps : v);
+  }
+  return out;
+}
+
+Stretch steady(std::vector<double> v_mps, double dt_s) {
+  Stretch s;
+  for (std::size_t i = 0; i < v_mps.size(); ++i) {
+    s.t_s.push_back(dt_s * static_cast<double>(i));
+    s.sd_mps.push_back(1.0);
+  }
+  s.v_mps = std::move(v_mps);
+  s.east_m = s.north_m = s.ele_m = std::vector<double>(s.v_mps.size(), unknown);
+  return s;
+}
+
+Receiver receiver_of(const sim::ReceiverModel& model, std::uint64_t seed) {
+  return speed_series(logged(model, seed)).receiver;
+}
+
+}  // namespace
+
+TEST_CASE("the step of the written speeds is found in every usual unit", "[speed]") {
+  for (const double step : {0.1 * mps_per_knot, 0.01 * mps_per_knot, mps_per_knot, 0.01, 0.1, 1.0,
+                            mps_per_kmh, 0.1 * mps_per_kmh}) {
+    CHECK_THAT(resolution_of(written(step)), WithinRel(step, 1e-12));
+  }
+  CHECK(resolution_of(written(0.0)) == 0.0);
+  CHECK(resolution_of(written(0.001)) == 0.0);  // too fine to matter
+}
+
+TEST_CASE("too few speeds say nothing of their step", "[speed]") {
+  CHECK(resolution_of({1.0, 2.0, 3.0}) == 0.0);
+  CHECK(resolution_of(std::vector<double>(500, 0.0)) == 0.0);
+}
+
+TEST_CASE("a jump up and back or down and back is a spike, and a quick start is not", "[speed]") {
+  std::vector<double> v(50, 10.0);
+  v[20] = 15.0;
+  v[30] = 4.0;
+  Stretch s = steady(v, 0.1);
+  CHECK(mark_spikes(s) == 2);
+  CHECK(s.sd_mps[20] >= disbelieved_mps);
+  CHECK(s.sd_mps[30] >= disbelieved_mps);
+  CHECK(s.sd_mps[25] < disbelieved_mps);
+  CHECK(s.v_mps[20] == 15.0);  // it keeps its place and its figure
+  std::vector<double> start(50, 0.0);
+  for (std::size_t i = 25; i < start.size(); ++i) {
+    start[i] = 10.0 * 0.1 * static_cast<double>(i - 24);  // 10 m/s^2
+  }
+  Stretch quick = steady(start, 0.1);
+  CHECK(mark_spikes(quick) == 0);
+}
+
+TEST_CASE("the white noise of a reading is estimated within 20 %", "[speed]") {
+  for (const double rate_hz : {5.0, 10.0, 25.0}) {
+    for (const double sd : {0.02, 0.035, 0.1, 0.2}) {
+      sim::ReceiverModel model;
+      model.rate_hz = rate_hz;
+      model.white_sd_mps = sd;
+      model.slow_sd_mps = sd;
+      INFO(rate_hz << " Hz, " << sd << " m/s");
+      CHECK_THAT(receiver_of(model, 21).white_sd_mps, WithinRel(sd, 0.2));
+    }
+  }
+}
+
+TEST_CASE("the noise at rest is found with its number of axes", "[speed]") {
+  for (const auto noise : {sim::SpeedNoise::vector, sim::SpeedNoise::folded}) {
+    sim::ReceiverModel model;
+    model.noise = noise;
+    model.white_sd_mps = 0.05;
+    model.slow_sd_mps = 0.02;
+    const Receiver r = receiver_of(model, 22);
+    CHECK(r.standing_axes == (noise == sim::SpeedNoise::vector ? 2 : 1));
+    CHECK_THAT(r.standing_sd_mps, WithinRel(std::hypot(0.05, 0.02), 0.2));
+    CHECK(r.zero_hold_mps == 0.0);
+  }
+}
+
+TEST_CASE("the hold of a receiver is found from the lowest speeds that it writes", "[speed]") {
+  for (const double hold : {0.2, 0.4, 0.8}) {
+    sim::ReceiverModel model;
+    model.zero_hold_mps = hold;
+    const Receiver r = receiver_of(model, 23);
+    INFO("hold " << hold << ", found " << r.zero_hold_mps << " width " << r.zero_hold_width_mps);
+    CHECK_THAT(r.zero_hold_mps, WithinAbs(hold, 0.12));
+  }
+}
+
+TEST_CASE("the written step of a whole log is found through the receiver", "[speed]") {
+  sim::ReceiverModel model;
+  model.resolution_mps = 0.1 * mps_per_knot;
+  CHECK_THAT(receiver_of(model, 24).resolution_mps, WithinRel(0.1 * mps_per_knot, 1e-9));
+  model.resolution_mps = 0.01 * mps_per_knot;
+  CHECK_THAT(receiver_of(model, 24).resolution_mps, WithinRel(0.01 * mps_per_knot, 1e-9));
+  model.resolution_mps = 0.0;
+  CHECK(receiver_of(model, 24).resolution_mps == 0.0);
+}
