@@ -1,6 +1,7 @@
 #include "cli/options.hpp"
 
 #include "cli/command.hpp"
+#include "cli/conditions.hpp"
 
 #include <boost/program_options/value_semantic.hpp>
 
@@ -53,6 +54,7 @@ void add_analysis_options(po::options_description& options) {
   add("clock", word("rollout|movement"),
       "start the clock after the first foot (0.30 m) of travel, or at first movement; default: rollout");
   add("include-gentle", po::bool_switch(), "time gentle starts too");
+  add_conditions_option(options);
 }
 
 void add_output_options(po::options_description& options) {
@@ -89,6 +91,7 @@ AnalysisOptions parse_analysis(const po::variables_map& values) {
   options.metric = choice<bool, 2>(values, "units", {{{"mph", false}, {"kmh", true}}});
   options.clock =
       choice<Clock, 2>(values, "clock", {{{"rollout", Clock::rollout}, {"movement", Clock::movement}}});
+  options.conditions = parse_conditions(values);
   options.run.include_gentle = is_on(values, "include-gentle");
   options.run.splits = default_splits(options.metric);
   if (values.count("splits") > 0) {

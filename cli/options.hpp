@@ -26,11 +26,12 @@ struct AnalysisOptions {
   RunOptions run;
   Clock clock = Clock::rollout;
   bool metric = false;
+  std::string conditions;  ///< file that holds for all logs; empty: conditions.ini beside each
 };
 
 /// --jobs
 void add_input_options(boost::program_options::options_description& options);
-/// --splits, --units, --clock, --include-gentle
+/// --splits, --units, --clock, --include-gentle, --conditions
 void add_analysis_options(boost::program_options::options_description& options);
 /// --format, --output
 void add_output_options(boost::program_options::options_description& options);

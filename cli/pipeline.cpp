@@ -8,10 +8,12 @@
 #include "bothways/run/ride.hpp"
 #include "bothways/speed/derive.hpp"
 #include "cli/command.hpp"
+#include "cli/conditions.hpp"
 #include "cli/parallel.hpp"
 
 #include <algorithm>
 #include <istream>
+#include <iterator>
 #include <new>
 #include <ostream>
 #include <span>
@@ -44,13 +46,17 @@ struct Work {
   double top_speed_mps = 0.0;
 };
 
-Work analyse_one(const std::string& path, const RunOptions& options, const Streams& streams) {
+Work analyse_one(const std::string& path, const RunOptions& options,
+                 const std::optional<Conditions>& conditions, const Streams& streams) {
   Work work;
   try {
     ReadLog read = read_input(path, streams);
     work.trouble = std::move(read.trouble);
     if (read.log) {
       work.ride = analyse(*read.log, options);
+      FoundConditions beside = conditions ? FoundConditions{*conditions, {}} : conditions_beside(path);
+      work.ride->conditions = std::move(beside.conditions);
+      std::move(beside.notes.begin(), beside.notes.end(), std::back_inserter(work.ride->notes));
       work.top_speed_mps = work.ride->runs.accepted.empty() ? top_speed(*read.log) : 0.0;
     }
   } catch (const std::bad_alloc&) {
@@ -112,9 +118,13 @@ ReadLog read_input(const std::string& path, const Streams& streams) {
 
 Analysis analyse_all(const std::vector<std::string>& files, const AnalysisOptions& options, unsigned jobs,
                      const Streams& streams) {
+  std::optional<Conditions> conditions;
+  if (!options.conditions.empty()) {
+    conditions = read_conditions(options.conditions);
+  }
   std::vector<Work> works(files.size());
   for_each_log(files.size(), jobs, streams,
-               [&](std::size_t i) { works[i] = analyse_one(files[i], options.run, streams); });
+               [&](std::size_t i) { works[i] = analyse_one(files[i], options.run, conditions, streams); });
   Analysis analysis;
   analysis.result.clock = options.clock;
   analysis.result.metric = options.metric;

@@ -11,6 +11,9 @@ inline constexpr double mps_per_knot = 1852.0 / 3600.0;
 inline constexpr double m_per_foot = 0.3048;
 inline constexpr double m_per_yard = 0.9144;
 inline constexpr double m_per_mile = 1609.344;
+inline constexpr double l_per_us_gallon = 3.785411784;
+inline constexpr double l_per_imperial_gallon = 4.54609;
+inline constexpr double w_per_hp = 745.69987158;  // 550 ft lbf/s; rounded
 
 /// The clock starts after this much travel, m: one foot, "initial vehicle movement" of [J1491].
 inline constexpr double rollout_m = m_per_foot;

@@ -1,5 +1,6 @@
 #include "bothways/report/contract.hpp"
 
+#include "bothways/report/conditions.hpp"
 #include "bothways/report/escape.hpp"
 #include "bothways/report/json.hpp"
 #include "bothways/report/number.hpp"
@@ -10,6 +11,7 @@
 #include <cmath>
 #include <ostream>
 #include <string>
+#include <variant>
 
 namespace bothways {
 
@@ -64,6 +66,18 @@ Json notes_json(const std::vector<Note>& notes) {
     array.push_back(std::move(object));
   }
   return array;
+}
+
+Json conditions_json(const Conditions& conditions) {
+  Json object = Json::object();
+  for (const auto& [key, value] : condition_values(conditions)) {
+    if (const auto* text = std::get_if<std::string>(&value)) {
+      object[key] = valid_utf8(*text);
+    } else {
+      object[key] = std::get<double>(value);
+    }
+  }
+  return object;
 }
 
 Json run_json(const Result& result, const Ride& ride, const Run& run) {
@@ -138,6 +152,9 @@ Json log_json(const Result& result, std::size_t index) {
   put_number(object, "rate_hz", ride.receiver.rate_hz, 2);
   object["speed_source"] = to_string(ride.source);
   object["dated"] = ride.dated;
+  if (ride.conditions) {
+    object["conditions"] = conditions_json(*ride.conditions);
+  }
   object["notes"] = notes_json(ride.notes);
   object["runs"] = std::move(runs);
   object["rejected"] = std::move(rejected);

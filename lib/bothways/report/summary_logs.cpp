@@ -1,5 +1,6 @@
 #include "bothways/report/summary_logs.hpp"
 
+#include "bothways/report/conditions.hpp"
 #include "bothways/report/escape.hpp"
 #include "bothways/report/explain.hpp"
 #include "bothways/report/number.hpp"
@@ -122,19 +123,42 @@ void write_logs_table(std::ostream& out, const Result& result, const SummaryOpti
   write_text(out, table, {.width = options.width, .seconds_only = true});
 }
 
-}  // namespace
-
-void write_logs(std::ostream& out, const Result& result, const SummaryOptions& options) {
-  if (result.rides.size() > most_told && !options.explain) {
-    write_logs_table(out, result, options);
-    return;
+/// One line of conditions for all logs that share a file.
+void write_conditions(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  std::string last;
+  for (const Ride& ride : result.rides) {
+    if (!ride.conditions || ride.conditions->file == last) {
+      continue;
+    }
+    last = ride.conditions->file;
+    std::string text;
+    for (const std::string& phrase : condition_phrases(*ride.conditions)) {
+      text += (text.empty() ? "" : "; ") + escaped(phrase);
+    }
+    if (!text.empty()) {
+      out << wrapped("Conditions (" + escaped(last) + "): " + text, options.width, "", "  ") << '\n';
+    }
   }
+}
+
+void write_logs_one_by_one(std::ostream& out, const Result& result, const SummaryOptions& options) {
   for (const Ride& ride : result.rides) {
     out << wrapped(escaped(log_words(ride)), options.width, "", "  ") << '\n';
     if (options.explain) {
       explain_receiver(out, ride, options);
     }
   }
+}
+
+}  // namespace
+
+void write_logs(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  if (result.rides.size() > most_told && !options.explain) {
+    write_logs_table(out, result, options);
+  } else {
+    write_logs_one_by_one(out, result, options);
+  }
+  write_conditions(out, result, options);
 }
 
 void write_runs_of_logs(std::ostream& out, const Result& result, const SummaryOptions& options) {

@@ -1,11 +1,13 @@
 #pragma once
 
+#include "bothways/core/conditions.hpp"
 #include "bothways/log/log.hpp"
 #include "bothways/run/find.hpp"
 #include "bothways/run/run.hpp"
 #include "bothways/speed/series.hpp"
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,8 +23,9 @@ struct Ride {
   Instant last;   ///< time of the last fix
   SpeedSource source = SpeedSource::reported;
   Receiver receiver;
-  std::vector<Note> notes;  ///< of the log, the speed stage and the run stage, in this order
-  Runs runs;                ///< its notes moved up to `notes`
+  std::optional<Conditions> conditions;  ///< as the rider wrote them down; analyse() leaves them empty
+  std::vector<Note> notes;               ///< of the log, the speed stage and the run stage, in this order
+  Runs runs;                             ///< its notes moved up to `notes`
 };
 
 /// log -> speed -> runs in one call.

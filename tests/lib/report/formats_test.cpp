@@ -1,4 +1,5 @@
 // docs/formats.md names every column and key that is written.
+#include "bothways/report/conditions.hpp"
 #include "bothways/report/contract.hpp"
 #include "bothways/report/flat.hpp"
 #include "bothways/report/rows.hpp"
@@ -50,6 +51,16 @@ TEST_CASE("docs/formats.md names every key of the JSON", "[report]") {
   result.rides[0].runs.accepted[0].gentle = true;
   result.rides[0].runs.accepted[0].notes = {{"gear-change", "a gear was changed"}};
   result.overall[0].pairs = 2;
+  Conditions conditions{.file = "conditions.ini"};
+  for (const auto& [key, value] :
+       {std::pair{"setup", "springs"}, std::pair{"vehicle", "Heron 125"}, std::pair{"note", "dry"},
+        std::pair{"rider_mass", "82 kg"}, std::pair{"total_mass", "200 kg"}, std::pair{"temperature", "11 C"},
+        std::pair{"pressure", "1013 hPa"}, std::pair{"sea_level_pressure", "1013 hPa"},
+        std::pair{"station_height", "300 m"}, std::pair{"humidity", "60 %"}, std::pair{"wind", "1-3 m/s"}}) {
+    set_condition(conditions, key, value);
+  }
+  CHECK(condition_values(conditions).size() == condition_keys().size() + 4);  // file, wind twice, air density
+  result.rides[0].conditions = conditions;
   std::set<std::string> keys;
   for (const Clock clock : {Clock::rollout, Clock::movement}) {
     result.clock = clock;

@@ -1,0 +1,115 @@
+#include "bothways/report/conditions.hpp"
+
+#include "bothways/core/units.hpp"
+#include "bothways/report/number.hpp"
+
+#include <cmath>
+
+namespace bothways {
+
+namespace {
+
+constexpr double kg_per_lb = 0.45359237;
+constexpr double pa_per_inhg = 3386.389;
+
+std::string mass_words(double kg) {
+  return fixed(kg, 0) + " kg (" + fixed(kg / kg_per_lb, 0) + " lb)";
+}
+
+std::string pressure_words(double pa) {
+  return fixed(pa / 100.0, 0) + " hPa (" + fixed(pa / pa_per_inhg, 2) + " inHg)";
+}
+
+std::string weather_words(const Conditions& conditions) {
+  std::string text;
+  const auto add = [&text](const std::string& more) { text += (text.empty() ? "" : ", ") + more; };
+  if (conditions.temperature_degC) {
+    add(fixed(*conditions.temperature_degC, 0) + " °C (" +
+        fixed(*conditions.temperature_degC * 1.8 + 32.0, 0) + " °F)");
+  }
+  if (conditions.pressure_Pa) {
+    add(pressure_words(*conditions.pressure_Pa));
+  }
+  if (conditions.sea_level_pressure_Pa) {
+    add(pressure_words(*conditions.sea_level_pressure_Pa) + " at sea level");
+  }
+  if (conditions.station_height_m) {
+    add(fixed(*conditions.station_height_m, 0) + " m (" +
+        fixed(*conditions.station_height_m / m_per_foot, 0) + " ft) above the sea");
+  }
+  if (conditions.humidity) {
+    add("humidity " + fixed(*conditions.humidity * 100.0, 0) + " %");
+  }
+  if (const auto density = air_density_of(conditions)) {
+    add("so " + plus_minus(*density) + " kg/m³");
+  }
+  return text;
+}
+
+std::string range_words(const Range& range, double factor) {
+  const std::string lo = fixed(range.lo / factor, 0);
+  const std::string hi = fixed(range.hi / factor, 0);
+  return lo == hi ? lo : lo + " to " + hi;
+}
+
+}  // namespace
+
+std::vector<std::string> condition_phrases(const Conditions& conditions) {
+  std::vector<std::string> phrases;
+  for (const std::string* text : {&conditions.setup, &conditions.vehicle, &conditions.note}) {
+    if (!text->empty()) {
+      phrases.push_back(*text);
+    }
+  }
+  if (conditions.rider_mass_kg) {
+    phrases.push_back("rider " + mass_words(*conditions.rider_mass_kg));
+  }
+  if (conditions.total_mass_kg) {
+    phrases.push_back("in all " + mass_words(*conditions.total_mass_kg));
+  }
+  if (const std::string weather = weather_words(conditions); !weather.empty()) {
+    phrases.push_back("air " + weather);
+  }
+  if (conditions.wind_mps) {
+    phrases.push_back("wind " + range_words(*conditions.wind_mps, 1.0) + " m/s (" +
+                      range_words(*conditions.wind_mps, mps_per_mph) + " mph)");
+  }
+  return phrases;
+}
+
+std::vector<std::pair<std::string, std::variant<std::string, double>>> condition_values(
+    const Conditions& conditions) {
+  std::vector<std::pair<std::string, std::variant<std::string, double>>> values;
+  const auto text = [&](const char* key, const std::string& value) {
+    if (!value.empty()) {
+      values.emplace_back(key, value);
+    }
+  };
+  const auto figure = [&](const char* key, const std::optional<double>& value, int decimals) {
+    if (value) {
+      values.emplace_back(key, rounded(*value, decimals));
+    }
+  };
+  text("file", conditions.file);
+  text("setup", conditions.setup);
+  text("vehicle", conditions.vehicle);
+  text("note", conditions.note);
+  figure("rider_mass_kg", conditions.rider_mass_kg, 2);
+  figure("total_mass_kg", conditions.total_mass_kg, 2);
+  figure("temperature_degC", conditions.temperature_degC, 2);
+  figure("pressure_Pa", conditions.pressure_Pa, 0);
+  figure("sea_level_pressure_Pa", conditions.sea_level_pressure_Pa, 0);
+  figure("station_height_m", conditions.station_height_m, 1);
+  figure("humidity", conditions.humidity, 4);
+  if (conditions.wind_mps) {
+    figure("wind_lo_mps", conditions.wind_mps->lo, 2);
+    figure("wind_hi_mps", conditions.wind_mps->hi, 2);
+  }
+  if (const auto density = air_density_of(conditions)) {
+    figure("air_density_kg_m3", density->value, 4);
+    figure("air_density_sd_kg_m3", density->sd, 4);
+  }
+  return values;
+}
+
+}  // namespace bothways
