@@ -1,4 +1,5 @@
 #include "cli/command.hpp"
+#include "cli/compare_commands.hpp"
 #include "cli/pipeline_commands.hpp"
 
 #include <algorithm>
@@ -8,13 +9,15 @@ namespace bothways::cli {
 
 namespace {
 
-constexpr std::array<Command, 5> table{{
+constexpr std::array<Command, 6> table{{
     {"", "LOG|FOLDER|- ...", "all of it: runs, what was left out and why, pairs, two-way results",
      all_options, run_all},
     {"fixes", "LOG|FOLDER|- ...", "the positions and speeds that were read", fixes_options, run_fixes},
     {"speed", "LOG|FOLDER|- ...", "speed against time, with its sd", speed_options, run_speed},
     {"runs", "LOG|FOLDER|- ...", "the timed runs", runs_options, run_runs},
     {"pairs", "LOG|FOLDER|- ...", "runs paired out and back, with two-way results", pairs_options, run_pairs},
+    {"compare", "--before PATH... --after PATH...", "whether a change helped: two or more set-ups compared",
+     compare_options, run_compare},
 }};
 
 }  // namespace

@@ -116,8 +116,8 @@ ReadLog read_input(const std::string& path, const Streams& streams) {
   return read;
 }
 
-Analysis analyse_all(const std::vector<std::string>& files, const AnalysisOptions& options, unsigned jobs,
-                     const Streams& streams) {
+Analysed analyse_logs(const std::vector<std::string>& files, const AnalysisOptions& options, unsigned jobs,
+                      const Streams& streams) {
   std::optional<Conditions> conditions;
   if (!options.conditions.empty()) {
     conditions = read_conditions(options.conditions);
@@ -125,18 +125,26 @@ Analysis analyse_all(const std::vector<std::string>& files, const AnalysisOption
   std::vector<Work> works(files.size());
   for_each_log(files.size(), jobs, streams,
                [&](std::size_t i) { works[i] = analyse_one(files[i], options.run, conditions, streams); });
-  Analysis analysis;
+  Analysed analysed;
+  for (Work& work : works) {
+    if (work.ride) {
+      analysed.rides.push_back(std::move(*work.ride));
+      analysed.top_speed_mps = std::max(analysed.top_speed_mps, work.top_speed_mps);
+    } else {
+      analysed.troubles.push_back(std::move(work.trouble));
+    }
+  }
+  return analysed;
+}
+
+Analysis analyse_all(const std::vector<std::string>& files, const AnalysisOptions& options, unsigned jobs,
+                     const Streams& streams) {
+  Analysed analysed = analyse_logs(files, options, jobs, streams);
+  Analysis analysis{.troubles = std::move(analysed.troubles), .top_speed_mps = analysed.top_speed_mps};
   analysis.result.clock = options.clock;
   analysis.result.metric = options.metric;
   analysis.result.splits = options.run.splits;
-  for (Work& work : works) {
-    if (work.ride) {
-      analysis.result.rides.push_back(std::move(*work.ride));
-      analysis.top_speed_mps = std::max(analysis.top_speed_mps, work.top_speed_mps);
-    } else {
-      analysis.troubles.push_back(std::move(work.trouble));
-    }
-  }
+  analysis.result.rides = std::move(analysed.rides);
   pair_and_average(analysis.result);
   return analysis;
 }

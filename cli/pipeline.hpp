@@ -21,6 +21,17 @@ struct ReadLog {
 /// Reads one log; "-" is the input stream. Never throws: what goes wrong is in `trouble`.
 [[nodiscard]] ReadLog read_input(const std::string& path, const Streams& streams);
 
+/// Logs analysed, not yet numbered or paired.
+struct Analysed {
+  std::vector<Ride> rides;            ///< in the order of the files
+  std::vector<std::string> troubles;  ///< a sentence per input that could not be read
+  double top_speed_mps = 0.0;         ///< highest speed in the logs without a run
+};
+
+/// log -> speed -> runs for each file, at most `jobs` at once. The result does not depend on `jobs`.
+[[nodiscard]] Analysed analyse_logs(const std::vector<std::string>& files, const AnalysisOptions& options,
+                                    unsigned jobs, const Streams& streams);
+
 /// All logs analysed, paired and averaged.
 struct Analysis {
   Result result;
@@ -28,7 +39,7 @@ struct Analysis {
   double top_speed_mps = 0.0;         ///< highest speed in the logs without a run, for the nearest miss
 };
 
-/// log -> speed -> runs for each file, at most `jobs` at once; then pairs over all. Run ids count from 1 over
+/// analyse_logs(), then pairs over all. Run ids count from 1 over
 /// all logs. The result does not depend on `jobs`.
 [[nodiscard]] Analysis analyse_all(const std::vector<std::string>& files, const AnalysisOptions& options,
                                    unsigned jobs, const Streams& streams);

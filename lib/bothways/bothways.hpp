@@ -31,6 +31,7 @@
 #include "bothways/pair/pair.hpp"          // Pair, TwoWay, Overall
 #include "bothways/pair/plan.hpp"          // plan_pairs: how many pairs show a difference
 #include "bothways/pair/two_way.hpp"       // two_way: the two directions of one pair averaged
+#include "bothways/report/compared.hpp"    // Compared, write_compared: set-ups side by side
 #include "bothways/report/conditions.hpp"  // conditions in words and as keys
 #include "bothways/report/contract.hpp"    // write_result_json: the output contract
 #include "bothways/report/csv.hpp"         // write_csv: a table for a spreadsheet

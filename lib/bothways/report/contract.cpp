@@ -1,6 +1,7 @@
 #include "bothways/report/contract.hpp"
 
 #include "bothways/report/conditions.hpp"
+#include "bothways/report/contract_parts.hpp"
 #include "bothways/report/escape.hpp"
 #include "bothways/report/json.hpp"
 #include "bothways/report/number.hpp"
@@ -14,10 +15,6 @@
 #include <variant>
 
 namespace bothways {
-
-namespace {
-
-using Json = nlohmann::ordered_json;
 
 void put_number(Json& object, const char* key, double value, int decimals) {
   if (std::isfinite(value)) {
@@ -34,6 +31,8 @@ void put_estimate(Json& object, const std::string& prefix, const Estimate& estim
     object[prefix + "hi95_s"] = e.hi95;
   }
 }
+
+namespace {
 
 /// The time of the clock asked for, then both clocks by name.
 template <typename Row>
@@ -56,6 +55,8 @@ double unix_s(Instant at) {
   return rounded(static_cast<double>(at.unix_us) * 1e-6, 3);
 }
 
+}  // namespace
+
 Json notes_json(const std::vector<Note>& notes) {
   Json array = Json::array();
   for (const Note& note : notes) {
@@ -67,6 +68,8 @@ Json notes_json(const std::vector<Note>& notes) {
   }
   return array;
 }
+
+namespace {
 
 Json conditions_json(const Conditions& conditions) {
   Json object = Json::object();
@@ -132,6 +135,8 @@ Json pair_json(const Result& result, const Pair& pair) {
   return object;
 }
 
+}  // namespace
+
 Json log_json(const Result& result, std::size_t index) {
   const Ride& ride = result.rides[index];
   Json runs = Json::array();
@@ -162,10 +167,14 @@ Json log_json(const Result& result, std::size_t index) {
   return object;
 }
 
+namespace {
+
 Json head_json(const Result& result) {
   return {
       {"schema", json_schema}, {"clock", to_string(result.clock)}, {"clock_text", describe(result.clock)}};
 }
+
+}  // namespace
 
 Json overall_json(const Result& result) {
   Json array = Json::array();
@@ -180,8 +189,6 @@ Json overall_json(const Result& result) {
   }
   return array;
 }
-
-}  // namespace
 
 void write_result_json(std::ostream& out, const Result& result) {
   Json object = head_json(result);

@@ -1,0 +1,12 @@
+#pragma once
+
+#include "cli/command.hpp"
+
+namespace bothways::cli {
+
+// Set-ups side by side: for each command its options and its run (cmd_<name>.cpp).
+
+[[nodiscard]] boost::program_options::options_description compare_options();
+[[nodiscard]] Exit run_compare(const boost::program_options::variables_map& values, const Streams& streams);
+
+}  // namespace bothways::cli

@@ -1,0 +1,53 @@
+#pragma once
+
+#include "bothways/pair/compare.hpp"
+#include "bothways/report/result.hpp"
+#include "bothways/report/summary.hpp"
+#include "bothways/report/table.hpp"
+
+#include <cstddef>
+#include <iosfwd>
+#include <string>
+#include <vector>
+
+namespace bothways {
+
+/// All that one comparison of set-ups found: what the report stage writes of it.
+struct Compared {
+  Clock clock = Clock::rollout;
+  bool metric = false;
+  std::vector<SplitSpec> splits;        ///< in the order asked
+  std::vector<Side> sides;              ///< the first is the reference; run ids unique within a side
+  std::vector<Comparison> comparisons;  ///< one for each side after the first
+};
+
+/// One side as the result of a call with its logs alone. @throws std::out_of_range  if there is no such side.
+[[nodiscard]] Result side_result(const Compared& compared, std::size_t side);
+
+/// True if any split of any side could be compared.
+[[nodiscard]] bool has_differences(const Compared& compared);
+
+/// Warnings of all comparisons, each once.
+[[nodiscard]] std::vector<Note> warnings_of(const Compared& compared);
+
+/// A sentence for each side without a pair, and why it has none; a sentence for sides that share no split.
+[[nodiscard]] std::vector<std::string> why_not_compared(const Compared& compared);
+
+/// Decimals that show a p-value to three digits, 3 to 12.
+[[nodiscard]] int p_decimals(double p_value);
+
+/// Tidy: a row per side after the first and split.
+[[nodiscard]] Table differences_table(const Compared& compared);
+
+/// The comparison as one JSON object, schema "bothways/1" (docs/formats.md): the differences, the warnings,
+/// and each side with its logs as write_result_json writes them.
+void write_compared_json(std::ostream& out, const Compared& compared);
+
+/// The same in lines: one object per difference, then one with the warnings.
+void write_compared_jsonl(std::ostream& out, const Compared& compared);
+
+/// Text for people: what each side is, both sides' two-way times and their difference, the verdict in words,
+/// warnings, and what the verdict rests on. Where nothing can be compared, the one-way times and why.
+void write_compared(std::ostream& out, const Compared& compared, const SummaryOptions& options);
+
+}  // namespace bothways

@@ -1,0 +1,227 @@
+#include "bothways/report/compared.hpp"
+#include "bothways/report/escape.hpp"
+#include "bothways/report/number.hpp"
+#include "bothways/report/text.hpp"
+#include "bothways/report/words.hpp"
+
+#include <algorithm>
+#include <ostream>
+#include <set>
+#include <string>
+
+namespace bothways {
+
+namespace {
+
+constexpr std::size_t most_logs_named = 3;
+
+/// "2026-05-04", "2026-05-04 and 2026-05-11", "2026-05-04 to 2026-06-01"
+std::string days_words(const Side& side) {
+  std::set<std::string> days;
+  for (const Ride& ride : side.rides) {
+    if (ride.dated) {
+      days.insert(date_words(ride.first));
+    }
+  }
+  if (days.empty()) {
+    return "";
+  }
+  const char* joint = days.size() == 2 ? " and " : " to ";
+  return ", " + *days.begin() + (days.size() > 1 ? joint + *days.rbegin() : "");
+}
+
+std::string side_words(const Side& side) {
+  const std::size_t pairs = side.pairs.made.size();
+  return side.name + ": " + count_of(count_runs(side.rides), "run", "runs") + ", " +
+         (pairs == 0 ? "no pair out and back" : count_of(pairs, "pair", "pairs") + " out and back") +
+         days_words(side);
+}
+
+std::string signed_plus_minus(const Estimate& difference) {
+  const std::string text = plus_minus(difference);
+  return difference.value > 0.0 && text.find_first_of("123456789") < text.find(' ') ? "+" + text : text;
+}
+
+Table times_for_people(const Comparison& comparison) {
+  Table table{"differences",
+              {{"split", ""},
+               {"before", "s", ColumnKind::estimate, escaped(comparison.before)},
+               {"after", "s", ColumnKind::estimate, escaped(comparison.after)},
+               {"difference", "s", ColumnKind::estimate, "difference"}},
+              {}};
+  for (const Difference& row : comparison.differences) {
+    if (is_printable(row.before) && is_printable(row.after) && is_printable(row.difference)) {
+      table.rows.push_back(
+          {row.name, plus_minus(row.before), plus_minus(row.after), signed_plus_minus(row.difference)});
+    }
+  }
+  return table;
+}
+
+void say(std::ostream& out, const std::string& text, const SummaryOptions& options, bool inside = true) {
+  out << wrapped(escaped(text), options.width, inside ? "  " : "", inside ? "    " : "") << '\n';
+}
+
+/// "before 3, after 2"
+std::string pairs_words(const Comparison& comparison, const Difference& row) {
+  return comparison.before + " " + std::to_string(row.pairs_before) + ", " + comparison.after + " " +
+         std::to_string(row.pairs_after);
+}
+
+/// The pairs of the main split, and of the splits that rest on fewer.
+std::string all_pairs_words(const Comparison& comparison, const Difference& main) {
+  std::string text = pairs_words(comparison, main);
+  for (const Difference& row : comparison.differences) {
+    if (row.pairs_before != main.pairs_before || row.pairs_after != main.pairs_after) {
+      text += "; at " + row.name + " " + pairs_words(comparison, row);
+    }
+  }
+  return text;
+}
+
+const Difference* main_of(const Comparison& comparison) {
+  const auto& rows = comparison.differences;
+  const auto main = std::find_if(rows.begin(), rows.end(), [](const Difference& d) { return d.main; });
+  return main == rows.end() ? nullptr : &*main;
+}
+
+void write_basis(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
+  write_heading(out, "What this rests on", options);
+  std::string decides;
+  for (const Comparison& comparison : compared.comparisons) {
+    if (const Difference* main = main_of(comparison)) {
+      say(out, "Pairs out and back: " + all_pairs_words(comparison, *main) + ".", options);
+      decides = comparison.differences.size() > 1 ? main->name : decides;
+    }
+  }
+  say(out,
+      "In brackets and after the ±: the 95 % interval. It holds how much the pairs of one side differ "
+      "among themselves, and the doubt of the receiver.",
+      options);
+  if (!decides.empty()) {
+    say(out,
+        decides +
+            " decides. The other splits must show more than it: who looks at many splits sees one "
+            "differ by chance.",
+        options);
+  }
+  if (compared.comparisons.size() > 1) {
+    say(out,
+        "For the same reason a set-up must show more the more of them are compared with " +
+            compared.sides.front().name + ".",
+        options);
+  }
+}
+
+void explain_difference(std::ostream& out, const Difference& row, const SummaryOptions& options) {
+  std::string text = row.name + ": p = " + fixed(row.p_value, p_decimals(row.p_value)) +
+                     " (taken alone), sd of the difference " + fixed(row.difference.sd, machine_decimals) +
+                     " s, sd between pairs of one side " + fixed(row.scatter_s, machine_decimals) + " s";
+  if (row.days_before > 1 || row.days_after > 1) {
+    text += ", days " + std::to_string(row.days_before) + " and " + std::to_string(row.days_after);
+  }
+  say(out, text, options);
+}
+
+void write_verdicts(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
+  for (const Comparison& comparison : compared.comparisons) {
+    const bool two = compared.comparisons.size() == 1;
+    write_heading(out,
+                  two ? "Did the change help?"
+                      : escaped(comparison.after + " against " + comparison.before + ": did it help?"),
+                  options);
+    if (comparison.differences.empty()) {
+      say(out, "There is nothing to compare.", options);
+    }
+    for (const Difference& row : comparison.differences) {
+      say(out, row.text, options);
+    }
+    for (const Difference& row : comparison.differences) {
+      if (options.explain) {
+        explain_difference(out, row, options);
+      }
+    }
+  }
+}
+
+void write_times(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
+  write_heading(out, "Both ways, out and back taken together", options);
+  say(out,
+      "Seconds: " + std::string(describe(compared.clock)) +
+          ". A difference below zero is quicker. ± is the 95 % interval.",
+      options, false);
+  bool first = true;
+  for (const Comparison& comparison : compared.comparisons) {
+    if (!comparison.differences.empty()) {
+      out << (first ? "" : "\n");
+      write_text(out, times_for_people(comparison), {.width = options.width, .keys = 1});
+      first = false;
+    }
+  }
+}
+
+/// Where nothing can be compared, what there is.
+void write_apart(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
+  for (std::size_t i = 0; i < compared.sides.size(); ++i) {
+    const Side& side = compared.sides[i];
+    if (count_runs(side.rides) == 0) {
+      continue;
+    }
+    const bool paired = !side.pairs.made.empty();
+    write_heading(out, escaped(side.name + (paired ? ", for itself" : ", one way only")), options);
+    if (paired) {
+      write_overall(out, side_result(compared, i), options);
+    } else {
+      say(out, "Slope and wind are in these times, so they do not tell what a change did.", options, false);
+      write_runs(out, side_result(compared, i), options);
+    }
+  }
+}
+
+/// The logs of a side, each on a line; many only with --explain.
+void write_side_logs(std::ostream& out, const Side& side, const SummaryOptions& options) {
+  if (side.rides.size() > most_logs_named) {
+    say(out, count_of(side.rides.size(), "log", "logs"), options);
+    return;
+  }
+  for (const Ride& ride : side.rides) {
+    say(out, ride.path == "-" ? "standard input" : ride.path, options);
+  }
+}
+
+void write_sides(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
+  for (std::size_t i = 0; i < compared.sides.size(); ++i) {
+    out << (options.explain && i > 0 ? "\n" : "");
+    say(out, side_words(compared.sides[i]), options, false);
+    if (!options.explain) {
+      write_side_logs(out, compared.sides[i], options);
+    } else if (!compared.sides[i].rides.empty()) {
+      const Result result = side_result(compared, i);
+      write_logs(out, result, options);
+      write_pairs(out, result, options);
+      write_notes(out, result, options);
+    }
+  }
+}
+
+}  // namespace
+
+void write_compared(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
+  write_sides(out, compared, options);
+  write_verdicts(out, compared, options);
+  if (has_differences(compared)) {
+    write_times(out, compared, options);
+    write_basis(out, compared, options);
+  }
+  if (const auto warnings = warnings_of(compared); !warnings.empty()) {
+    write_heading(out, "Warnings", options);
+    for (const Note& warning : warnings) {
+      say(out, warning.text, options);
+    }
+  }
+  if (!has_differences(compared)) {
+    write_apart(out, compared, options);
+  }
+}
+
+}  // namespace bothways
