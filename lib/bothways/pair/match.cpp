@@ -18,6 +18,8 @@ namespace bothways {
 namespace {
 
 /// How far a run came on the way to a partner; the furthest step gives the reason.
+constexpr double part_overlap = 0.5;  // below, a slope that bends does not drop out wholly
+
 enum class Step { none, opposite, beside, overlapping };
 
 struct Entry {
@@ -67,7 +69,7 @@ void note_step(Entry& entry, Step step, const Meeting& meeting, double away_m) {
   entry.step = std::max(entry.step, step);
   entry.nearest_m = std::min(entry.nearest_m, away_m);
   if (step >= Step::beside) {
-    entry.most_overlap = std::max(entry.most_overlap, meeting.overlap);
+    entry.most_overlap = std::max({entry.most_overlap, meeting.overlap, meeting.travel_overlap});
   }
 }
 
@@ -84,7 +86,8 @@ bool may_pair(Entry& a, Entry& b, const PairOptions& options) {
   Step step = Step::opposite;
   if (meeting.sideways_m <= options.sideways_m &&
       meeting.between_m <= std::max(a.run->length_m, b.run->length_m)) {
-    step = meeting.overlap >= options.overlap && meeting.overlap > 0.0 ? Step::overlapping : Step::beside;
+    const double best = std::max(meeting.overlap, meeting.travel_overlap);
+    step = best >= options.overlap && best > 0.0 ? Step::overlapping : Step::beside;
   }
   note_step(a, step, meeting, away_m);
   note_step(b, step, meeting, away_m);
@@ -110,12 +113,21 @@ std::vector<Candidate> candidates_of(std::vector<Entry>& entries, const PairOpti
 
 Pair made(const Entry& first, const Entry& second, int id) {
   TwoWayResult result = two_way(*first.run, *second.run);
+  const Meeting meeting = meet(*first.run, *second.run);
+  if (meeting.overlap < part_overlap) {
+    result.notes.push_back(
+        {"part-overlap",
+         fmt::format(
+             "the timed parts of the two runs share {:.0f} % of the road: where the slope changes along "
+             "it, it drops out in part only; start the way back nearer to where the way out was timed",
+             std::floor(100.0 * meeting.overlap))});
+  }
   return {.id = id,
           .ride = first.ride,
           .other_ride = second.ride,
           .first_run = first.run->id,
           .second_run = second.run->id,
-          .overlap = meet(*first.run, *second.run).overlap,
+          .overlap = meeting.overlap,
           .splits = std::move(result.splits),
           .notes = std::move(result.notes)};
 }

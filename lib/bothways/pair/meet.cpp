@@ -33,9 +33,9 @@ struct Track {
   Vector end;
 };
 
-Track track_of(const Run& run, const LocalPlane& plane) {
+Track track_of(const Run& run, LatLon to, const LocalPlane& plane) {
   const PlanePoint start = plane.to_plane(run.start);
-  const PlanePoint end = plane.to_plane(run.end);
+  const PlanePoint end = plane.to_plane(to);
   Track track{{start.east_m, start.north_m}, {end.east_m, end.north_m}};
   const double chord_m = std::hypot(track.end.east - track.start.east, track.end.north - track.start.north);
   if (!(chord_m >= shortest_track_m)) {  // also where the end is not known
@@ -65,6 +65,21 @@ double offset_at(const Track& track, Vector axis, double along) {
   return o0 + share * (o1 - o0);
 }
 
+struct Shared {
+  double lo = 0.0;
+  double hi = 0.0;     ///< below lo: nothing is shared
+  double share = 0.0;  ///< of the shorter, 0..1
+};
+
+Shared shared_stretch(const Track& a, const Track& b, Vector axis) {
+  const auto [a_lo, a_hi] = std::minmax({dot(a.start, axis), dot(a.end, axis)});
+  const auto [b_lo, b_hi] = std::minmax({dot(b.start, axis), dot(b.end, axis)});
+  Shared out{std::max(a_lo, b_lo), std::min(a_hi, b_hi)};
+  const double shorter = std::min(a_hi - a_lo, b_hi - b_lo);
+  out.share = shorter > 0.0 ? std::clamp((out.hi - out.lo) / shorter, 0.0, 1.0) : 0.0;
+  return out;
+}
+
 }  // namespace
 
 bool is_placed(const Run& run) {
@@ -88,22 +103,20 @@ Meeting meet(const Run& one, const Run& other) {
   const Run& first = swapped ? other : one;
   const Run& second = swapped ? one : other;
   const LocalPlane plane(first.start);
-  const Track a = track_of(first, plane);
-  const Track b = track_of(second, plane);
+  const Track a = track_of(first, first.end, plane);
+  const Track b = track_of(second, second.end, plane);
   const Vector da = direction_of(a, first);
   const Vector db = direction_of(b, second);
   Vector axis{da.east - db.east, da.north - db.north};
   const double length = std::hypot(axis.east, axis.north);
   axis = length > 1e-6 ? Vector{axis.east / length, axis.north / length} : da;
 
-  const auto [a_lo, a_hi] = std::minmax({dot(a.start, axis), dot(a.end, axis)});
-  const auto [b_lo, b_hi] = std::minmax({dot(b.start, axis), dot(b.end, axis)});
-  const double lo = std::max(a_lo, b_lo);
-  const double hi = std::min(a_hi, b_hi);
-  const double shorter = std::min(a_hi - a_lo, b_hi - b_lo);
-  result.overlap = shorter > 0.0 ? std::clamp((hi - lo) / shorter, 0.0, 1.0) : 0.0;
-  result.between_m = std::max(0.0, lo - hi);
-  const double middle = (lo + hi) / 2.0;
+  const Shared timed = shared_stretch(a, b, axis);
+  result.overlap = timed.share;
+  result.between_m = std::max(0.0, timed.lo - timed.hi);
+  result.travel_overlap =
+      shared_stretch(track_of(first, first.stop, plane), track_of(second, second.stop, plane), axis).share;
+  const double middle = (timed.lo + timed.hi) / 2.0;
   result.sideways_m = std::abs(offset_at(a, axis, middle) - offset_at(b, axis, middle));
   return result;
 }

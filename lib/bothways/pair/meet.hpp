@@ -9,7 +9,8 @@ struct Meeting {
   bool placed = false;               ///< both have positions and a direction; else the rest means nothing
   double from_opposite_deg = 180.0;  ///< 0: exactly opposite directions, 180: the same direction
   double sideways_m = 0.0;           ///< between the two tracks, at the middle of the shared stretch
-  double overlap = 0.0;              ///< shared stretch as a share of the shorter run, 0..1
+  double overlap = 0.0;              ///< shared timed stretch as a share of the shorter run, 0..1
+  double travel_overlap = 0.0;       ///< the same with the way to the stop, braking included
   double between_m = 0.0;            ///< along the road from one stretch to the other, 0 where they overlap
 };
 

@@ -174,9 +174,10 @@ bool accept(Finder& f, const Judged& j, const std::vector<Judged>& all) {
 Run timed(const Finder& f, LaunchWindow& window, LaunchModel model, const std::vector<LaunchGuess>& guesses,
           const StandingStart& start) {
   Run run;
-  run.heading_deg = window.heading_deg;
+  run.heading_deg = window.has_heading ? window.heading_deg : Finder::unknown_place;
   run.start = window.place;
   run.end = window.end_place;
+  run.stop = window.stop_place;
   run.top_speed_mps = start.top_mps;
   std::vector<WeighedFit> fits;
   for (const LaunchGuess& guess : guesses) {

@@ -17,6 +17,7 @@ constexpr double rest_kept_s = 6.0;
 constexpr double usual_jerk_density = 4.0;
 constexpr double creep_accel_mps2 = 0.5;  // of a clutch that begins to take hold
 constexpr double longest_unseen_s = 0.45;
+constexpr double turned_back_m = 15.0;
 constexpr double launch_over_mps = 2.0;
 
 /// Direction of travel: from the standing place to the places passed in the second half of the run.
@@ -58,6 +59,28 @@ Line line_of(const Stretch& s, const StandingStart& start) {
     line.north = sum_n / length;
   }
   return line;
+}
+
+/// The farthest row along the line before the vehicle stops or turns back.
+std::size_t last_row_onwards(const Stretch& s, const StandingStart& start, const Line& line,
+                             double rest_mps) {
+  std::size_t far = start.rest_end;
+  double far_m = 0.0;
+  for (std::size_t i = start.moving; i < s.t_s.size(); ++i) {
+    if (!std::isfinite(s.east_m[i])) {
+      continue;
+    }
+    const double along =
+        (s.east_m[i] - line.east0_m) * line.east + (s.north_m[i] - line.north0_m) * line.north;
+    if (along > far_m) {
+      far_m = along;
+      far = i;
+    }
+    if ((i > start.end && s.v_mps[i] < rest_mps) || along < far_m - turned_back_m) {
+      break;
+    }
+  }
+  return far;
 }
 
 double rate_span_s(const Receiver& r, bool gentle) {
@@ -145,11 +168,14 @@ LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start
   const double nan = std::numeric_limits<double>::quiet_NaN();
   w.place = {nan, nan};
   w.end_place = {nan, nan};
+  w.stop_place = {nan, nan};
   if (line.known) {
     w.has_heading = true;
     const double deg = std::atan2(line.east, line.north) * 180.0 / std::numbers::pi;
     w.heading_deg = deg < 0.0 ? deg + 360.0 : deg;
     w.place = series.plane.from_plane({line.east0_m, line.north0_m});
+    const std::size_t last = last_row_onwards(s, start, line, rest_threshold_mps(series));
+    w.stop_place = series.plane.from_plane({s.east_m[last], s.north_m[last]});
     if (std::isfinite(s.east_m[start.end])) {
       w.end_place = series.plane.from_plane({s.east_m[start.end], s.north_m[start.end]});
     }

@@ -16,8 +16,9 @@ struct LaunchWindow {
   double end_s = 0.0;        ///< last reading before the lift
   double heading_deg = 0.0;  ///< of the straight line travelled
   bool has_heading = false;
-  LatLon place;  ///< where it stood; NaN where unknown
-  LatLon end_place;
+  LatLon place;       ///< where it stood; NaN where unknown
+  LatLon end_place;   ///< at the lift
+  LatLon stop_place;  ///< farthest point before it stopped or turned back
 };
 
 /// The model of a series' starts with usual values where the log says nothing.

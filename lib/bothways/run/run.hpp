@@ -5,6 +5,7 @@
 #include "bothways/core/note.hpp"
 #include "bothways/core/time.hpp"
 
+#include <limits>
 #include <string>
 #include <vector>
 
@@ -56,9 +57,11 @@ struct Run {
   double movement_sd_s = 0.0;
   Instant clock_start;  ///< best estimate of the instant after one foot of travel
   double clock_sd_s = 0.0;
-  double heading_deg = 0.0;      ///< direction of travel, clockwise from true north, 0..360
-  LatLon start;                  ///< where it stood
-  LatLon end;                    ///< where the run ended
+  double heading_deg = 0.0;  ///< direction of travel, clockwise from true north, 0..360
+  LatLon start;              ///< where it stood
+  LatLon end;                ///< where the run ended
+  LatLon stop{std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::quiet_NaN()};
+  ///< farthest point before it next stopped or turned back; NaN: as `end`
   double length_m = 0.0;         ///< travel from start to end of the run
   double top_speed_mps = 0.0;    ///< highest speed before the lift
   std::vector<Split> splits;     ///< in the order asked
