@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <limits>
 #include <random>
 #include <set>
@@ -78,6 +79,24 @@ TEST_CASE("the overlap decides at half of the shorter run", "[pair]") {
   REQUIRE(pairs.single.size() == 2);
   CHECK(pairs.single.front().text.find("44 %") != std::string::npos);
   CHECK(pair_runs({ride_of({east(1, 0), west(2, 4, 0.45 * length_m())})}, {.overlap = 0.4}).made.size() == 1);
+}
+
+TEST_CASE(
+    "starting back from where the way out came to a stop makes a pair that says how little was timed twice",
+    "[pair]") {
+  // Out: timed over 1 length, stopped after 1.8. Back: from there, the same way.
+  Run out = east(1, 0);
+  Run back = west(2, 4, 1.8 * length_m());
+  out.stop = back.start;
+  back.stop = out.start;
+  const Pairs pairs = pair_runs({ride_of({out, back})});
+  REQUIRE(pairs.made.size() == 1);
+  CHECK_THAT(pairs.made.front().overlap, WithinAbs(0.2, 0.005));
+  const auto& notes = pairs.made.front().notes;
+  CHECK(
+      std::any_of(notes.begin(), notes.end(), [](const Note& note) { return note.code == "part-overlap"; }));
+  // Going apart from one point shares nothing, however far each went on.
+  CHECK(pair_runs({ride_of({out, west(3, 4, 0.0)})}).made.empty());
 }
 
 TEST_CASE("each reason for staying alone has its code and a sentence", "[pair]") {
