@@ -44,8 +44,8 @@ bool ends_with(std::string_view text, std::string_view end) {
 
 class CsvReader {
  public:
-  CsvReader(const ByteSource& source, std::string name, const ReadLimits& limits)
-      : lines_(source, limits.line_bytes), name_(std::move(name)), limits_(limits) {}
+  CsvReader(const ByteSource& source, std::string name, const ReadLimits& limits, std::size_t bytes)
+      : lines_(source, limits.line_bytes), name_(std::move(name)), limits_(limits), bytes_(bytes) {}
 
   Draft read() {
     read_header();
@@ -185,6 +185,7 @@ class CsvReader {
     fix.position_sd_m = value(CsvRole::position_sd);
     const double satellites = value(CsvRole::satellites);
     fix.satellites = satellites >= 0.0 && satellites < 1000.0 ? static_cast<int>(satellites) : -1;
+    draft_.make_room(lines_.used(), bytes_);
     draft_.add(fix, row_line_, limits_.fixes);
     for (std::size_t i = 0; i < channel_columns_.size() && !draft_.full; ++i) {
       const std::size_t column = channel_columns_[i];
@@ -231,6 +232,7 @@ class CsvReader {
   LineReader lines_;
   std::string name_;
   ReadLimits limits_;
+  std::size_t bytes_;
   CsvColumns columns_;
   std::vector<std::size_t> channel_columns_;
   std::vector<std::string> cells_;
@@ -248,8 +250,9 @@ class CsvReader {
 
 }  // namespace
 
-Draft read_csv(const ByteSource& source, const std::string& name, const ReadLimits& limits) {
-  return CsvReader(source, name, limits).read();
+Draft read_csv(const ByteSource& source, const std::string& name, const ReadLimits& limits,
+               std::size_t bytes) {
+  return CsvReader(source, name, limits, bytes).read();
 }
 
 }  // namespace bothways

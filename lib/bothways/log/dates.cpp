@@ -22,7 +22,8 @@ void note_dates(Draft& draft) {
     return;
   }
   Tally jumps;
-  for (std::size_t i = 1; i < draft.fixes.size(); ++i) {
+  const bool spans_a_year = seconds_between(draft.fixes.front().time, draft.fixes.back().time) > year_s;
+  for (std::size_t i = 1; spans_a_year && i < draft.fixes.size(); ++i) {
     if (seconds_between(draft.fixes[i - 1].time, draft.fixes[i].time) > year_s) {
       jumps.add(draft.lines[i]);
     }

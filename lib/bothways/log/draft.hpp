@@ -39,6 +39,16 @@ struct Draft {
   bool dated = true;
   bool full = false;  ///< the limit of fixes is reached; the reader may stop
 
+  /// Room for one fix more, and where that needs new memory, for all that the source will give if it goes on
+  /// as so far: growing by doubling would hold the fixes twice.
+  /// @param used   bytes of the source that gave the fixes so far
+  /// @param bytes  all that the source has; 0: not known
+  void make_room(std::size_t used, std::size_t bytes) {
+    if (fixes.size() == fixes.capacity()) {
+      grow(used, bytes);
+    }
+  }
+
   /// Appends a fix unless `limit` of them are there.
   void add(const Fix& fix, std::size_t line, std::size_t limit) {
     if (fixes.size() >= limit) {
@@ -48,6 +58,9 @@ struct Draft {
     fixes.push_back(fix);
     lines.push_back(static_cast<std::uint32_t>(line));
   }
+
+ private:
+  void grow(std::size_t used, std::size_t bytes);
 };
 
 }  // namespace bothways

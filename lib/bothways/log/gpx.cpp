@@ -44,7 +44,8 @@ struct Stop {
 /// One pull parse. The C callbacks get `this`; no exception passes through the parser.
 class GpxParse {
  public:
-  GpxParse(const ByteSource& source, const ReadLimits& limits) : source_(source), points_(limits) {}
+  GpxParse(const ByteSource& source, const ReadLimits& limits, std::size_t bytes)
+      : source_(source), points_(limits, bytes) {}
 
   void run() {
     xmlSAXHandler handler{};
@@ -112,6 +113,8 @@ class GpxParse {
     try {
       const auto got = me.source_({into, static_cast<std::size_t>(size)});
       me.source_ended_ = got == 0;
+      me.read_ += got;
+      me.points_.set_used(me.read_);
       return static_cast<int>(got);
     } catch (...) {
       me.failure_ = std::current_exception();
@@ -177,6 +180,7 @@ class GpxParse {
   const xmlChar* lat_ = nullptr;
   const xmlChar* lon_ = nullptr;
   bool source_ended_ = false;
+  std::size_t read_ = 0;
   Stop stop_;
   std::exception_ptr failure_;
 };
@@ -200,9 +204,10 @@ void note_stop(const Stop& stop, std::vector<Note>& notes) {
 
 }  // namespace
 
-Draft read_gpx(const ByteSource& source, const std::string& name, const ReadLimits& limits) {
+Draft read_gpx(const ByteSource& source, const std::string& name, const ReadLimits& limits,
+               std::size_t bytes) {
   xmlInitParser();
-  GpxParse parse(source, limits);
+  GpxParse parse(source, limits, bytes);
   parse.run();
   const GpxPoints& points = parse.points();
   const std::size_t untimed = points.untimed();

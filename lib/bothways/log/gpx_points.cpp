@@ -119,6 +119,7 @@ void GpxPoints::take_time() {
 
 void GpxPoints::close_point() {
   if (has_time_) {
+    draft_.make_room(used_, bytes_);
     draft_.add(fix_, line_, limits_.fixes);
   } else if (wrote_time_) {
     bad_time_.add(line_);

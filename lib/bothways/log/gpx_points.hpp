@@ -19,7 +19,8 @@ enum class GpxName { other, gpx, trkpt, rtept, wpt, time, ele, speed, course, hd
 /// its extensions; the first of each name wins.
 class GpxPoints {
  public:
-  explicit GpxPoints(const ReadLimits& limits) : limits_(limits) {}
+  /// @param bytes  of the file; 0: not known
+  explicit GpxPoints(const ReadLimits& limits, std::size_t bytes = 0) : limits_(limits), bytes_(bytes) {}
 
   /// @return true if this element is a point whose position the caller must now set
   bool open(GpxName name, std::size_t line);
@@ -27,6 +28,9 @@ class GpxPoints {
   void set_lon(std::string_view text);
   void text(std::string_view piece);
   void close(GpxName name);
+
+  /// So many bytes of the file were read.
+  void set_used(std::size_t bytes) { used_ = bytes; }
 
   [[nodiscard]] bool wants_text() const { return wanted_ != GpxName::other; }
   [[nodiscard]] bool saw_gpx() const { return saw_gpx_; }
@@ -44,6 +48,8 @@ class GpxPoints {
   void close_point();
 
   ReadLimits limits_;
+  std::size_t bytes_;
+  std::size_t used_ = 0;
   Draft draft_;
   IsoClock clock_;
   bool saw_gpx_ = false;

@@ -28,6 +28,7 @@ void LineReader::fill() {
   while (!ended_ && end_ < buffer_.size()) {
     const std::size_t got = source_({buffer_.data() + end_, buffer_.size() - end_});
     end_ += got;
+    read_ += got;
     ended_ = got == 0;
   }
 }

@@ -23,6 +23,8 @@ class LineReader {
   [[nodiscard]] bool terminated() const { return terminated_; }  ///< false: the file ends in this line
   /// What is read ahead: at the start the first bytes of the file.
   [[nodiscard]] std::string_view buffered() const { return {buffer_.data() + begin_, end_ - begin_}; }
+  /// Bytes handed out so far, this line among them.
+  [[nodiscard]] std::size_t used() const { return read_ - (end_ - begin_); }
   [[nodiscard]] const Tally& too_long() const { return too_long_; }
 
  private:
@@ -35,6 +37,7 @@ class LineReader {
   std::vector<char> buffer_;
   std::size_t begin_ = 0;  ///< of what is not handed out yet
   std::size_t end_ = 0;    ///< of what is filled
+  std::size_t read_ = 0;   ///< from the source
   bool ended_ = false;
   char separator_ = '\n';
   std::string_view line_;

@@ -43,9 +43,10 @@ std::optional<std::int64_t> read_zda_us(const Fields& fields) {
 
 class NmeaReader {
  public:
-  NmeaReader(const ByteSource& source, const ReadLimits& limits)
+  NmeaReader(const ByteSource& source, const ReadLimits& limits, std::size_t bytes)
       : lines_(source, limits.line_bytes),
         limits_(limits),
+        bytes_(bytes),
         has_checksums_(uses_checksums(lines_.buffered())) {}
 
   Draft read() {
@@ -93,14 +94,14 @@ class NmeaReader {
         epoch_.add_vtg(read_vtg(sentence));
         break;
       case SentenceKind::gsa:
-        gsa_hdop_ = read_gsa_hdop(Fields(sentence.body));
+        gsa_hdop_ = read_gsa_hdop(Fields(sentence.body, 17));
         gsa_age_ = 0;
         break;
       case SentenceKind::gst:
-        take_gst(Fields(sentence.body));
+        take_gst(Fields(sentence.body, 8));
         break;
       case SentenceKind::zda:
-        if (const auto zda_us = read_zda_us(Fields(sentence.body))) {
+        if (const auto zda_us = read_zda_us(Fields(sentence.body, 5))) {
           calendar_.set_reference(*zda_us);
         }
         break;
@@ -133,22 +134,23 @@ class NmeaReader {
   }
 
   void finish_epoch() {
-    const NmeaEpoch done = std::exchange(epoch_, NmeaEpoch());
     std::optional<WrittenSpeed> next_vtg;
-    Fix fix = done.fix(next_vtg);
-    if (!is_known(fix.hdop) && gsa_age_ <= 1) {  // GSA has no time: this instant's or its neighbour's
-      fix.hdop = gsa_hdop_;
+    if (epoch_.valid() && epoch_.clock_us()) {
+      Fix fix = epoch_.fix(next_vtg);
+      if (!is_known(fix.hdop) && gsa_age_ <= 1) {  // GSA has no time: this instant's or its neighbour's
+        fix.hdop = gsa_hdop_;
+      }
+      fix.time.unix_us = calendar_.place(*epoch_.clock_us(), epoch_.day());
+      draft_.make_room(lines_.used(), bytes_);
+      draft_.add(fix, epoch_.line(), limits_.fixes);
+      undated_ = calendar_.dated() ? undated_ : draft_.fixes.size();
+    } else if (!epoch_.empty()) {
+      (epoch_.valid() || epoch_.untimed_fix() ? no_time_ : no_fix_).add(epoch_.line());
     }
     ++gsa_age_;
-    if (done.valid() && done.clock_us()) {
-      if (next_vtg) {
-        epoch_.add_vtg(*next_vtg, true);
-      }
-      fix.time.unix_us = calendar_.place(*done.clock_us(), done.day());
-      draft_.add(fix, done.line(), limits_.fixes);
-      undated_ = calendar_.dated() ? undated_ : draft_.fixes.size();
-    } else if (!done.empty()) {
-      (done.valid() || done.untimed_fix() ? no_time_ : no_fix_).add(done.line());
+    epoch_.restart();
+    if (next_vtg) {
+      epoch_.add_vtg(*next_vtg, true);
     }
   }
 
@@ -189,6 +191,7 @@ class NmeaReader {
 
   LineReader lines_;
   ReadLimits limits_;
+  std::size_t bytes_;
   Draft draft_;
   NmeaEpoch epoch_;
   NmeaCalendar calendar_;
@@ -208,8 +211,8 @@ class NmeaReader {
 
 }  // namespace
 
-Draft read_nmea(const ByteSource& source, const ReadLimits& limits) {
-  return NmeaReader(source, limits).read();
+Draft read_nmea(const ByteSource& source, const ReadLimits& limits, std::size_t bytes) {
+  return NmeaReader(source, limits, bytes).read();
 }
 
 }  // namespace bothways

@@ -4,6 +4,7 @@
 #include "bothways/log/number.hpp"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <cstdlib>
 #include <cstring>
@@ -14,6 +15,8 @@ namespace {
 
 // One receiver writes 120824.758 in one sentence and 120824.76 in the next.
 constexpr std::int64_t same_instant_us = 5'000;
+
+constexpr std::size_t position_fields = 13;  // up to the mode of an RMC
 
 /// N: no fix, E: reckoned on without one. Others, unknown letters too, say nothing against it.
 bool mode_says_no(std::string_view mode) {
@@ -27,18 +30,34 @@ bool all_modes_say_no(std::string_view modes) {
 }
 
 /// Tells one sentence text from another; not for anything hostile.
+/// @param text  at least 6 characters
 std::uint64_t mixed_hash(std::string_view text) {
-  std::uint64_t hash = text.size();
-  for (; text.size() >= 8; text.remove_prefix(8)) {
+  constexpr std::uint64_t odd = 0x9E37'79B9'7F4A'7C15U;
+  const auto eight_at = [&](std::size_t at) {
     std::uint64_t block = 0;
-    std::memcpy(&block, text.data(), 8);
-    hash = (hash ^ block) * 0x9E37'79B9'7F4A'7C15U;
-    hash ^= hash >> 32U;
+    std::memcpy(&block, text.data() + at, std::min<std::size_t>(8, text.size()));
+    return block;
+  };
+  std::uint64_t even_blocks = text.size();
+  std::uint64_t odd_blocks = 0;  // two chains run side by side
+  std::size_t at = 0;
+  for (; at + 16 <= text.size(); at += 16) {
+    even_blocks = (std::rotl(even_blocks, 29) ^ eight_at(at)) * odd;
+    odd_blocks = (std::rotl(odd_blocks, 29) ^ eight_at(at + 8)) * odd;
   }
-  for (const char c : text) {
-    hash = (hash ^ static_cast<unsigned char>(c)) * 0x100'0000'01B3U;
+  if (text.size() - at >= 8) {
+    even_blocks = (std::rotl(even_blocks, 29) ^ eight_at(at)) * odd;
   }
-  return hash;
+  odd_blocks =
+      (std::rotl(odd_blocks, 29) ^ eight_at(text.size() - std::min<std::size_t>(8, text.size()))) * odd;
+  return even_blocks ^ std::rotl(odd_blocks, 32) ^ (even_blocks >> 32U);
+}
+
+/// The five letters behind `$` as a number.
+std::uint64_t tag_of(std::string_view body) {
+  std::uint64_t tag = 0;
+  std::memcpy(&tag, body.data(), 5);
+  return tag;
 }
 
 bool has_fix(SentenceKind kind, const Fields& fields) {
@@ -58,14 +77,21 @@ double number_or_unknown(std::string_view text) {
   return parse_decimal(text).value_or(unknown);
 }
 
-WrittenSpeed written(std::string_view text, Speed unit) {
-  const auto value = parse_decimal(text);
-  if (!value) {
+constexpr double mps_a_knot = Speed::from_knots(1.0).mps();
+constexpr double mps_a_kmh = Speed::from_kmh(1.0).mps();
+
+/// Size of the last of so many decimals.
+double step_of(std::size_t decimals) {
+  constexpr std::array<double, 8> steps = {1.0, 1e-1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7};
+  return steps[std::min(decimals, steps.size() - 1)];
+}
+
+WrittenSpeed written(std::string_view text, double unit_mps) {
+  const auto number = parse_written(text);
+  if (!number) {
     return {};
   }
-  constexpr std::array<double, 8> steps = {1.0, 1e-1, 1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7};
-  return {
-      *value * unit.mps(), unit.mps() * steps[std::min(decimals_of(text), steps.size() - 1)], unknown, {}};
+  return {number->value * unit_mps, unit_mps * step_of(number->decimals), unknown, {}};
 }
 
 /// Both figures give the same speed, each cut off or rounded at its last digit.
@@ -76,17 +102,19 @@ bool agree(const WrittenSpeed& a, const WrittenSpeed& b) {
 }  // namespace
 
 WrittenSpeed read_vtg(const Sentence& sentence) {
-  const Fields fields(sentence.body);
+  const Fields fields(sentence.body, 10);
   const bool lettered = fields[2] == "T" || fields[4] == "M" || fields[6] == "N" || fields[8] == "K";
   WrittenSpeed speed;
   speed.talker = {sentence.body[0], sentence.body[1]};
   if (mode_says_no(fields[lettered ? 9 : 5])) {
     return speed;
   }
-  const WrittenSpeed nautical = written(fields[lettered ? 5 : 3], Speed::from_knots(1.0));
-  const WrittenSpeed metric = written(fields[lettered ? 7 : 4], Speed::from_kmh(1.0));
-  const bool finer = is_known(metric.mps) && metric.step_mps < 0.5 * nautical.step_mps;
-  const WrittenSpeed& best = finer || !is_known(nautical.mps) ? metric : nautical;
+  WrittenSpeed best = written(fields[lettered ? 5 : 3], mps_a_knot);
+  const std::string_view kmh = fields[lettered ? 7 : 4];
+  if (!is_known(best.mps) || mps_a_kmh * step_of(decimals_of(kmh)) < 0.5 * best.step_mps) {
+    const WrittenSpeed metric = written(kmh, mps_a_kmh);
+    best = is_known(metric.mps) ? metric : best;
+  }
   speed.mps = best.mps;
   speed.step_mps = best.step_mps;
   speed.course_deg = number_or_unknown(fields[1]);
@@ -103,36 +131,51 @@ double read_gst_sd_m(const Fields& fields) {
   return std::sqrt(0.5 * (lat_m * lat_m + lon_m * lon_m));
 }
 
-NmeaEpoch::Repeat NmeaEpoch::look_up(const Sentence& sentence) const {
+NmeaEpoch::Repeat NmeaEpoch::look_up(const Seen& sentence) const {
   for (std::size_t i = 0; i < seen_count_; ++i) {
-    if (std::equal(seen_[i].tag.begin(), seen_[i].tag.end(), sentence.body.begin())) {
-      return seen_[i].hash == mixed_hash(sentence.body) ? Repeat::same : Repeat::different;
+    if (seen_[i].tag == sentence.tag) {
+      return seen_[i].hash == sentence.hash ? Repeat::same : Repeat::different;
     }
   }
   return Repeat::no;
 }
 
-void NmeaEpoch::remember(const Sentence& sentence) {
+void NmeaEpoch::remember(const Seen& sentence) {
   if (seen_count_ < seen_.size()) {
-    std::copy_n(sentence.body.begin(), seen_[seen_count_].tag.size(), seen_[seen_count_].tag.begin());
-    seen_[seen_count_++].hash = mixed_hash(sentence.body);
+    seen_[seen_count_++] = sentence;
   }
 }
 
+void NmeaEpoch::restart() {
+  line_ = 0;
+  clock_us_.reset();
+  day_.reset();
+  valid_ = false;
+  untimed_ = false;
+  fix_ = Fix{};
+  place_rank_ = 0;
+  quality_rank_ = 0;
+  rmc_ = WrittenSpeed{};
+  vtg_count_ = 0;
+  vtg_leads_ = false;
+  seen_count_ = 0;
+}
+
 bool NmeaEpoch::add_position(const Sentence& sentence, std::size_t line) {
-  const Fields fields(sentence.body);
+  const Fields fields(sentence.body, position_fields);
   const auto clock_us = nmea_clock_us(fields[sentence.kind == SentenceKind::gll ? 5 : 1]);
   if (clock_us && clock_us_ && std::abs(*clock_us - *clock_us_) > same_instant_us) {
     return false;
   }
-  const Repeat repeat = look_up(sentence);
+  const Seen seen{tag_of(sentence.body), mixed_hash(sentence.body)};
+  const Repeat repeat = look_up(seen);
   if (repeat == Repeat::different || (repeat == Repeat::same && !clock_us)) {
     return false;  // the same sentence again with other content: a logger that writes whole seconds only
   }
   if (repeat == Repeat::same) {
     return true;
   }
-  remember(sentence);
+  remember(seen);
   if (!clock_us_) {
     clock_us_ = clock_us;
     line_ = line;
@@ -166,7 +209,7 @@ void NmeaEpoch::take(const Sentence& sentence, const Fields& fields) {
 
 void NmeaEpoch::take_rmc(const Fields& fields, bool mixed) {
   take_place(fields, 3, mixed);
-  WrittenSpeed speed = written(fields[7], Speed::from_knots(1.0));
+  WrittenSpeed speed = written(fields[7], mps_a_knot);
   speed.course_deg = number_or_unknown(fields[8]);
   if (is_known(speed.mps) && (!is_known(rmc_.mps) || speed.step_mps < rmc_.step_mps || mixed)) {
     rmc_ = speed;

@@ -22,7 +22,8 @@ struct WrittenSpeed {
 /// What the sentences of one instant say, before it becomes one fix.
 class NmeaEpoch {
  public:
-  explicit NmeaEpoch(std::size_t line = 0) : line_(line) {}
+  /// Forgets all.
+  void restart();
 
   /// RMC, GGA, GNS, GLL; also one without a valid fix, for its time.
   /// @return false if it belongs to another instant: take this epoch's fix and add it to a fresh one
@@ -44,19 +45,19 @@ class NmeaEpoch {
  private:
   enum class Repeat { no, same, different };
   struct Seen {
-    std::array<char, 5> tag{};
-    std::uint64_t hash = 0;
+    std::uint64_t tag = 0;   ///< talker and kind
+    std::uint64_t hash = 0;  ///< of all of it
   };
 
-  [[nodiscard]] Repeat look_up(const Sentence& sentence) const;
-  void remember(const Sentence& sentence);
+  [[nodiscard]] Repeat look_up(const Seen& sentence) const;
+  void remember(const Seen& sentence);
   void take(const Sentence& sentence, const Fields& fields);
   void take_rmc(const Fields& fields, bool mixed);
   void take_place(const Fields& fields, std::size_t first, bool mixed);
   void take_quality(const Fields& fields, bool mixed);
   [[nodiscard]] std::size_t choose_vtg() const;
 
-  std::size_t line_;
+  std::size_t line_ = 0;
   std::optional<std::int64_t> clock_us_;
   std::optional<std::int64_t> day_;
   bool valid_ = false;

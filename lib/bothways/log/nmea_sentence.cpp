@@ -1,10 +1,10 @@
 #include "bothways/log/nmea_sentence.hpp"
 
 #include "bothways/core/time.hpp"
+#include "bothways/log/bytes16.hpp"
 #include "bothways/log/number.hpp"
 
 #include <algorithm>
-#include <cstring>
 
 namespace bothways {
 
@@ -35,6 +35,13 @@ bool is_letter_or_digit(char c) {
   return (c >= '0' && c <= '9') || (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
 }
 
+/// Two digits, or 100 if they are none.
+unsigned two_digits(const char* at) {
+  const unsigned tens = static_cast<unsigned>(at[0]) - unsigned{'0'};
+  const unsigned ones = static_cast<unsigned>(at[1]) - unsigned{'0'};
+  return tens > 9 || ones > 9 ? 100 : tens * 10 + ones;
+}
+
 /// Reads `digits` decimal digits at `at`; -1 if one of them is none.
 int digits_at(std::string_view text, std::size_t at, std::size_t digits) {
   int value = 0;
@@ -47,8 +54,8 @@ int digits_at(std::string_view text, std::size_t at, std::size_t digits) {
   return value;
 }
 
-/// Judges the text from `*` on against the body. A letter or digit behind the two makes it wrong.
-Checksum judge(std::string_view body, std::string_view from_star) {
+/// Judges the text from `*` on against the sum of the body. A letter or digit behind the two makes it wrong.
+Checksum judge(std::uint8_t sum, std::string_view from_star) {
   if (from_star.empty()) {
     return Checksum::absent;
   }
@@ -58,8 +65,39 @@ Checksum judge(std::string_view body, std::string_view from_star) {
   const unsigned high = hex_value(from_star[1]);
   const unsigned low = hex_value(from_star[2]);
   const bool longer = from_star.size() > 3 && is_letter_or_digit(from_star[3]);
-  return high < 16 && low < 16 && !longer && xor_of(body) == high * 16 + low ? Checksum::right
-                                                                             : Checksum::wrong;
+  return high < 16 && low < 16 && !longer && sum == high * 16 + low ? Checksum::right : Checksum::wrong;
+}
+
+/// Like text.find('$'), quick where it stands first or the text is short: nearly always.
+std::size_t find_dollar(std::string_view text) {
+  for (std::size_t i = 0; i < std::min<std::size_t>(text.size(), 4); ++i) {
+    if (text[i] == '$') {
+      return i;
+    }
+  }
+  return text.size() <= 4 ? std::string_view::npos : text.find('$', 4);
+}
+
+/// Where the body of a sentence ends (at `*`, `$`, CR or the end of the text) and the XOR of what stands
+/// before.
+struct Body {
+  std::size_t size = 0;
+  std::uint8_t sum = 0;
+};
+
+Body find_body(std::string_view text) {
+  Bytes16 sum{};
+  std::size_t at = 0;
+  for (; at < text.size(); at += Bytes16::size) {
+    const Bytes16 block = Bytes16::load(text, at);
+    const std::size_t end = block.first_of('*', '$', '\r');
+    if (end < Bytes16::size) {
+      sum.add(block.first(end));
+      return {at + end, sum.folded()};
+    }
+    sum.add(block);
+  }
+  return {text.size(), sum.folded()};
 }
 
 }  // namespace
@@ -90,28 +128,9 @@ SentenceKind sentence_kind(std::string_view body) {
   }
 }
 
-std::uint8_t xor_of(std::string_view bytes) {
-  std::uint64_t wide = 0;
-  const char* at = bytes.data();
-  std::size_t left = bytes.size();
-  for (; left >= 8; left -= 8, at += 8) {
-    std::uint64_t block = 0;
-    std::memcpy(&block, at, 8);
-    wide ^= block;
-  }
-  wide ^= wide >> 32U;
-  wide ^= wide >> 16U;
-  wide ^= wide >> 8U;
-  auto result = static_cast<std::uint8_t>(wide);
-  for (; left > 0; --left, ++at) {
-    result = static_cast<std::uint8_t>(result ^ static_cast<std::uint8_t>(*at));
-  }
-  return result;
-}
-
 bool take_sentence(std::string_view& line, Sentence& sentence) {
   for (;;) {
-    const auto dollar = line.find('$');
+    const auto dollar = find_dollar(line);
     if (dollar == std::string_view::npos) {
       line = {};
       return false;
@@ -122,54 +141,72 @@ bool take_sentence(std::string_view& line, Sentence& sentence) {
       break;
     }
   }
-  const std::string_view rest = line.substr(0, std::min(line.find('$'), line.size()));
-  const std::string_view text = rest.substr(0, std::min(rest.find('\r'), rest.size()));
-  const auto star = std::min(text.find('*'), text.size());
-  sentence.mixed_talker = text[0] == 'G' && text[1] == 'N';
-  sentence.body = text.substr(0, star);
-  sentence.checksum = judge(sentence.body, text.substr(star));
-  sentence.length = 1 + star + std::min<std::size_t>(3, text.size() - star);
-  line.remove_prefix(rest.size());
+  const Body body = find_body(line);
+  const std::string_view behind = line.substr(body.size);
+  const std::string_view rest = behind.substr(0, std::min(find_dollar(behind), behind.size()));
+  std::size_t mark = 0;  // the star and what belongs to it
+  if (!rest.empty() && rest[0] == '*') {
+    while (mark < std::min<std::size_t>(rest.size(), 4) && rest[mark] != '\r') {
+      ++mark;
+    }
+  }
+  const std::string_view from_star = rest.substr(0, mark);
+  sentence.mixed_talker = line[0] == 'G' && line[1] == 'N';
+  sentence.body = line.substr(0, body.size);
+  sentence.checksum = judge(body.sum, from_star);
+  sentence.length = 1 + body.size + std::min<std::size_t>(3, from_star.size());
+  line.remove_prefix(body.size + rest.size());
   return true;
 }
 
-Fields::Fields(std::string_view body) {
-  const char* at = body.data();
-  const char* const end = at + body.size();
-  while (count_ < field_.size()) {
-    const auto* comma = static_cast<const char*>(std::memchr(at, ',', static_cast<std::size_t>(end - at)));
-    const char* stop = comma == nullptr ? end : comma;
-    field_[count_++] = {at, static_cast<std::size_t>(stop - at)};
-    if (comma == nullptr) {
-      break;
+// Starts beyond count_ are never read; setting them would cost as much as finding the commas.
+// NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init)
+Fields::Fields(std::string_view body, std::size_t wanted) : body_(body) {
+  wanted = std::clamp(wanted, std::size_t{1}, most);
+  std::size_t count = 0;
+  start_[0] = 0;
+  for (std::size_t at = 0; at < body.size(); at += Bytes16::size) {
+    const Bytes16 block = Bytes16::load(body, at);
+    for (Lanes commas = block.where(','); commas.any(); commas.drop_first()) {
+      start_[++count] = static_cast<std::uint32_t>(at + commas.first() + 1);
+      if (count == wanted) {
+        count_ = count;
+        return;
+      }
     }
-    at = comma + 1;
   }
+  start_[++count] = static_cast<std::uint32_t>(body.size() + 1);
+  count_ = count;
 }
 
 std::optional<std::int64_t> nmea_clock_us(std::string_view text) {
-  const int hour = digits_at(text, 0, 2);
-  const int minute = digits_at(text, 2, 2);
-  const int second = digits_at(text, 4, 2);
-  if (hour < 0 || hour > 23 || minute < 0 || minute > 59 || second < 0 || second > 60) {
+  if (text.size() < 6) {
     return std::nullopt;
   }
-  std::int64_t clock_us = (hour * 3600 + minute * 60 + second) * us_per_s;
+  const unsigned hour = two_digits(text.data());
+  const unsigned minute = two_digits(&text[2]);
+  const unsigned second = two_digits(&text[4]);
+  if (hour > 23 || minute > 59 || second > 60) {
+    return std::nullopt;
+  }
+  std::int64_t clock_us = std::int64_t{hour * 3600 + minute * 60 + second} * us_per_s;
   if (text.size() == 6) {
     return clock_us;
   }
   if (text[6] != '.') {
     return std::nullopt;
   }
-  std::int64_t scale = us_per_s;
+  std::uint32_t scale = 100'000;
+  std::uint32_t part_us = 0;
   for (const char c : text.substr(7)) {
-    if (c < '0' || c > '9') {
+    const unsigned digit = static_cast<unsigned>(c) - unsigned{'0'};
+    if (digit > 9) {
       return std::nullopt;
     }
+    part_us += digit * scale;
     scale /= 10;
-    clock_us += (c - '0') * scale;
   }
-  return clock_us;
+  return clock_us + part_us;
 }
 
 std::optional<std::int64_t> nmea_date_days(std::string_view text) {
@@ -186,7 +223,9 @@ std::optional<std::int64_t> nmea_date_days(std::string_view text) {
 }
 
 std::optional<double> nmea_degrees(std::string_view text, std::string_view hemisphere) {
-  const auto point = std::min(text.find('.'), text.size());
+  // Latitudes have their point at 4, longitudes at 5.
+  const bool usual = text.size() > 5 && (text[4] == '.' || text[5] == '.') && text[3] != '.';
+  const std::size_t point = usual ? (text[4] == '.' ? 4 : 5) : std::min(text.find('.'), text.size());
   if (point < 3 || point > 5 || hemisphere.size() != 1) {
     return std::nullopt;
   }

@@ -34,21 +34,26 @@ struct Sentence {
 /// @return  false if there is none left.
 [[nodiscard]] bool take_sentence(std::string_view& line, Sentence& sentence);
 
-/// XOR of all bytes.
-[[nodiscard]] std::uint8_t xor_of(std::string_view bytes);
-
 /// Comma-separated fields of a sentence body, the tag included as field 0; absent ones are empty.
 class Fields {
  public:
-  explicit Fields(std::string_view body);
+  static constexpr std::size_t most = 24;
+
+  /// @param wanted  so many fields are split off, at most `most`; further ones count as absent
+  explicit Fields(std::string_view body, std::size_t wanted = most);
+
   [[nodiscard]] std::string_view operator[](std::size_t index) const {
-    return index < count_ ? field_[index] : std::string_view{};
+    if (index >= count_) {
+      return {};
+    }
+    return {body_.data() + start_[index], start_[index + 1] - start_[index] - std::size_t{1}};
   }
   [[nodiscard]] std::size_t count() const { return count_; }
 
  private:
-  std::array<std::string_view, 24> field_;
+  std::string_view body_;
   std::size_t count_ = 0;
+  std::array<std::uint32_t, most + 1> start_;  ///< of each field; then one behind the last one's comma
 };
 
 /// `hhmmss.ss` in microseconds since midnight, second 60 allowed.

@@ -11,6 +11,15 @@ namespace bothways {
 /// @return nothing for an empty text, trailing other text, "inf" or "nan".
 [[nodiscard]] std::optional<double> parse_decimal(std::string_view text);
 
+/// A number and the digits behind its point, as written.
+struct WrittenNumber {
+  double value = 0.0;
+  std::size_t decimals = 0;
+};
+
+/// parse_decimal() and decimals_of() in one.
+[[nodiscard]] std::optional<WrittenNumber> parse_written(std::string_view text);
+
 /// White space (blank, tab, CR, LF) at both ends cut off.
 [[nodiscard]] std::string_view trimmed(std::string_view text);
 

@@ -46,17 +46,18 @@ ByteSource without_blank_start(std::string head, ByteSource rest) {
 }
 
 Draft read_format(LogFormat format, Wide wide, std::string head, ByteSource rest, const std::string& name,
-                  const ReadLimits& limits) {
+                  const ReadLimits& limits, std::size_t bytes) {
   if (format == LogFormat::gpx) {
     return read_gpx(wide == Wide::no ? without_blank_start(std::move(head), std::move(rest))
                                      : with_head(std::move(head), std::move(rest)),
-                    name, limits);
+                    name, limits, bytes);
   }
-  ByteSource bytes = with_head(std::move(head), std::move(rest));
+  ByteSource text = with_head(std::move(head), std::move(rest));
   if (wide != Wide::no) {
-    bytes = utf16_to_utf8(std::move(bytes), wide == Wide::big_endian);
+    text = utf16_to_utf8(std::move(text), wide == Wide::big_endian);
+    bytes /= 2;
   }
-  return format == LogFormat::nmea ? read_nmea(bytes, limits) : read_csv(bytes, name, limits);
+  return format == LogFormat::nmea ? read_nmea(text, limits, bytes) : read_csv(text, name, limits, bytes);
 }
 
 void note_gzip_end(GzipEnd end, std::vector<Note>& notes) {
@@ -80,13 +81,15 @@ std::string why_nothing(const Draft& draft) {
   return why + "; give the log of a ride";
 }
 
-}  // namespace
-
-Log read_log(const std::string& path, const ReadLimits& limits) {
-  return read_log(file_source(path), path, limits);
+/// Size of a plain file; 0 of anything else.
+std::size_t bytes_of(const std::string& path) {
+  struct stat status {};
+  const bool plain = ::stat(path.c_str(), &status) == 0 && S_ISREG(status.st_mode);
+  return plain ? static_cast<std::size_t>(status.st_size) : 0;
 }
 
-Log read_log(const ByteSource& source, const std::string& name, const ReadLimits& limits) {
+Log read_sized(const ByteSource& source, const std::string& name, const ReadLimits& limits,
+               std::size_t bytes) {
   ByteSource rest = source;
   std::string head = take_bytes(rest, head_bytes);
   Sniffed sniffed = sniff(head);
@@ -94,6 +97,7 @@ Log read_log(const ByteSource& source, const std::string& name, const ReadLimits
   if (sniffed.content == Content::gzip) {
     const Gunzip unpacked = gunzip(with_head(std::move(head), std::move(rest)));
     gzip_end = unpacked.end;
+    bytes = 0;
     rest = unpacked.source;
     head = take_bytes(rest, head_bytes);
     sniffed = sniff(head);
@@ -104,7 +108,7 @@ Log read_log(const ByteSource& source, const std::string& name, const ReadLimits
   Log log;
   log.path = name;
   log.format = format_of(sniffed, name);
-  Draft draft = read_format(log.format, sniffed.wide, std::move(head), std::move(rest), name, limits);
+  Draft draft = read_format(log.format, sniffed.wide, std::move(head), std::move(rest), name, limits, bytes);
   if (gzip_end) {
     note_gzip_end(*gzip_end, draft.notes);
   }
@@ -123,6 +127,16 @@ Log read_log(const ByteSource& source, const std::string& name, const ReadLimits
   log.channels = std::move(draft.channels);
   log.notes = std::move(draft.notes);
   return log;
+}
+
+}  // namespace
+
+Log read_log(const std::string& path, const ReadLimits& limits) {
+  return read_sized(file_source(path), path, limits, bytes_of(path));
+}
+
+Log read_log(const ByteSource& source, const std::string& name, const ReadLimits& limits) {
+  return read_sized(source, name, limits, 0);
 }
 
 bool looks_like_log(const std::string& path) {

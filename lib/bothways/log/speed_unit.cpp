@@ -56,7 +56,8 @@ std::vector<double> leg_ratios(const std::vector<Fix>& fixes) {
     if (start) {
       by_speed_m += 0.5 * (fixes[i - 1].speed_mps + fix.speed_mps) * step_s;
       const PlanePoint here = plane.to_plane({fix.lat_deg, fix.lon_deg});
-      by_place_m = std::hypot(here.east_m, here.north_m);
+      const double square_m2 = here.east_m * here.east_m + here.north_m * here.north_m;
+      by_place_m = square_m2 < 0.99 * leg_m * leg_m ? 0.0 : std::hypot(here.east_m, here.north_m);
       const bool slow = seconds_between(fixes[*start].time, fix.time) > longest_leg_s;
       if (by_place_m >= leg_m && !slow) {
         ratios.push_back(by_speed_m / by_place_m);

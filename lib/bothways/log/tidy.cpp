@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 #include <utility>
 
@@ -73,11 +74,17 @@ void reorder(Draft& draft, const std::vector<std::size_t>& order) {
   }
 }
 
-void drop_useless(Draft& draft) {
+/// True if the times of what is left strictly increase.
+bool drop_useless(Draft& draft) {
   ValueTallies tallies;
   std::vector<std::size_t> bad;
+  bool in_order = true;
+  Instant last{std::numeric_limits<std::int64_t>::min()};
   for (std::size_t i = 0; i < draft.fixes.size(); ++i) {
-    if (!check_values(draft.fixes[i], draft.lines[i], tallies)) {
+    if (check_values(draft.fixes[i], draft.lines[i], tallies)) {
+      in_order = in_order && last < draft.fixes[i].time;
+      last = draft.fixes[i].time;
+    } else {
       bad.push_back(i);
     }
   }
@@ -103,6 +110,7 @@ void drop_useless(Draft& draft) {
            "speeds above 200 m/s (720 km/h) were left out");
   add_note(draft.notes, "empty-fix", tallies.empty, "record with neither position nor speed was left out",
            "records with neither position nor speed were left out");
+  return in_order;
 }
 
 void sort_by_time(Draft& draft) {
@@ -174,10 +182,11 @@ void merge_duplicates(Draft& draft) {
 }  // namespace
 
 void tidy(Draft& draft) {
-  drop_useless(draft);
-  spread_whole_seconds(draft);
-  sort_by_time(draft);
-  merge_duplicates(draft);
+  if (!drop_useless(draft)) {
+    spread_whole_seconds(draft);
+    sort_by_time(draft);
+    merge_duplicates(draft);
+  }
   check_speed_unit(draft.fixes, draft.notes);
   if (draft.dated) {
     note_dates(draft);
