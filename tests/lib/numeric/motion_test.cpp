@@ -29,7 +29,8 @@ Continuous continuous(const Motion& motion) {
   return c;
 }
 
-/// Van Loan's block exponential over a step short against the lag, then doubled: Q(2h) = F Q F' + Q.
+/// Van Loan's block exponential [VANLOAN78] over a step short against the lag, then doubled: Q(2h) = F Q F' +
+/// Q.
 Step by_exponential(const Motion& motion, double dt_s) {
   const Continuous c = continuous(motion);
   int doublings = 0;
