@@ -25,6 +25,8 @@ class Lanes {
     return static_cast<std::size_t>(std::countr_zero(bits_ | 0x1'0000U));
   }
   void drop_first() { bits_ &= bits_ - 1; }
+  /// Those before `place`, 0..16.
+  [[nodiscard]] Lanes before(std::size_t place) const { return Lanes(bits_ & ((1U << place) - 1U)); }
 
  private:
   unsigned bits_;
@@ -66,11 +68,9 @@ class Bytes16 {
   }
 
   [[nodiscard]] Lanes where(char a) const { return lanes(bytes_ == static_cast<unsigned char>(a)); }
-  /// Place of the first of three characters; 16 if none is there.
-  [[nodiscard]] std::size_t first_of(char a, char b, char c) const {
+  [[nodiscard]] Lanes where(char a, char b, char c) const {
     return lanes((bytes_ == static_cast<unsigned char>(a)) | (bytes_ == static_cast<unsigned char>(b)) |
-                 (bytes_ == static_cast<unsigned char>(c)))
-        .first();
+                 (bytes_ == static_cast<unsigned char>(c)));
   }
 
   /// XOR of all 16 bytes.

@@ -50,10 +50,10 @@ class CsvReader {
   Draft read() {
     read_header();
     while (!draft_.full && next_row()) {
-      if (!lines_.terminated()) {
-        cut_.add(lines_.number());  // a number in it may lack its last digits
-      } else {
+      if (lines_.terminated() || is_whole()) {
         take_row();
+      } else {
+        cut_.add(lines_.number());
       }
     }
     drop_wordy_channels();
@@ -109,6 +109,24 @@ class CsvReader {
       bad_row_.add(row_line_);
     }
     return false;
+  }
+
+  /// Tells whether a last row without a line end is whole: it has a cell for each column, and its last figure
+  /// is as long as that column's figures are: by decimals, of whole numbers by digits.
+  [[nodiscard]] bool is_whole() const {
+    if (cells_.size() != columns_.names.size()) {
+      return false;
+    }
+    const std::string_view last = trimmed(cells_.back());
+    const std::size_t decimals = decimals_of(last);
+    const bool long_enough = most_decimals_ > 0 ? decimals >= most_decimals_ : last.size() >= longest_last_;
+    return longest_last_ > 0 && long_enough && number(last).has_value();
+  }
+
+  void measure_last_cell() {
+    const std::string_view last = trimmed(cells_.back());
+    most_decimals_ = std::max(most_decimals_, decimals_of(last));
+    longest_last_ = std::max(longest_last_, last.size());
   }
 
   [[nodiscard]] std::string_view cell(CsvRole role) const {
@@ -168,6 +186,7 @@ class CsvReader {
   }
 
   void take_row() {
+    measure_last_cell();
     const auto time = row_time();
     if (!time) {
       no_time_.add(row_line_);
@@ -221,7 +240,7 @@ class CsvReader {
     if (cut_.count > 0) {
       notes.push_back(
           {"cut-off",
-           "the last line has no line end, so its last figure may be cut off; the line was left out",
+           "the last line has no line end and its last figure may be cut off; the line was left out",
            cut_.first_line});
     }
     if (!draft_.dated) {
@@ -237,6 +256,8 @@ class CsvReader {
   std::vector<std::size_t> channel_columns_;
   std::vector<std::string> cells_;
   std::size_t row_line_ = 0;
+  std::size_t most_decimals_ = 0;  ///< in the last column
+  std::size_t longest_last_ = 0;   ///< characters there
   IsoClock clock_;
   bool says_ms_ = false;
   bool has_unit_ = false;

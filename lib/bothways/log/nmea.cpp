@@ -4,6 +4,7 @@
 #include "bothways/log/readers.hpp"
 
 #include <optional>
+#include <string>
 #include <utility>
 
 namespace bothways {
@@ -94,14 +95,14 @@ class NmeaReader {
         epoch_.add_vtg(read_vtg(sentence));
         break;
       case SentenceKind::gsa:
-        gsa_hdop_ = read_gsa_hdop(Fields(sentence.body, 17));
+        gsa_ = sentence.body;
         gsa_age_ = 0;
         break;
       case SentenceKind::gst:
-        take_gst(Fields(sentence.body, 8));
+        take_gst(sentence.fields);
         break;
       case SentenceKind::zda:
-        if (const auto zda_us = read_zda_us(Fields(sentence.body, 5))) {
+        if (const auto zda_us = read_zda_us(sentence.fields)) {
           calendar_.set_reference(*zda_us);
         }
         break;
@@ -138,7 +139,7 @@ class NmeaReader {
     if (epoch_.valid() && epoch_.clock_us()) {
       Fix fix = epoch_.fix(next_vtg);
       if (!is_known(fix.hdop) && gsa_age_ <= 1) {  // GSA has no time: this instant's or its neighbour's
-        fix.hdop = gsa_hdop_;
+        fix.hdop = read_gsa_hdop(Fields(gsa_));
       }
       fix.time.unix_us = calendar_.place(*epoch_.clock_us(), epoch_.day());
       draft_.make_room(lines_.used(), bytes_);
@@ -198,7 +199,7 @@ class NmeaReader {
   bool has_checksums_;
   std::optional<std::int64_t> gst_clock_us_;
   double gst_sd_m_ = unknown;
-  double gsa_hdop_ = unknown;
+  std::string gsa_;          ///< the last one; empty before the first
   std::size_t gsa_age_ = 0;  ///< instants since it was read
   std::size_t undated_ = 0;  ///< so many fixes were placed before the first date
   Tally bad_checksum_;

@@ -16,8 +16,6 @@ namespace {
 // One receiver writes 120824.758 in one sentence and 120824.76 in the next.
 constexpr std::int64_t same_instant_us = 5'000;
 
-constexpr std::size_t position_fields = 13;  // up to the mode of an RMC
-
 /// N: no fix, E: reckoned on without one. Others, unknown letters too, say nothing against it.
 bool mode_says_no(std::string_view mode) {
   return mode == "N" || mode == "E";
@@ -102,7 +100,7 @@ bool agree(const WrittenSpeed& a, const WrittenSpeed& b) {
 }  // namespace
 
 WrittenSpeed read_vtg(const Sentence& sentence) {
-  const Fields fields(sentence.body, 10);
+  const Fields& fields = sentence.fields;
   const bool lettered = fields[2] == "T" || fields[4] == "M" || fields[6] == "N" || fields[8] == "K";
   WrittenSpeed speed;
   speed.talker = {sentence.body[0], sentence.body[1]};
@@ -162,7 +160,7 @@ void NmeaEpoch::restart() {
 }
 
 bool NmeaEpoch::add_position(const Sentence& sentence, std::size_t line) {
-  const Fields fields(sentence.body, position_fields);
+  const Fields& fields = sentence.fields;
   const auto clock_us = nmea_clock_us(fields[sentence.kind == SentenceKind::gll ? 5 : 1]);
   if (clock_us && clock_us_ && std::abs(*clock_us - *clock_us_) > same_instant_us) {
     return false;

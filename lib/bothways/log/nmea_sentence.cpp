@@ -1,7 +1,6 @@
 #include "bothways/log/nmea_sentence.hpp"
 
 #include "bothways/core/time.hpp"
-#include "bothways/log/bytes16.hpp"
 #include "bothways/log/number.hpp"
 
 #include <algorithm>
@@ -85,15 +84,22 @@ struct Body {
   std::uint8_t sum = 0;
 };
 
-Body find_body(std::string_view text) {
+template <bool split>
+Body find_body(std::string_view text, Fields& fields) {
   Bytes16 sum{};
   std::size_t at = 0;
   for (; at < text.size(); at += Bytes16::size) {
     const Bytes16 block = Bytes16::load(text, at);
-    const std::size_t end = block.first_of('*', '$', '\r');
-    if (end < Bytes16::size) {
-      sum.add(block.first(end));
-      return {at + end, sum.folded()};
+    const Lanes ends = block.where('*', '$', '\r');
+    if (ends.any()) {
+      if constexpr (split) {
+        fields.add_commas(block.where(',').before(ends.first()), at);
+      }
+      sum.add(block.first(ends.first()));
+      return {at + ends.first(), sum.folded()};
+    }
+    if constexpr (split) {
+      fields.add_commas(block.where(','), at);
     }
     sum.add(block);
   }
@@ -141,7 +147,9 @@ bool take_sentence(std::string_view& line, Sentence& sentence) {
       break;
     }
   }
-  const Body body = find_body(line);
+  sentence.fields.clear();
+  const Body body = sentence.kind == SentenceKind::gsa ? find_body<false>(line, sentence.fields)
+                                                       : find_body<true>(line, sentence.fields);
   const std::string_view behind = line.substr(body.size);
   const std::string_view rest = behind.substr(0, std::min(find_dollar(behind), behind.size()));
   std::size_t mark = 0;  // the star and what belongs to it
@@ -153,30 +161,19 @@ bool take_sentence(std::string_view& line, Sentence& sentence) {
   const std::string_view from_star = rest.substr(0, mark);
   sentence.mixed_talker = line[0] == 'G' && line[1] == 'N';
   sentence.body = line.substr(0, body.size);
+  sentence.fields.close(sentence.body);
   sentence.checksum = judge(body.sum, from_star);
   sentence.length = 1 + body.size + std::min<std::size_t>(3, from_star.size());
   line.remove_prefix(body.size + rest.size());
   return true;
 }
 
-// Starts beyond count_ are never read; setting them would cost as much as finding the commas.
-// NOLINTNEXTLINE(cppcoreguidelines-pro-type-member-init)
-Fields::Fields(std::string_view body, std::size_t wanted) : body_(body) {
-  wanted = std::clamp(wanted, std::size_t{1}, most);
-  std::size_t count = 0;
-  start_[0] = 0;
+Fields::Fields(std::string_view body) : Fields() {
   for (std::size_t at = 0; at < body.size(); at += Bytes16::size) {
     const Bytes16 block = Bytes16::load(body, at);
-    for (Lanes commas = block.where(','); commas.any(); commas.drop_first()) {
-      start_[++count] = static_cast<std::uint32_t>(at + commas.first() + 1);
-      if (count == wanted) {
-        count_ = count;
-        return;
-      }
-    }
+    add_commas(block.where(','), at);
   }
-  start_[++count] = static_cast<std::uint32_t>(body.size() + 1);
-  count_ = count;
+  close(body);
 }
 
 std::optional<std::int64_t> nmea_clock_us(std::string_view text) {

@@ -15,7 +15,7 @@ constexpr std::array<double, 23> powers_of_ten = {1e0,  1e1,  1e2,  1e3,  1e4,  
 
 /// Plain digits with at most one point: one exact division gives the nearest double if both parts are exact.
 /// False if the text is anything else.
-bool parse_short_decimal(const char* at, const char* const end, WrittenNumber& number) {
+inline bool parse_short_decimal(const char* at, const char* const end, WrittenNumber& number) {
   const auto value_of = [](char c) { return static_cast<unsigned>(c) - unsigned{'0'}; };
   const auto length = static_cast<std::size_t>(end - at);
   constexpr std::size_t most = 18;  // digits that cannot overflow

@@ -33,7 +33,7 @@ TEST_CASE("sixteen bytes at a time find and sum what one at a time does", "[log]
         for (Lanes commas = block.where(','); commas.any(); commas.drop_first()) {
           found.push_back(at + commas.first());
         }
-        const std::size_t lane = block.first_of('*', '$', '\r');
+        const std::size_t lane = block.where('*', '$', '\r').first();
         if (lane < Bytes16::size && first == size) {
           first = at + lane;
         }

@@ -77,10 +77,24 @@ TEST_CASE("a quote that never ends loses its row, not the memory", "[log]") {
   CHECK(find_note(log, "bad-row")->line == 3);
 }
 
-TEST_CASE("a last line without its end may be cut off and is left out", "[log]") {
-  const Log log = read_text("time,lat,lon\n1777887000,46.5,9.1\n1777887001,46.5,9.1");
-  CHECK(log.fixes.size() == 1);
-  CHECK(find_note(log, "cut-off") != nullptr);
+TEST_CASE("a last line without its end counts where its last figure is as long as those above", "[log]") {
+  const std::string above = "time,lat,lon\n1777887000,46.5,9.12\n";
+  CHECK(read_text(above + "1777887001,46.5,9.13").fixes.size() == 2);
+  CHECK(read_text(above + "1777887001,46.5,11.13").fixes.size() == 2);
+  CHECK(find_note(read_text(above + "1777887001,46.5,9.13"), "cut-off") == nullptr);
+  for (const char* cut : {"1777887001,46.5,9.1", "1777887001,46.5,9.", "1777887001,46.5,9",
+                          "1777887001,46.5,", "1777887001,46.5", "1777887001,46.5,9.13,", "17"}) {
+    CAPTURE(cut);
+    const Log log = read_text(above + cut);
+    CHECK(log.fixes.size() == 1);
+    CHECK(find_note(log, "cut-off") != nullptr);
+  }
+}
+
+TEST_CASE("a last line of whole numbers without its end counts where none above is longer", "[log]") {
+  const std::string above = "lat,lon,time\n46.5,9.12,1777887000\n";
+  CHECK(read_text(above + "46.5,9.13,1777887001").fixes.size() == 2);
+  CHECK(read_text(above + "46.5,9.13,177788700").fixes.size() == 1);
 }
 
 TEST_CASE("rows without a readable time are left out with a note", "[log]") {
