@@ -77,6 +77,7 @@ class GpxParse {
 
   [[nodiscard]] GpxPoints& points() { return points_; }
   [[nodiscard]] const Stop& stop() const { return stop_; }
+  [[nodiscard]] const Tally& ampersands() const { return ampersands_; }
 
  private:
   static GpxParse& self(void* user) { return *static_cast<GpxParse*>(user); }
@@ -162,6 +163,14 @@ class GpxParse {
     if (error->level != XML_ERR_FATAL || me.stop_.happened || me.points_.full()) {
       return;  // warnings and undeclared name-space prefixes do no harm
     }
+    if (me.is_bare_ampersand(*error)) {
+      me.ampersands_.add(error->line > 0 ? static_cast<std::size_t>(error->line) : 0);
+      me.context_->recovery = 1;  // looked at when this function returns: go on
+      return;
+    }
+    if (me.context_ != nullptr) {
+      me.context_->recovery = 0;
+    }
     try {
       me.stop_.happened = true;
       me.stop_.line = error->line > 0 ? static_cast<std::size_t>(error->line) : 0;
@@ -173,8 +182,23 @@ class GpxParse {
     }
   }
 
+  /// A `&` that starts no entity, in text that we do not read (a name, a comment of the rider): harmless. In
+  /// a figure or an attribute it could join two figures. So many only, for each costs the parser time.
+  [[nodiscard]] bool is_bare_ampersand(const xmlError& error) const {
+    constexpr std::size_t most = 1000;
+    const std::string_view message = error.message == nullptr ? "" : error.message;
+    const bool no_entity =
+        error.code == XML_ERR_ENTITYREF_SEMICOL_MISSING ||
+        (error.code == XML_ERR_NAME_REQUIRED && message.substr(0, entity_message.size()) == entity_message);
+    return no_entity && context_ != nullptr && context_->instate == XML_PARSER_CONTENT &&
+           !points_.wants_text() && ampersands_.count < most;
+  }
+
+  static constexpr std::string_view entity_message = "xmlParseEntityRef";
+
   const ByteSource& source_;
   GpxPoints points_;
+  Tally ampersands_;
   xmlParserCtxtPtr context_ = nullptr;
   std::array<const xmlChar*, names.size()> interned_{};
   const xmlChar* lat_ = nullptr;
@@ -213,6 +237,9 @@ Draft read_gpx(const ByteSource& source, const std::string& name, const ReadLimi
   const std::size_t untimed = points.untimed();
   const std::size_t planned = points.planned();
   Draft draft = parse.points().take_draft();
+  add_note(draft.notes, "bare-ampersand", parse.ampersands(),
+           "\"&\" stands alone in a text where XML wants \"&amp;\"; it was passed over",
+           "\"&\" stand alone in texts where XML wants \"&amp;\"; they were passed over");
   note_stop(parse.stop(), draft.notes);
   if (!draft.fixes.empty()) {
     return draft;

@@ -173,3 +173,36 @@ TEST_CASE("a failing source is an error, not a short log", "[log]") {
   };
   CHECK_THROWS_WITH(read_log(failing, "ride"), "ride: the disk is gone");
 }
+
+TEST_CASE("a bare ampersand in a name does not cost the rest of the ride", "[log]") {
+  for (const char* name : {"Hill & Dale", "A&B", "&", "&&", "<b>tea &coffee</b>"}) {
+    CAPTURE(name);
+    const Log log = read_text(gpx(point(0) + "<name>" + name + "</name>" + point(1) + point(2)));
+    CHECK(log.fixes.size() == 3);
+    REQUIRE(find_note(log, "bare-ampersand") != nullptr);
+    CHECK(find_note(log, "broken-xml") == nullptr);
+  }
+}
+
+TEST_CASE("a bare ampersand in a figure ends the reading before it", "[log]") {
+  for (const std::string& bad :
+       {point(1, "<ele>1&2</ele>"), std::string("<trkpt lat=\"4&6\" lon=\"9\"></trkpt>")}) {
+    CAPTURE(bad);
+    const Log log = read_text(gpx(point(0) + bad + point(2)));
+    CHECK(log.fixes.size() == 1);
+    CHECK(find_note(log, "broken-xml") != nullptr);
+  }
+}
+
+TEST_CASE("after a bare ampersand other breaks still end the reading", "[log]") {
+  const Log log = read_text(gpx(point(0) + "<name>A & B</name>" + point(1) + "</trk>" + point(2)));
+  CHECK(log.fixes.size() == 2);
+  CHECK(find_note(log, "bare-ampersand") != nullptr);
+  CHECK(find_note(log, "broken-xml") != nullptr);
+}
+
+TEST_CASE("only so many bare ampersands are passed over", "[log]") {
+  const Log log = read_text(gpx(point(0) + "<name>" + std::string(1'000'000, '&') + "</name>" + point(1)));
+  CHECK(log.fixes.size() == 1);
+  CHECK(find_note(log, "broken-xml") != nullptr);
+}
