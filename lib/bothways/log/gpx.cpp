@@ -238,8 +238,8 @@ Draft read_gpx(const ByteSource& source, const std::string& name, const ReadLimi
   const std::size_t planned = points.planned();
   Draft draft = parse.points().take_draft();
   add_note(draft.notes, "bare-ampersand", parse.ampersands(),
-           "\"&\" stands alone in a text where XML wants \"&amp;\"; it was passed over",
-           "\"&\" stand alone in texts where XML wants \"&amp;\"; they were passed over");
+           R"("&" stands alone in a text where XML wants "&amp;"; it was passed over)",
+           R"("&" stand alone in texts where XML wants "&amp;"; they were passed over)");
   note_stop(parse.stop(), draft.notes);
   if (!draft.fixes.empty()) {
     return draft;
