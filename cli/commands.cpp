@@ -9,7 +9,7 @@ namespace bothways::cli {
 
 namespace {
 
-constexpr std::array<Command, 6> table{{
+constexpr std::array<Command, 7> table{{
     {"", "LOG|FOLDER|- ...", "all of it: runs, what was left out and why, pairs, two-way results",
      all_options, run_all},
     {"fixes", "LOG|FOLDER|- ...", "the positions and speeds that were read", fixes_options, run_fixes},
@@ -18,6 +18,8 @@ constexpr std::array<Command, 6> table{{
     {"pairs", "LOG|FOLDER|- ...", "runs paired out and back, with two-way results", pairs_options, run_pairs},
     {"compare", "--before PATH... --after PATH...", "whether a change helped: two or more set-ups compared",
      compare_options, run_compare},
+    {"plan", "--detect AMOUNT [--scatter AMOUNT | LOG|FOLDER|- ...]",
+     "how many pairs a side show a given difference, and how to ride them", plan_options, run_plan},
 }};
 
 }  // namespace

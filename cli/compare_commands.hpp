@@ -9,4 +9,7 @@ namespace bothways::cli {
 [[nodiscard]] boost::program_options::options_description compare_options();
 [[nodiscard]] Exit run_compare(const boost::program_options::variables_map& values, const Streams& streams);
 
+[[nodiscard]] boost::program_options::options_description plan_options();
+[[nodiscard]] Exit run_plan(const boost::program_options::variables_map& values, const Streams& streams);
+
 }  // namespace bothways::cli

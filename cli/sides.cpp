@@ -20,7 +20,7 @@ using Words = std::vector<std::string>;
 constexpr std::size_t longest_name = 20;
 
 Words words_of(const po::variables_map& values, const char* name) {
-  const Words words = values.count(name) > 0 ? values[name].as<Words>() : Words{};
+  Words words = values.count(name) > 0 ? values[name].as<Words>() : Words{};
   if (std::any_of(words.begin(), words.end(), [](const auto& word) { return word.starts_with("--"); })) {
     throw UsageError("--" + std::string(name) + " needs a value");  // it took the next option for one
   }

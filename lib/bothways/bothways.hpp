@@ -38,6 +38,7 @@
 #include "bothways/report/escape.hpp"      // escaped: untrusted text made safe
 #include "bothways/report/json.hpp"        // write_json, write_jsonl: a table for programs
 #include "bothways/report/number.hpp"      // the one place that rounds
+#include "bothways/report/planned.hpp"     // Planned, write_planned: how many pairs, and how to ride
 #include "bothways/report/result.hpp"      // Result: all that is reported
 #include "bothways/report/rows.hpp"        // runs_table, pairs_table, ...: results as tables
 #include "bothways/report/summary.hpp"     // write_summary: text for people

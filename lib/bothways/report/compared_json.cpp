@@ -1,4 +1,5 @@
 #include "bothways/report/compared.hpp"
+#include "bothways/report/compared_conditions.hpp"
 #include "bothways/report/contract_parts.hpp"
 #include "bothways/report/escape.hpp"
 #include "bothways/report/json.hpp"
@@ -71,6 +72,21 @@ Json side_json(const Compared& compared, std::size_t index) {
           {"logs", std::move(logs)}};
 }
 
+/// What differing conditions may explain, an object per thing and side.
+Json expected_json(const Compared& compared) {
+  Json array = Json::array();
+  for (const ExpectedOf& expected : expected_of(compared)) {
+    for (const ExpectedPart& part : expected.parts) {
+      Json object{{"after", valid_utf8(expected.after)}, {"name", expected.split}, {"code", part.code}};
+      put_number(object, "lo_s", part.time_s.lo, machine_decimals);
+      put_number(object, "hi_s", part.time_s.hi, machine_decimals);
+      object["text"] = valid_utf8(part.text);
+      array.push_back(std::move(object));
+    }
+  }
+  return array;
+}
+
 Json head_json(const Compared& compared) {
   return {{"schema", json_schema},
           {"clock", to_string(compared.clock)},
@@ -88,6 +104,7 @@ void write_compared_json(std::ostream& out, const Compared& compared) {
     }
   }
   object["warnings"] = notes_json(warnings_of(compared));
+  object["expected"] = expected_json(compared);
   object["sides"] = Json::array();
   for (std::size_t i = 0; i < compared.sides.size(); ++i) {
     object["sides"].push_back(side_json(compared, i));
@@ -105,6 +122,7 @@ void write_compared_jsonl(std::ostream& out, const Compared& compared) {
   }
   Json object = head_json(compared);
   object["warnings"] = notes_json(warnings_of(compared));
+  object["expected"] = expected_json(compared);
   out << object.dump() << '\n';
 }
 

@@ -1,4 +1,6 @@
 #include "bothways/report/compared.hpp"
+#include "bothways/report/compared_conditions.hpp"
+#include "bothways/report/conditions.hpp"
 #include "bothways/report/escape.hpp"
 #include "bothways/report/number.hpp"
 #include "bothways/report/text.hpp"
@@ -144,6 +146,45 @@ void write_verdicts(std::ostream& out, const Compared& compared, const SummaryOp
   }
 }
 
+/// Where the runs cannot tell, what to ask next.
+void write_next(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
+  const bool open =
+      std::any_of(compared.comparisons.begin(), compared.comparisons.end(), [](const Comparison& comparison) {
+        const Difference* main = main_of(comparison);
+        return main != nullptr && main->verdict == Verdict::cannot_tell;
+      });
+  if (open) {
+    say(out, "How many pairs show how much: 'bothways plan --detect 0.1s' with the logs of one side.",
+        options, false);
+  }
+}
+
+/// What else differed, and what that may do: beside the difference, never taken off it.
+void write_expected(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
+  const auto all = expected_of(compared);
+  const bool mixed = has_mixed_conditions(compared);
+  if (all.empty() && !mixed) {
+    return;
+  }
+  write_heading(out, "What else was different", options);
+  for (const ExpectedOf& expected : all) {
+    const std::string who = compared.comparisons.size() > 1 ? expected.after + ": " : "";
+    for (const ExpectedPart& part : expected.parts) {
+      say(out, who + part.text, options);
+    }
+  }
+  if (!all.empty()) {
+    say(out, "These figures are for " + all.front().split + ". Nothing of this is taken off the differences.",
+        options, false);
+  }
+  if (mixed) {
+    say(out,
+        "The logs of one side have different conditions, or not all have any, so nothing was worked out "
+        "from them.",
+        options, false);
+  }
+}
+
 void write_times(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
   write_heading(out, "Both ways, out and back taken together", options);
   say(out,
@@ -189,12 +230,24 @@ void write_side_logs(std::ostream& out, const Side& side, const SummaryOptions& 
   }
 }
 
+void write_side_conditions(std::ostream& out, const Side& side, const SummaryOptions& options) {
+  const auto conditions = conditions_of(side);
+  std::string text;
+  for (const std::string& phrase : conditions ? condition_phrases(*conditions) : std::vector<std::string>{}) {
+    text += (text.empty() ? "" : "; ") + phrase;
+  }
+  if (!text.empty()) {
+    say(out, text, options);
+  }
+}
+
 void write_sides(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
   for (std::size_t i = 0; i < compared.sides.size(); ++i) {
     out << (options.explain && i > 0 ? "\n" : "");
     say(out, side_words(compared.sides[i]), options, false);
     if (!options.explain) {
       write_side_logs(out, compared.sides[i], options);
+      write_side_conditions(out, compared.sides[i], options);
     } else if (!compared.sides[i].rides.empty()) {
       const Result result = side_result(compared, i);
       write_logs(out, result, options);
@@ -209,7 +262,9 @@ void write_sides(std::ostream& out, const Compared& compared, const SummaryOptio
 void write_compared(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
   write_sides(out, compared, options);
   write_verdicts(out, compared, options);
+  write_next(out, compared, options);
   if (has_differences(compared)) {
+    write_expected(out, compared, options);
     write_times(out, compared, options);
     write_basis(out, compared, options);
   }

@@ -1,0 +1,155 @@
+#include "bothways/pair/compare.hpp"
+#include "bothways/report/csv.hpp"
+#include "bothways/report/json.hpp"
+#include "bothways/report/planned.hpp"
+#include "cli/amount.hpp"
+#include "cli/compare_commands.hpp"
+#include "cli/options.hpp"
+#include "cli/output.hpp"
+#include "cli/pipeline.hpp"
+
+#include <boost/program_options/value_semantic.hpp>
+
+#include <optional>
+#include <ostream>
+#include <utility>
+
+namespace bothways::cli {
+
+namespace po = boost::program_options;
+
+namespace {
+
+struct PlanAsked {
+  Amount detect;
+  std::optional<Amount> scatter;
+  PlanOptions options;
+};
+
+std::string text_of(const po::variables_map& values, const char* name) {
+  return values.count(name) > 0 ? values[name].as<std::string>() : "";
+}
+
+PlanAsked parse_plan(const po::variables_map& values) {
+  if (values.count("detect") == 0) {
+    throw UsageError("say which difference you want to see: --detect 0.2s");
+  }
+  PlanAsked asked{.detect = parse_amount(text_of(values, "detect"), "--detect")};
+  if (values.count("power") > 0) {
+    asked.options.power = parse_chance(text_of(values, "power"), "--power");
+  }
+  if (values.count("level") > 0) {
+    asked.options.level = parse_chance(text_of(values, "level"), "--level");
+  }
+  if (asked.options.level >= 0.5 || asked.options.power <= asked.options.level) {
+    throw UsageError("--level is below 0.5, and --power above --level");
+  }
+  const bool has_logs = values.count("path") > 0;
+  if ((values.count("scatter") > 0) == has_logs) {
+    throw UsageError(has_logs
+                         ? "the scatter comes from --scatter or from logs, not from both"
+                         : "say how much two-way results of one set-up scatter, --scatter 0.15s, or name "
+                           "logs of one set-up that show it");
+  }
+  if (!has_logs) {
+    asked.scatter = parse_amount(text_of(values, "scatter"), "--scatter");
+    if (asked.scatter->percent != asked.detect.percent) {
+      throw UsageError("--detect and --scatter take the same kind of unit, both a time or both %");
+    }
+  }
+  return asked;
+}
+
+/// The scatter that the pairs of these logs show, split by split.
+Planned planned_from(const Analysis& analysis, const PlanAsked& asked) {
+  Planned planned{.options = asked.options};
+  const Result& result = analysis.result;
+  const Side side{.name = "", .rides = result.rides, .pairs = result.pairs};
+  for (const Overall& row : result.overall) {
+    const SideScatter scatter = scatter_of(side, row.name, {.clock = result.clock});
+    if (scatter.pairs > 0) {
+      const double detect_s = asked.detect.percent
+                                  ? asked.detect.value / 100.0 * chosen(row, result.clock).value
+                                  : asked.detect.value;
+      planned.splits.push_back({.name = row.name,
+                                .plan = plan_pairs(detect_s, scatter.scatter_s, asked.options),
+                                .from_pairs = scatter.pairs,
+                                .assumed = scatter.assumed});
+    }
+  }
+  return planned;
+}
+
+void write(std::ostream& out, const Planned& planned, const OutputOptions& output, bool colour) {
+  if (planned.splits.empty() && output.format != Format::csv) {
+    return;
+  }
+  switch (output.format) {
+    case Format::text:
+      write_planned(out, planned, {.colour = colour});
+      break;
+    case Format::csv:
+      write_csv(out, plans_table(planned));
+      break;
+    case Format::json:
+      write_planned_json(out, planned);
+      break;
+    case Format::jsonl:
+      write_jsonl(out, plans_table(planned));
+      break;
+  }
+}
+
+Exit plan_from_logs(const po::variables_map& values, const PlanAsked& asked, const OutputOptions& output,
+                    const Streams& streams) {
+  const AnalysisOptions analysis_options = parse_analysis(values);
+  const unsigned jobs = parse_jobs(values);
+  const Inputs inputs = find_inputs(parse_paths(values));
+  refuse_to_overwrite(output, inputs.files);
+  const Analysis analysis = analyse_all(inputs.files, analysis_options, jobs, streams);
+  const Planned planned = planned_from(analysis, asked);
+  write_output(output, streams, [&](std::ostream& out) {
+    write(out, planned, output, streams.colour && output.file.empty());
+  });
+  const Exit reading = conclude(inputs, analysis, streams);
+  if (!planned.splits.empty() || count_runs(analysis.result.rides) == 0) {
+    return reading;
+  }
+  streams.err << "bothways: no pair out and back in these logs, so their scatter cannot be seen; ride both "
+                 "ways, or give --scatter\n";
+  return reading == Exit::ok ? Exit::nothing_found : reading;
+}
+
+}  // namespace
+
+po::options_description plan_options() {
+  po::options_description options;
+  auto add = options.add_options();
+  const auto word = [](const char* name) { return po::value<std::string>()->value_name(name); };
+  add("detect", word("AMOUNT"), "the difference to be seen: 0.2s, 200ms or 2%");
+  add("scatter", word("AMOUNT"), "sd between two-way results of one set-up; else logs show it");
+  add("power", word("CHANCE"), "chance to see the difference if it is there; default: 0.8");
+  add("level", word("CHANCE"), "chance to see one that is not there; default: 0.05");
+  add_analysis_options(options);
+  add_output_options(options);
+  add_input_options(options);
+  return options;
+}
+
+Exit run_plan(const po::variables_map& values, const Streams& streams) {
+  const PlanAsked asked = parse_plan(values);
+  const OutputOptions output = parse_output(values);
+  if (!asked.scatter) {
+    return plan_from_logs(values, asked, output, streams);
+  }
+  const Planned planned{
+      .percent = asked.detect.percent,
+      .options = asked.options,
+      .splits = {{.plan = plan_pairs(asked.detect.value, asked.scatter->value, asked.options)}}};
+  write_output(output, streams, [&](std::ostream& out) {
+    write(out, planned, output, streams.colour && output.file.empty());
+  });
+  return Exit::ok;
+}
+
+}  // namespace bothways::cli

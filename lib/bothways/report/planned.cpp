@@ -1,0 +1,218 @@
+#include "bothways/report/planned.hpp"
+
+#include "bothways/report/contract_parts.hpp"
+#include "bothways/report/json.hpp"
+#include "bothways/report/number.hpp"
+#include "bothways/report/text.hpp"
+#include "bothways/report/words.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <ostream>
+
+namespace bothways {
+
+namespace {
+
+constexpr std::array pairs_shown{2, 3, 4, 5, 6, 8, 10};
+constexpr int many_pairs = 12;  // more standing starts than most people ride in a day
+constexpr int most_pairs = 50;  // nobody rides more; no ride plan then
+constexpr int few_pairs = 5;    // show the scatter only roughly
+
+/// Decimals that leave two digits.
+int two_digits(double amount) {
+  return amount > 0.0 ? std::clamp(1 - static_cast<int>(std::floor(std::log10(amount))), 0, 12) : 0;
+}
+
+/// Two digits at most: "0.2", "0.15".
+std::string short_number(double amount) {
+  std::string text = fixed(amount, two_digits(amount));
+  if (text.find('.') != std::string::npos) {
+    text.erase(text.find_last_not_of('0') + 1);
+    text.erase(text.find_last_not_of('.') + 1);
+  }
+  return text;
+}
+
+std::string cases_words(double power) {
+  // Rounded down: never more than there is.
+  return std::to_string(std::min(99, static_cast<int>(std::floor(100.0 * power)))) + " of 100 cases";
+}
+
+std::string source_words(const PlannedSplit& split) {
+  if (split.assumed) {
+    return " (assumed: a single pair shows no scatter)";
+  }
+  return split.from_pairs > 0 ? " (one sd, seen in " + std::to_string(split.from_pairs) + " pairs)"
+                              : " (one sd)";
+}
+
+/// Smallest difference that n pairs a side show.
+double seen_by(const Planned& planned, const PlannedSplit& split, int n) {
+  return effect_seen(n, planned.options) * split.plan.scatter_s;
+}
+
+std::string unit_of(const Planned& planned) {
+  return planned.percent ? "percent" : "s";
+}
+
+Table seen_table(const Planned& planned) {
+  Table table{"seen", {{"pairs", "", ColumnKind::number, "pairs a side"}}, {}};
+  for (const PlannedSplit& split : planned.splits) {
+    const std::string unit = planned.percent ? "per cent" : "seconds";
+    table.columns.push_back(
+        {"difference", unit_of(planned), ColumnKind::number, split.name.empty() ? unit : split.name});
+  }
+  for (const int n : pairs_shown) {
+    std::vector<Cell> row{Number{static_cast<double>(n), 0}};
+    for (const PlannedSplit& split : planned.splits) {
+      const double seen = seen_by(planned, split, n);
+      row.emplace_back(Number{seen, std::min(two_digits(seen), machine_decimals)});
+    }
+    table.rows.push_back(std::move(row));
+  }
+  return table;
+}
+
+bool is_ridden(const Plan& plan) {
+  return plan.pairs > 0 && plan.pairs <= most_pairs;
+}
+
+void write_ride_plan(std::ostream& out, const Planned& planned, const SummaryOptions& options) {
+  const PlannedSplit& first = planned.splits.front();
+  if (!is_ridden(first.plan)) {
+    return;
+  }
+  write_heading(out, first.name.empty() ? "How to ride them" : "How to ride them, for " + first.name,
+                options);
+  std::size_t step = 0;
+  for (const std::string& sentence : ride_plan(first.plan.pairs)) {
+    ++step;
+    const std::string number = std::to_string(step) + ". ";
+    out << wrapped(sentence, options.width, std::string(step < 10 ? " " : "") + number, "    ") << '\n';
+  }
+}
+
+void write_remarks(std::ostream& out, const Planned& planned, const SummaryOptions& options) {
+  if (planned.splits.front().plan.pairs > many_pairs) {
+    out << wrapped(
+               "That is more than most people ride in a day. Calm weather and a level road lower the "
+               "scatter; or be content to see only a larger difference.",
+               options.width)
+        << '\n';
+  }
+  if (std::any_of(planned.splits.begin(), planned.splits.end(), [](const PlannedSplit& split) {
+        return !split.assumed && split.from_pairs > 0 && split.from_pairs <= few_pairs;
+      })) {
+    // Chance that the sd of three normal results is below half the true one: 1 - exp(-1/4) = 0.22.
+    out << wrapped(
+               "Few pairs show the scatter only roughly: of three, in one case of five, it is really more "
+               "than twice what they show. Ride a pair or two more.",
+               options.width)
+        << '\n';
+  }
+}
+
+Json split_json(const Planned& planned, const PlannedSplit& split) {
+  const std::string unit = planned.percent ? "_percent" : "_s";
+  Json object = Json::object();
+  if (!split.name.empty()) {
+    object["name"] = split.name;
+  }
+  put_number(object, ("difference" + unit).c_str(), split.plan.difference_s, machine_decimals);
+  put_number(object, ("scatter" + unit).c_str(), split.plan.scatter_s, machine_decimals);
+  if (split.plan.pairs > 0) {
+    object["pairs"] = split.plan.pairs;
+    put_number(object, "power", split.plan.power, 4);
+  }
+  if (split.from_pairs > 0) {
+    object["from_pairs"] = split.from_pairs;
+    object["assumed"] = split.assumed;
+  }
+  object["text"] = plan_words(planned, split);
+  object["shown"] = Json::array();
+  for (const int n : pairs_shown) {
+    Json seen{{"pairs", n}};
+    put_number(seen, ("difference" + unit).c_str(), seen_by(planned, split, n), machine_decimals);
+    object["shown"].push_back(std::move(seen));
+  }
+  return object;
+}
+
+}  // namespace
+
+std::string amount_words(double amount, bool percent) {
+  return short_number(amount) + (percent ? " %" : " s");
+}
+
+std::string plan_words(const Planned& planned, const PlannedSplit& split) {
+  const std::string name = split.name.empty() ? "" : split.name + ": ";
+  const std::string difference = amount_words(split.plan.difference_s, planned.percent);
+  const std::string scatter = amount_words(split.plan.scatter_s, planned.percent);
+  if (split.plan.pairs == 0) {
+    return name + "no number of pairs that anyone rides shows a difference of " + difference +
+           " where two-way results of one set-up scatter by " + scatter + source_words(split);
+  }
+  return name + std::to_string(split.plan.pairs) + " pairs a side show a difference of " + difference +
+         " in " + cases_words(split.plan.power) + ", where two-way results of one set-up scatter by " +
+         scatter + source_words(split);
+}
+
+Table plans_table(const Planned& planned) {
+  const std::string unit = unit_of(planned);
+  Table table{"plans",
+              {{"split", ""},
+               {"difference", unit, ColumnKind::number},
+               {"scatter", unit, ColumnKind::number},
+               {"pairs", "", ColumnKind::number},
+               {"power", "", ColumnKind::number},
+               {"level", "", ColumnKind::number},
+               {"from_pairs", "", ColumnKind::number},
+               {"text", ""}},
+              {}};
+  for (const PlannedSplit& split : planned.splits) {
+    const bool possible = split.plan.pairs > 0;
+    table.rows.push_back(
+        {split.name.empty() ? Cell() : Cell(split.name), Number{split.plan.difference_s, machine_decimals},
+         Number{split.plan.scatter_s, machine_decimals},
+         possible ? Cell(Number{static_cast<double>(split.plan.pairs), 0}) : Cell(),
+         possible ? Cell(Number{split.plan.power, 4}) : Cell(), Number{planned.options.level, 4},
+         split.from_pairs > 0 ? Cell(Number{static_cast<double>(split.from_pairs), 0}) : Cell(),
+         plan_words(planned, split)});
+  }
+  return table;
+}
+
+void write_planned_json(std::ostream& out, const Planned& planned) {
+  Json object{{"schema", json_schema}};
+  put_number(object, "power", planned.options.power, 4);
+  put_number(object, "level", planned.options.level, 4);
+  object["plans"] = Json::array();
+  for (const PlannedSplit& split : planned.splits) {
+    object["plans"].push_back(split_json(planned, split));
+  }
+  object["ride_plan"] = Json::array();
+  if (const Plan& plan = planned.splits.front().plan; is_ridden(plan)) {
+    for (const std::string& sentence : ride_plan(plan.pairs)) {
+      object["ride_plan"].push_back(sentence);
+    }
+  }
+  out << object.dump(1) << '\n';
+}
+
+void write_planned(std::ostream& out, const Planned& planned, const SummaryOptions& options) {
+  for (const PlannedSplit& split : planned.splits) {
+    out << wrapped(plan_words(planned, split), options.width, "", "  ") << '\n';
+  }
+  write_remarks(out, planned, options);
+  write_heading(out, "What so many pairs a side show", options);
+  out << wrapped("The smallest difference, in " + std::string(planned.percent ? "per cent" : "seconds") +
+                     ", that is seen in " + cases_words(planned.options.power) + ".",
+                 options.width)
+      << '\n';
+  write_text(out, seen_table(planned), {.width = options.width, .keys = 1});
+  write_ride_plan(out, planned, options);
+}
+
+}  // namespace bothways

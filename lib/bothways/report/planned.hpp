@@ -1,0 +1,43 @@
+#pragma once
+
+#include "bothways/pair/plan.hpp"
+#include "bothways/report/summary.hpp"
+#include "bothways/report/table.hpp"
+
+#include <iosfwd>
+#include <string>
+#include <vector>
+
+namespace bothways {
+
+/// How many pairs a side one split needs.
+struct PlannedSplit {
+  std::string name;      ///< SplitSpec::name; empty where the scatter was given, not seen in logs
+  Plan plan;             ///< its figures in the unit of Planned
+  int from_pairs = 0;    ///< pairs that showed the scatter; 0: it was given
+  bool assumed = false;  ///< a single pair shows none: the allowance stands in
+};
+
+/// All that a plan tells.
+struct Planned {
+  bool percent = false;  ///< figures are per cent of the split's time, else seconds
+  PlanOptions options;
+  std::vector<PlannedSplit> splits;  ///< at least one; the ride plan is for the first
+};
+
+/// "0.2 s", "2 %"
+[[nodiscard]] std::string amount_words(double amount, bool percent);
+
+/// One sentence: so many pairs a side show so much, and where the scatter comes from.
+[[nodiscard]] std::string plan_words(const Planned& planned, const PlannedSplit& split);
+
+/// A row per split.
+[[nodiscard]] Table plans_table(const Planned& planned);
+
+/// {"schema", "power", "level", "plans": [...], "ride_plan": [...]}
+void write_planned_json(std::ostream& out, const Planned& planned);
+
+/// Text for people: the pairs, what fewer or more would show, and how to ride them.
+void write_planned(std::ostream& out, const Planned& planned, const SummaryOptions& options);
+
+}  // namespace bothways
