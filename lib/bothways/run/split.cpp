@@ -17,7 +17,7 @@ using numeric::StateMatrix;
 
 namespace {
 
-constexpr double least_path_weight = 2e-3;
+constexpr double least_path_weight = 4e-3;
 constexpr double edge_step_mps = 1.0;
 constexpr double least_accel_mps2 = 0.05;  // a slower crossing has no time worth the name
 constexpr double least_speed_mps = 0.05;

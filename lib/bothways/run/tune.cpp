@@ -15,7 +15,8 @@ namespace {
 
 constexpr double usual_jerk_density = 4.0;
 constexpr std::size_t enough_launches = 6;  // tuning looks at no more
-constexpr std::size_t enough_to_tune = 4;   // for noise and jerk
+constexpr std::size_t few_launches = 3;
+constexpr std::size_t enough_to_tune = 4;  // for noise and jerk
 constexpr LaunchGrid evidence_grid{14, 7, false};
 constexpr double launch_span_s = 2.5;  // after the first moving reading
 constexpr std::size_t least_launch_readings = 6;
@@ -231,6 +232,28 @@ double white_factor(const LaunchModel& model, const std::vector<Tuned>& launches
       -3, 3);
 }
 
+/// The likely guesses for some launches; the best one goes into the model.
+std::vector<LaunchGuess> settle(LaunchModel& model, const std::vector<double>& lags_s,
+                                const std::vector<LaunchWindow*>& windows) {
+  std::vector<LaunchGuess> launch =
+      weigh(model, lags_s, full_acceleration(model, windows), windows, most_guesses);
+  model.shape = launch.front().shape;
+  model.motion.lag_s = launch.front().lag_s;
+  return launch;
+}
+
+std::vector<Tuned> tuned_launches(const LaunchModel& model, const LaunchGuess& guess,
+                                  const std::vector<LaunchWindow*>& windows) {
+  std::vector<Tuned> launches;
+  for (LaunchWindow* window : windows) {
+    set_early_factor(*window, guess.early_factor);
+    if (launches.size() < enough_to_tune) {
+      launches.push_back({window, mean_launch_s(*window, model)});
+    }
+  }
+  return launches;
+}
+
 }  // namespace
 
 void set_early_factor(LaunchWindow& window, double factor) {
@@ -251,24 +274,18 @@ std::vector<std::vector<LaunchGuess>> tune(LaunchModel& model, std::vector<Launc
   for (std::size_t i = 0; i < windows.size() && some.size() < enough_launches; i += stride) {
     some.push_back(&windows[i]);
   }
-  std::vector<LaunchGuess> launch;
-  for (int round = 0; round < 2; ++round) {
-    launch = weigh(model, lags_s, full_acceleration(model, some), some, most_guesses);
-    model.shape = launch.front().shape;
-    model.motion.lag_s = launch.front().lag_s;
-    std::vector<Tuned> launches;
-    for (LaunchWindow* window : some) {
-      set_early_factor(*window, launch.front().early_factor);
-      if (launches.size() < enough_to_tune) {
-        launches.push_back({window, mean_launch_s(*window, model)});
-      }
-    }
-    tune_jerk(model, launches);
-    const double white = white_factor(model, launches);
-    for (LaunchWindow& window : windows) {
-      for (Reading& reading : window.readings) {
-        reading.variance *= white;
-      }
+  // A first look with few launches settles the jerk density, on which the evidence depends.
+  const std::vector<LaunchWindow*> few(
+      some.begin(), some.begin() + static_cast<std::ptrdiff_t>(std::min(some.size(), few_launches)));
+  std::vector<LaunchGuess> launch = settle(model, lags_s, few);
+  tune_jerk(model, tuned_launches(model, launch.front(), few));
+  launch = settle(model, lags_s, some);
+  const std::vector<Tuned> launches = tuned_launches(model, launch.front(), some);
+  tune_jerk(model, launches);
+  const double white = white_factor(model, launches);
+  for (LaunchWindow& window : windows) {
+    for (Reading& reading : window.readings) {
+      reading.variance *= white;
     }
   }
   if (alike) {
