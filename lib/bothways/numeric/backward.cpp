@@ -29,8 +29,10 @@ Carried carry_back(const Step& step, const Information& after) {
   const Inverse inverse = invert(iq);
   const StateMatrix& m = inverse.matrix;
   const State mn = m * after.vector;
-  const StateMatrix fm = step.f.transpose() * m;
-  out.before.matrix.noalias() = fm * after.matrix * step.f;
+  const StateMatrix fm = transit_back(step.f, m);
+  // F' (M L) F, by way of its transpose
+  const StateMatrix fml = fm * after.matrix;
+  out.before.matrix = transit_back(step.f, fml.transpose());
   out.before.matrix = 0.5 * (out.before.matrix + out.before.matrix.transpose()).eval();
   out.before.vector.noalias() = step.f.transpose() * mn;
   out.half_log_det = 0.5 * inverse.log_abs_det;
@@ -74,7 +76,7 @@ Gaussian go_on(const Gaussian& belief, const Conditional& step) {
 Gaussian predict(const Gaussian& belief, const Step& step) {
   Gaussian out;
   out.mean.noalias() = step.f * belief.mean;
-  out.cov.noalias() = step.f * belief.cov * step.f.transpose() + step.q;
+  out.cov = transit(step.f, transit(step.f, belief.cov).transpose()) + step.q;
   return out;
 }
 

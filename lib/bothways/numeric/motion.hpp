@@ -28,6 +28,37 @@ struct Step {
 /// Exact discretisation over dt > 0 s; `jerk_factor` scales the jerk density of this step only.
 [[nodiscard]] Step step_of(const Motion& motion, double dt_s, double jerk_factor = 1.0);
 
+/// f m for a transition matrix: only what can be non-zero in f is multiplied.
+[[nodiscard]] inline StateMatrix transit(const StateMatrix& f, const StateMatrix& m) {
+  StateMatrix out;
+  for (int k = 0; k < state_size; ++k) {
+    const double v = m(i_v, k);
+    const double a = m(i_a, k);
+    out(i_s, k) = m(i_s, k) + f(i_s, i_v) * v + f(i_s, i_a) * a;
+    out(i_v, k) = v + f(i_v, i_a) * a;
+    out(i_a, k) = a;
+    out(i_y, k) = f(i_y, i_v) * v + f(i_y, i_a) * a + f(i_y, i_y) * m(i_y, k);
+    out(i_e, k) = f(i_e, i_e) * m(i_e, k);
+  }
+  return out;
+}
+
+/// f' m likewise.
+[[nodiscard]] inline StateMatrix transit_back(const StateMatrix& f, const StateMatrix& m) {
+  StateMatrix out;
+  for (int k = 0; k < state_size; ++k) {
+    const double s = m(i_s, k);
+    const double v = m(i_v, k);
+    const double y = m(i_y, k);
+    out(i_s, k) = s;
+    out(i_v, k) = f(i_s, i_v) * s + v + f(i_y, i_v) * y;
+    out(i_a, k) = f(i_s, i_a) * s + f(i_v, i_a) * v + m(i_a, k) + f(i_y, i_a) * y;
+    out(i_y, k) = f(i_y, i_y) * y;
+    out(i_e, k) = f(i_e, i_e) * m(i_e, k);
+  }
+  return out;
+}
+
 /// What a constant jerk (m/s^3) over dt adds to the state at its end.
 [[nodiscard]] State jerk_response(const Motion& motion, double jerk, double dt_s);
 
