@@ -1,10 +1,9 @@
 #include "bothways/run/launch_pass.hpp"
 
-#include <boost/math/special_functions/bessel.hpp>
+#include "bothways/run/reading_law.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace bothways {
 
@@ -17,94 +16,6 @@ namespace {
 constexpr double early_step_s = 0.1;  // longest step while the launch is near
 constexpr double late_step_s = 0.25;  // longest step later
 constexpr double early_span_s = 2.5;  // how long the launch is near, after the first moving reading
-constexpr double tiny = 1e-300;
-
-double normal_density(double x, double sd) {
-  return std::exp(-0.5 * x * x / (sd * sd)) / (sd * std::sqrt(2.0 * std::numbers::pi));
-}
-
-double normal_cdf(double x) {
-  return 0.5 * std::erfc(-x / std::numbers::sqrt2);
-}
-
-/// P(the receiver writes 0 | speed ~ N(v, sd)).
-double held_probability(const ZeroHold& hold, double v_mps, double sd_mps) {
-  const double near = normal_cdf((hold.hold_mps - v_mps) / std::hypot(hold.width_mps, sd_mps));
-  if (hold.far_share <= 0.0) {
-    return near;
-  }
-  const double far = normal_cdf((hold.far_mps - v_mps) / std::hypot(0.3, sd_mps));
-  return (1.0 - hold.far_share) * near + hold.far_share * far;
-}
-
-/// log p(reading | standing). Positions are handled by the drift filter.
-/// A length that is rounded may be written as 0, where its density vanishes: take the middle of the step.
-double not_rounded_away(double z, const LaunchModel& model) {
-  return std::max(z, 0.25 * model.resolution_mps + 1e-6);
-}
-
-double log_standing(const Reading& reading, const LaunchModel& model) {
-  switch (reading.kind) {
-    case Reading::Kind::held:
-      return 0.0;
-    case Reading::Kind::speed: {
-      const double z = not_rounded_away(reading.z, model);
-      const double sd = std::hypot(model.standing_sd, 0.3 * model.resolution_mps);
-      // A little weight far out: a jolt of the stand or a stray reading must not decide.
-      // Rayleigh for the length of two noises, half-normal for one.
-      const auto at_rest = [&](double width) {
-        return model.standing_axes == 2 ? z / (width * width) * std::exp(-0.5 * z * z / (width * width))
-                                        : 2.0 * normal_density(z, width);
-      };
-      const double density = 0.98 * at_rest(sd) + 0.02 * at_rest(4.0 * sd);
-      const double shown = model.hold.hold_mps > 0.0 ? 1.0 - held_probability(model.hold, 0.0, sd) : 1.0;
-      return std::log(std::max(density, tiny)) + std::log(std::max(shown, 1e-6));
-    }
-    case Reading::Kind::position:
-    case Reading::Kind::none:
-      return 0.0;
-  }
-  return 0.0;
-}
-
-/// What the length of u plus (with two axes) a noise of the same size across says of u ~ N(mean, variance).
-struct LengthSays {
-  double log_density = 0.0;
-  double mean = 0.0;      ///< of u, given the length
-  double variance = 0.0;  ///< of u, given the length
-};
-
-/// One axis: folded normal. Two: Rice's law; the angle is von Mises with concentration k [MJ00].
-LengthSays length_says(double z, double mean, double variance, int axes) {
-  LengthSays out;
-  const double k = z * mean / variance;
-  const double gap = z - std::abs(mean);
-  const double log_near = -0.5 * gap * gap / variance;
-  if (axes == 1) {
-    const double other = std::exp(-2.0 * std::abs(k));
-    out.log_density = log_near + std::log1p(other) - 0.5 * std::log(2.0 * std::numbers::pi * variance);
-    const double sign = std::tanh(k);
-    out.mean = sign * z;
-    out.variance = z * z * (1.0 - sign * sign);
-    return out;
-  }
-  const double size = std::abs(k);
-  double i0_scaled = 0.0;
-  double resultant = 0.0;
-  if (size > 30.0) {
-    i0_scaled = (1.0 + 0.125 / size) / std::sqrt(2.0 * std::numbers::pi * size);
-    resultant = 1.0 - 0.5 / size - 0.125 / (size * size);
-  } else {
-    const double i0 = boost::math::cyl_bessel_i(0, size);
-    i0_scaled = i0 * std::exp(-size);
-    resultant = boost::math::cyl_bessel_i(1, size) / i0;
-  }
-  out.log_density = std::log(std::max(z / variance, tiny)) + log_near + std::log(i0_scaled);
-  out.mean = std::copysign(resultant, k) * z;
-  const double cos_square = size > 1e-6 ? 1.0 - resultant / size : 0.5;
-  out.variance = z * z * std::max(cos_square - resultant * resultant, 0.0);
-  return out;
-}
 
 void standing_pass(LaunchPass& p) {
   const LaunchModel& model = *p.model;
@@ -120,7 +31,7 @@ void standing_pass(LaunchPass& p) {
     slow.t_s = reading.t_s;
     if (reading.kind == Reading::Kind::position) {
       const double s = slow.variance + reading.variance;
-      total += std::log(std::max(normal_density(reading.z - slow.mean, std::sqrt(s)), tiny));
+      total += log_normal(reading.z - slow.mean, s);
       const double gain = slow.variance / s;
       slow.mean += gain * (reading.z - slow.mean);
       slow.variance *= 1.0 - gain;
@@ -239,15 +150,11 @@ double take_early(Gaussian& belief, const Reading& reading, const LaunchPass& p)
   const State ph = belief.cov * h;
   const double s = h.dot(ph) + reading.variance;
   if (reading.kind == Reading::Kind::held) {
-    return std::log(std::max(held_probability(p.model->hold, mean, std::sqrt(s)), tiny));
+    return log_held(p.model->hold, mean, std::sqrt(s));
   }
   const LengthSays says = length_says(not_rounded_away(reading.z, *p.model), mean, s, p.model->standing_axes);
-  double log_shown = 0.0;
-  if (p.model->hold.hold_mps > 0.0) {
-    const double held =
-        held_probability(p.model->hold, std::max(mean, reading.z), std::sqrt(reading.variance));
-    log_shown = std::log(std::max(1.0 - held, 1e-6));
-  }
+  const double log_shown =
+      log_not_held(p.model->hold, std::max(mean, reading.z), std::sqrt(reading.variance));
   const State gain = ph / s;
   belief.mean += gain * (says.mean - mean);
   belief.cov -= gain * std::max(s - says.variance, 0.0) * gain.transpose();

@@ -1,7 +1,7 @@
 #include "bothways/run/split.hpp"
 
-#include "bothways/numeric/crossing.hpp"
 #include "bothways/numeric/mixture.hpp"
+#include "bothways/run/path.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -19,104 +19,6 @@ namespace {
 
 constexpr double least_path_weight = 4e-3;
 constexpr double edge_step_mps = 1.0;
-constexpr double least_accel_mps2 = 0.05;  // a slower crossing has no time worth the name
-constexpr double least_speed_mps = 0.05;
-
-/// A level of speed or travel.
-struct Level {
-  int row = numeric::i_v;  ///< i_v or i_s
-  double value = 0.0;
-};
-
-/// One crossing on one path.
-struct Crossing {
-  double t_s = 0.0;
-  double slope = 1.0;     ///< of the crossed quantity, per s
-  std::size_t index = 0;  ///< point of the path at its end
-  int row = numeric::i_v;
-};
-
-/// One launch instant's smoothed motion: point 0 is t0 itself.
-struct Path {
-  const LaunchFit& fit;
-  const LaunchNode& node;
-  double weight = 1.0;           ///< of this launch instant
-  std::vector<StateMatrix> cov;  ///< filled up to the last point asked
-
-  [[nodiscard]] std::size_t size() const { return node.mean.size() + 1; }
-  [[nodiscard]] double t(std::size_t i) const { return i == 0 ? node.t0_s : fit.t_s[node.first + i - 1]; }
-  [[nodiscard]] const State& mean(std::size_t i) const { return i == 0 ? node.start.mean : node.mean[i - 1]; }
-  /// Dynamics from point i to i + 1.
-  [[nodiscard]] const numeric::Conditional& step(std::size_t i) const {
-    return i == 0 ? node.entry : fit.forward[node.first + i - 1];
-  }
-};
-
-void fill_covariances(Path& path, std::size_t last) {
-  path.cov.clear();
-  path.cov.push_back(path.node.start.cov);
-  for (std::size_t i = 0; i < last; ++i) {
-    const numeric::Conditional& step = path.step(i);
-    StateMatrix next = step.c;
-    next.noalias() += step.a * path.cov.back() * step.a.transpose();
-    path.cov.push_back(next);
-  }
-}
-
-numeric::Cubic piece(const Path& path, std::size_t i, int row) {
-  return {path.t(i),
-          path.t(i + 1),
-          path.mean(i)(row),
-          path.mean(i + 1)(row),
-          path.mean(i)(row + 1),
-          path.mean(i + 1)(row + 1)};
-}
-
-std::optional<Crossing> first_crossing(const Path& path, const Level& level, double end_s) {
-  for (std::size_t i = 0; i + 1 < path.size() && path.t(i) < end_s; ++i) {
-    const double y0 = path.mean(i)(level.row);
-    const double y1 = path.mean(i + 1)(level.row);
-    if (!(y0 < level.value && level.value <= y1)) {
-      continue;
-    }
-    const numeric::Cubic cubic = piece(path, i, level.row);
-    const auto t = numeric::rising_crossing(cubic, level.value);
-    if (!t || *t > end_s) {
-      return std::nullopt;
-    }
-    const double least = level.row == numeric::i_v ? least_accel_mps2 : least_speed_mps;
-    return Crossing{*t, std::max(cubic.slope(*t), least), i + 1, level.row};
-  }
-  return std::nullopt;
-}
-
-double variance_of(const Path& path, const Crossing& at) {
-  return std::max(0.0, path.cov[at.index](at.row, at.row)) / (at.slope * at.slope);
-}
-
-/// Covariances of the time of one crossing with those of others later on the path.
-std::vector<double> covariances_with(const Path& path, const Crossing& from,
-                                     const std::vector<std::optional<Crossing>>& to) {
-  std::vector<double> out(to.size(), 0.0);
-  std::size_t last = from.index;
-  for (const auto& crossing : to) {
-    if (crossing) {
-      last = std::max(last, crossing->index);
-    }
-  }
-  State u = path.cov[from.index].col(from.row);
-  for (std::size_t i = from.index; i <= last; ++i) {
-    for (std::size_t k = 0; k < to.size(); ++k) {
-      if (to[k] && to[k]->index == i) {
-        out[k] = u(to[k]->row) / (from.slope * to[k]->slope);
-      }
-    }
-    if (i < last) {
-      u = path.step(i).a * u;
-    }
-  }
-  return out;
-}
 
 Level level_of(const Mark& mark) {
   if (const auto* speed = std::get_if<Speed>(&mark)) {
@@ -169,10 +71,6 @@ std::vector<Level> edge_levels(const LaunchNode& best, const std::vector<SplitSp
     }
   }
   return levels;
-}
-
-double travel_at(const Path& path, const Crossing& at) {
-  return piece(path, at.index - 1, numeric::i_s).value(at.t_s);
 }
 
 struct EdgeGrowing {

@@ -1,0 +1,109 @@
+#include "bothways/run/reading_law.hpp"
+
+#include <boost/math/special_functions/bessel.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace bothways {
+
+namespace {
+
+constexpr double tiny = 1e-300;
+constexpr double least_shown = 1e-6;
+
+double normal_density(double x, double sd) {
+  return std::exp(-0.5 * x * x / (sd * sd)) / (sd * std::sqrt(2.0 * std::numbers::pi));
+}
+
+double normal_cdf(double x) {
+  return 0.5 * std::erfc(-x / std::numbers::sqrt2);
+}
+
+/// P(the receiver writes 0 | speed ~ N(v, sd)).
+double held_probability(const ZeroHold& hold, double v_mps, double sd_mps) {
+  const double near = normal_cdf((hold.hold_mps - v_mps) / std::hypot(hold.width_mps, sd_mps));
+  if (hold.far_share <= 0.0) {
+    return near;
+  }
+  const double far = normal_cdf((hold.far_mps - v_mps) / std::hypot(0.3, sd_mps));
+  return (1.0 - hold.far_share) * near + hold.far_share * far;
+}
+
+}  // namespace
+
+double log_normal(double off, double variance) {
+  return -0.5 * (off * off / variance + std::log(2.0 * std::numbers::pi * variance));
+}
+
+double log_held(const ZeroHold& hold, double v_mps, double sd_mps) {
+  return std::log(std::max(held_probability(hold, v_mps, sd_mps), tiny));
+}
+
+double log_not_held(const ZeroHold& hold, double v_mps, double sd_mps) {
+  if (hold.hold_mps <= 0.0) {
+    return 0.0;
+  }
+  return std::log(std::max(1.0 - held_probability(hold, v_mps, sd_mps), least_shown));
+}
+
+double not_rounded_away(double z, const LaunchModel& model) {
+  return std::max(z, 0.25 * model.resolution_mps + 1e-6);
+}
+
+double log_standing(const Reading& reading, const LaunchModel& model) {
+  switch (reading.kind) {
+    case Reading::Kind::held:
+      return 0.0;
+    case Reading::Kind::speed: {
+      const double z = not_rounded_away(reading.z, model);
+      const double sd = std::hypot(model.standing_sd, 0.3 * model.resolution_mps);
+      // A little weight far out: a jolt of the stand or a stray reading must not decide.
+      // Rayleigh for the length of two noises, half-normal for one.
+      const auto at_rest = [&](double width) {
+        return model.standing_axes == 2 ? z / (width * width) * std::exp(-0.5 * z * z / (width * width))
+                                        : 2.0 * normal_density(z, width);
+      };
+      const double density = 0.98 * at_rest(sd) + 0.02 * at_rest(4.0 * sd);
+      return std::log(std::max(density, tiny)) + log_not_held(model.hold, 0.0, sd);
+    }
+    case Reading::Kind::position:
+    case Reading::Kind::none:
+      return 0.0;
+  }
+  return 0.0;
+}
+
+LengthSays length_says(double z, double mean, double variance, int axes) {
+  LengthSays out;
+  const double k = z * mean / variance;
+  const double gap = z - std::abs(mean);
+  const double log_near = -0.5 * gap * gap / variance;
+  if (axes == 1) {
+    const double other = std::exp(-2.0 * std::abs(k));
+    out.log_density = log_near + std::log1p(other) - 0.5 * std::log(2.0 * std::numbers::pi * variance);
+    const double sign = std::tanh(k);
+    out.mean = sign * z;
+    out.variance = z * z * (1.0 - sign * sign);
+    return out;
+  }
+  const double size = std::abs(k);
+  double i0_scaled = 0.0;
+  double resultant = 0.0;
+  if (size > 30.0) {
+    i0_scaled = (1.0 + 0.125 / size) / std::sqrt(2.0 * std::numbers::pi * size);
+    resultant = 1.0 - 0.5 / size - 0.125 / (size * size);
+  } else {
+    const double i0 = boost::math::cyl_bessel_i(0, size);
+    i0_scaled = i0 * std::exp(-size);
+    resultant = boost::math::cyl_bessel_i(1, size) / i0;
+  }
+  out.log_density = std::log(std::max(z / variance, tiny)) + log_near + std::log(i0_scaled);
+  out.mean = std::copysign(resultant, k) * z;
+  const double cos_square = size > 1e-6 ? 1.0 - resultant / size : 0.5;
+  out.variance = z * z * std::max(cos_square - resultant * resultant, 0.0);
+  return out;
+}
+
+}  // namespace bothways

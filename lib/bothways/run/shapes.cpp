@@ -1,0 +1,54 @@
+#include "bothways/run/shapes.hpp"
+
+#include <cmath>
+#include <cstddef>
+
+namespace bothways {
+
+namespace {
+
+/// Full acceleration after a creeping clutch of `creep_s` at a share of it.
+LaunchShape creeping(double full_mps2, double creep_s, double share) {
+  LaunchShape shape;
+  shape.a_mps2.clear();
+  const auto points = static_cast<std::size_t>(std::lround(creep_s / shape.step_s));
+  for (std::size_t i = 0; i <= points; ++i) {
+    shape.a_mps2.push_back(share * full_mps2);
+  }
+  shape.a_mps2.push_back(full_mps2);
+  shape.sd_mps2 = 0.15 * full_mps2;
+  return shape;
+}
+
+/// Acceleration that rises evenly to its full value within `rise_s`.
+LaunchShape rising(double full_mps2, double rise_s) {
+  LaunchShape shape;
+  shape.a_mps2.clear();
+  const auto points = static_cast<std::size_t>(std::lround(rise_s / shape.step_s));
+  for (std::size_t i = 0; i <= points; ++i) {
+    shape.a_mps2.push_back(full_mps2 * static_cast<double>(i) / static_cast<double>(points));
+  }
+  shape.sd_mps2 = 0.15 * full_mps2;
+  return shape;
+}
+
+}  // namespace
+
+std::vector<LaunchShape> full_shapes(double full_mps2) {
+  LaunchShape sharp;
+  sharp.a_mps2 = {full_mps2};
+  sharp.sd_mps2 = 0.3 * full_mps2;
+  std::vector<LaunchShape> all{sharp};
+  for (const double share : {0.1, 0.3}) {
+    for (const double creep_s : {0.15, 0.3, 0.45, 0.8}) {
+      all.push_back(creeping(full_mps2, creep_s, share));
+    }
+  }
+  all.push_back(creeping(full_mps2, 1.6, 0.05));
+  for (const double rise_s : {0.2, 0.5, 1.0}) {
+    all.push_back(rising(full_mps2, rise_s));
+  }
+  return all;
+}
+
+}  // namespace bothways

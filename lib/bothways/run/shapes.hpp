@@ -1,0 +1,14 @@
+#pragma once
+
+#include "bothways/run/launch.hpp"
+
+#include <vector>
+
+namespace bothways {
+
+/// Ways in which a vehicle may come to its full acceleration (m/s^2, > 0): at once, after a clutch that
+/// creeps, or in an even rise. Invented from how clutches, motors and riders work; the readings choose among
+/// them.
+[[nodiscard]] std::vector<LaunchShape> full_shapes(double full_mps2);
+
+}  // namespace bothways
