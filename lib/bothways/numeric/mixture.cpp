@@ -18,7 +18,7 @@ double cdf(const std::vector<NormalPart>& mixture, double x) {
 }
 
 double quantile(const std::vector<NormalPart>& mixture, double p, double lo, double hi) {
-  for (int i = 0; i < 22; ++i) {
+  for (int i = 0; i < 30; ++i) {
     const double mid = 0.5 * (lo + hi);
     (cdf(mixture, mid) < p ? lo : hi) = mid;
   }
