@@ -135,7 +135,7 @@ void find_rolling(const Scan& scan, std::size_t stretch, std::vector<RollingStar
         low = scan.calm[k] < lowest + roll_noise_mps ? k : low;
       }
       const double from = scan.calm[low];
-      if (lowest >= scan.rest_mps && from < roll_below_mps) {
+      if (lowest >= scan.rest_mps && lowest < roll_below_mps) {
         const Climb climbed = climb(scan, low);
         const double end_t = scan.s.t_s[low] + 2.0;
         std::size_t k = low;
