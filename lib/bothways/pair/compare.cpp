@@ -49,7 +49,17 @@ Part stand_in(const Leveled& single, const Leveled& other, const std::string& na
   return {allowance};
 }
 
-Estimate side_estimate(const Leveled& side, const Part& extra) {
+/// A side of one day has the interval of the overall line (decision 10), so that both commands say the same.
+Estimate side_estimate(const std::vector<Outcome>& outcomes, const Leveled& side, const Part& extra) {
+  if (side.days == 1 && side.pairs >= 2) {
+    std::vector<double> values;
+    std::vector<double> sds;
+    for (const Outcome& outcome : outcomes) {
+      values.push_back(outcome.value);
+      sds.push_back(outcome.measurement);
+    }
+    return mean_of(values, sds).estimate;
+  }
   return estimate_of(side.value, std::array{side.day, side.pair, extra, Part{side.measurement}});
 }
 
@@ -73,8 +83,8 @@ Difference difference_of(const std::string& name, const Looks& looks) {
   const Part extra = combine(std::array{extra_a, extra_b});
   difference.parts.push_back(extra);
   Difference row{.name = name,
-                 .before = side_estimate(a, extra_a),
-                 .after = side_estimate(b, extra_b),
+                 .before = side_estimate(looks.before, a, extra_a),
+                 .after = side_estimate(looks.after, b, extra_b),
                  .difference = estimate_of(difference.value, difference.parts),
                  .p_value = p_value_of(difference.value, difference.parts),
                  .degrees_of_freedom = combine(difference.parts).degrees_of_freedom,

@@ -117,6 +117,40 @@ void find_standing(const Scan& scan, std::size_t stretch, std::vector<StandingSt
   }
 }
 
+/// A steady roll may last: the start is where its speed was last near the lowest.
+std::size_t end_of_roll(const Scan& scan, std::size_t low, std::size_t until) {
+  const double lowest = scan.calm[low];
+  for (std::size_t k = low; k < until; ++k) {
+    low = scan.calm[k] < lowest + roll_noise_mps ? k : low;
+  }
+  return low;
+}
+
+/// Acceleration from a row: to another, or over the 2 s after it, whichever is greater.
+double roll_accel(const Scan& scan, std::size_t from, std::size_t to) {
+  std::size_t k = from;
+  while (k + 1 < scan.calm.size() && scan.s.t_s[k] < scan.s.t_s[from] + 2.0) {
+    ++k;
+  }
+  const auto mean_to = [&](std::size_t row) {
+    return (scan.calm[row] - scan.calm[from]) / (scan.s.t_s[row] - scan.s.t_s[from]);
+  };
+  return std::max(mean_to(k), mean_to(to));
+}
+
+void add_rolling(const Scan& scan, std::size_t stretch, std::size_t low, std::size_t risen,
+                 std::vector<RollingStart>& out) {
+  const double lowest = scan.calm[low];
+  if (lowest < scan.rest_mps || lowest >= roll_below_mps) {
+    return;
+  }
+  const std::size_t from = end_of_roll(scan, low, risen);
+  const double accel = roll_accel(scan, from, risen);
+  if (accel > roll_accel_mps2) {
+    out.push_back({stretch, from, scan.calm[from], scan.calm[climb(scan, from).top], accel});
+  }
+}
+
 void find_rolling(const Scan& scan, std::size_t stretch, std::vector<RollingStart>& out) {
   const std::size_t n = scan.calm.size();
   std::size_t low = 0;
@@ -129,25 +163,7 @@ void find_rolling(const Scan& scan, std::size_t stretch, std::vector<RollingStar
       high = std::max(high, scan.calm[i]);
     }
     if (armed && scan.calm[i] > scan.calm[low] + roll_rise_mps) {
-      // A steady roll may last: the start is where its speed was last near the lowest.
-      const double lowest = scan.calm[low];
-      for (std::size_t k = low; k < i; ++k) {
-        low = scan.calm[k] < lowest + roll_noise_mps ? k : low;
-      }
-      const double from = scan.calm[low];
-      if (lowest >= scan.rest_mps && lowest < roll_below_mps) {
-        const Climb climbed = climb(scan, low);
-        const double end_t = scan.s.t_s[low] + 2.0;
-        std::size_t k = low;
-        while (k + 1 < n && scan.s.t_s[k] < end_t) {
-          ++k;
-        }
-        const double accel = (scan.calm[k] - from) / (scan.s.t_s[k] - scan.s.t_s[low]);
-        const double quick = (scan.calm[i] - from) / (scan.s.t_s[i] - scan.s.t_s[low]);
-        if (std::max(accel, quick) > roll_accel_mps2) {
-          out.push_back({stretch, low, from, scan.calm[climbed.top], std::max(accel, quick)});
-        }
-      }
+      add_rolling(scan, stretch, low, i, out);
       low = i;
       high = scan.calm[i];
       armed = false;
