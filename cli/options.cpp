@@ -57,6 +57,10 @@ void add_analysis_options(po::options_description& options) {
   add_conditions_option(options);
 }
 
+void add_units_option(po::options_description& options) {
+  options.add_options()("units", word("mph|kmh"), "miles and mph, or kilometres and km/h; default: mph");
+}
+
 void add_output_options(po::options_description& options) {
   auto add = options.add_options();
   add("format", word("text|csv|json|jsonl"), "how to write; default: text");
@@ -86,9 +90,13 @@ unsigned parse_jobs(const po::variables_map& values) {
   return jobs;
 }
 
+bool parse_metric(const po::variables_map& values) {
+  return choice<bool, 2>(values, "units", {{{"mph", false}, {"kmh", true}}});
+}
+
 AnalysisOptions parse_analysis(const po::variables_map& values) {
   AnalysisOptions options;
-  options.metric = choice<bool, 2>(values, "units", {{{"mph", false}, {"kmh", true}}});
+  options.metric = parse_metric(values);
   options.clock =
       choice<Clock, 2>(values, "clock", {{{"rollout", Clock::rollout}, {"movement", Clock::movement}}});
   options.conditions = parse_conditions(values);

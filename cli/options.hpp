@@ -33,6 +33,8 @@ struct AnalysisOptions {
 void add_input_options(boost::program_options::options_description& options);
 /// --splits, --units, --clock, --include-gentle, --conditions
 void add_analysis_options(boost::program_options::options_description& options);
+/// --units
+void add_units_option(boost::program_options::options_description& options);
 /// --format, --output
 void add_output_options(boost::program_options::options_description& options);
 /// --explain, --quiet
@@ -41,6 +43,7 @@ void add_telling_options(boost::program_options::options_description& options);
 /// Each throws UsageError with a sentence that names the option and what it takes.
 [[nodiscard]] unsigned parse_jobs(const boost::program_options::variables_map& values);
 [[nodiscard]] AnalysisOptions parse_analysis(const boost::program_options::variables_map& values);
+[[nodiscard]] bool parse_metric(const boost::program_options::variables_map& values);
 [[nodiscard]] OutputOptions parse_output(const boost::program_options::variables_map& values);
 
 /// The paths of the command line. @throws UsageError  if there is none.

@@ -44,9 +44,11 @@
 #include "bothways/report/summary.hpp"     // write_summary: text for people
 #include "bothways/report/table.hpp"       // Table: columns with name and unit, rows
 #include "bothways/report/text.hpp"        // write_text: a table for a terminal
+#include "bothways/report/trip.hpp"        // write_trip: a trip in text, JSON and as a table
 #include "bothways/report/words.hpp"       // compass words, times of day, wrapped lines
 #include "bothways/run/find.hpp"           // find_runs: starts, runs, splits
 #include "bothways/run/ride.hpp"           // analyse: a log to its runs in one call
 #include "bothways/run/run.hpp"            // Run, Split, Rejected
+#include "bothways/run/trip.hpp"           // trip_of: distance, moving time, sustained speed, fuel
 #include "bothways/speed/derive.hpp"       // speed_series: speed against time, receiver noise
 #include "bothways/speed/series.hpp"       // SpeedSeries, Receiver

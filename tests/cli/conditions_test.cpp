@@ -34,7 +34,7 @@ TEST_CASE("conditions are read from lines of key = value", "[cli]") {
   const auto conditions = read_conditions(file, "c.ini");
   CHECK(conditions.setup == "new springs");
   CHECK(conditions.file == "c.ini");
-  CHECK(conditions.temperature_degC.value() > 11.1);
+  CHECK(conditions.temperature_degc.value() > 11.1);
   CHECK(conditions.wind_mps.value().hi == 3.0);
 }
 
@@ -66,7 +66,7 @@ TEST_CASE("a conditions.ini beside a log is used, and a mistake in it is only no
   const Outcome good = call({log, "--format", "json"});
   const auto conditions = nlohmann::json::parse(good.out)["logs"][0]["conditions"];
   CHECK(conditions["setup"] == "new \x1b springs");
-  CHECK(conditions["temperature_degC"] == 11.0);
+  CHECK(conditions["temperature_degc"] == 11.0);
   CHECK(conditions["file"] == beside);
   CHECK_THAT(call({log}).out, Contains("new \\x1b springs"));
 

@@ -4,8 +4,8 @@ namespace bothways {
 
 /// Air at one place and time.
 struct Air {
-  double temperature_degC = 15.0;  ///< -60..60
-  double pressure_Pa = 101'325.0;  ///< as a barometer at the place reads, 30 000..120 000
+  double temperature_degc = 15.0;  ///< -60..60
+  double pressure_pa = 101'325.0;  ///< as a barometer at the place reads, 30 000..120 000
   double humidity = 0.0;           ///< relative, 0..1
 };
 
@@ -20,12 +20,12 @@ struct Air {
 [[nodiscard]] double dry_air_density_kg_m3(const Air& air);
 
 /// Pressure of the dry part alone, Pa. @throws std::invalid_argument  as above
-[[nodiscard]] double dry_pressure_Pa(const Air& air);
+[[nodiscard]] double dry_pressure_pa(const Air& air);
 
 /// Pressure of the standard atmosphere at a height above the sea, Pa [ISA76].
 /// @param height_m  -1000..11 000
 /// @throws std::invalid_argument  if outside
-[[nodiscard]] double standard_pressure_Pa(double height_m);
+[[nodiscard]] double standard_pressure_pa(double height_m);
 
 /// Power of an engine that breathes unaided, against that in air of 25 degrees Celsius and 990 hPa dry: the
 /// reciprocal of the correction of SAE J1349 of August 2004 [J1349].

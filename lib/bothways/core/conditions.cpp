@@ -14,9 +14,9 @@ namespace {
 
 constexpr std::size_t longest_text = 1000;  // bytes
 constexpr double usual_humidity = 0.5;
-constexpr double thermometer_sd_K = 1.0;
-constexpr double barometer_sd_Pa = 100.0;
-constexpr double weather_sd_Pa = 1000.0;
+constexpr double thermometer_sd_kelvin = 1.0;
+constexpr double barometer_sd_pa = 100.0;
+constexpr double weather_sd_pa = 1000.0;
 constexpr double even_spread = 0.28867513459481287;  // 1/sqrt(12): sd of an even spread of width 1
 
 constexpr std::array<std::string_view, 11> keys{{"setup", "vehicle", "note", "rider_mass", "total_mass",
@@ -78,13 +78,13 @@ bool set_mass(Conditions& conditions, std::string_view key, std::string_view val
 
 bool set_weather(Conditions& conditions, std::string_view key, std::string_view value) {
   if (key == "temperature") {
-    conditions.temperature_degC =
+    conditions.temperature_degc =
         figure(value, Dimension::temperature, {-60.0, 60.0}, "the air has -60 to 60 C (-76 to 140 F)");
   } else if (key == "pressure") {
-    conditions.pressure_Pa = figure(value, Dimension::pressure, {50'000.0, 110'000.0},
+    conditions.pressure_pa = figure(value, Dimension::pressure, {50'000.0, 110'000.0},
                                     "a barometer shows 500 to 1100 hPa (14.8 to 32.5 inHg)");
   } else if (key == "sea_level_pressure") {
-    conditions.sea_level_pressure_Pa = figure(value, Dimension::pressure, {90'000.0, 110'000.0},
+    conditions.sea_level_pressure_pa = figure(value, Dimension::pressure, {90'000.0, 110'000.0},
                                               "at the sea it is 900 to 1100 hPa (26.6 to 32.5 inHg)");
   } else if (key == "station_height") {
     conditions.station_height_m = figure(value, Dimension::length, {-450.0, 5500.0},
@@ -105,7 +105,7 @@ bool set_weather(Conditions& conditions, std::string_view key, std::string_view 
 
 bool Conditions::empty() const {
   return setup.empty() && vehicle.empty() && note.empty() && !rider_mass_kg && !total_mass_kg &&
-         !temperature_degC && !pressure_Pa && !sea_level_pressure_Pa && !station_height_m && !humidity &&
+         !temperature_degc && !pressure_pa && !sea_level_pressure_pa && !station_height_m && !humidity &&
          !wind_mps;
 }
 
@@ -131,33 +131,33 @@ void set_condition(Conditions& conditions, std::string_view key, std::string_vie
       fmt::format("there is no condition '{}'; there are {}", key, fmt::join(keys, ", ")));
 }
 
-std::optional<double> pressure_at_place_Pa(const Conditions& conditions) {
-  if (conditions.pressure_Pa) {
-    return conditions.pressure_Pa;
+std::optional<double> pressure_at_place_pa(const Conditions& conditions) {
+  if (conditions.pressure_pa) {
+    return conditions.pressure_pa;
   }
   if (!conditions.station_height_m) {
     return std::nullopt;
   }
-  const double standard_Pa = standard_pressure_Pa(*conditions.station_height_m);
-  return conditions.sea_level_pressure_Pa
-             ? *conditions.sea_level_pressure_Pa * standard_Pa / standard_pressure_Pa(0.0)
-             : standard_Pa;
+  const double standard_pa = standard_pressure_pa(*conditions.station_height_m);
+  return conditions.sea_level_pressure_pa
+             ? *conditions.sea_level_pressure_pa * standard_pa / standard_pressure_pa(0.0)
+             : standard_pa;
 }
 
 std::optional<Estimate> air_density_of(const Conditions& conditions) {
-  const auto pressure_Pa = pressure_at_place_Pa(conditions);
-  if (!conditions.temperature_degC || !pressure_Pa) {
+  const auto pressure_pa = pressure_at_place_pa(conditions);
+  if (!conditions.temperature_degc || !pressure_pa) {
     return std::nullopt;
   }
-  const Air air{*conditions.temperature_degC, *pressure_Pa, conditions.humidity.value_or(usual_humidity)};
+  const Air air{*conditions.temperature_degc, *pressure_pa, conditions.humidity.value_or(usual_humidity)};
   const double density = air_density_kg_m3(air);
-  const bool measured = conditions.pressure_Pa || conditions.sea_level_pressure_Pa;
-  const double from_pressure = (measured ? barometer_sd_Pa : weather_sd_Pa) / *pressure_Pa;
-  const double from_temperature = thermometer_sd_K / (*conditions.temperature_degC + 273.15);
+  const bool measured = conditions.pressure_pa || conditions.sea_level_pressure_pa;
+  const double from_pressure = (measured ? barometer_sd_pa : weather_sd_pa) / *pressure_pa;
+  const double from_temperature = thermometer_sd_kelvin / (*conditions.temperature_degc + 273.15);
   double from_humidity = 0.0;
   if (!conditions.humidity) {
-    const double dry = air_density_kg_m3({air.temperature_degC, air.pressure_Pa, 0.0});
-    const double wet = air_density_kg_m3({air.temperature_degC, air.pressure_Pa, 1.0});
+    const double dry = air_density_kg_m3({air.temperature_degc, air.pressure_pa, 0.0});
+    const double wet = air_density_kg_m3({air.temperature_degc, air.pressure_pa, 1.0});
     from_humidity = even_spread * (dry - wet) / density;
   }
   return normal_estimate(density, density * std::hypot(from_pressure, from_temperature, from_humidity));

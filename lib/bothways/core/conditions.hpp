@@ -19,9 +19,9 @@ struct Conditions {
   std::string note;
   std::optional<double> rider_mass_kg;          ///< with clothes, 20..300
   std::optional<double> total_mass_kg;          ///< vehicle, rider, fuel, load: 20..5000
-  std::optional<double> temperature_degC;       ///< -60..60
-  std::optional<double> pressure_Pa;            ///< as a barometer at the place reads, 50..110 kPa
-  std::optional<double> sea_level_pressure_Pa;  ///< as weather reports have it, 90..110 kPa
+  std::optional<double> temperature_degc;       ///< -60..60
+  std::optional<double> pressure_pa;            ///< as a barometer at the place reads, 50..110 kPa
+  std::optional<double> sea_level_pressure_pa;  ///< as weather reports have it, 90..110 kPa
   std::optional<double> station_height_m;       ///< of the place above the sea, -450..5500
   std::optional<double> humidity;               ///< relative, 0..1
   std::optional<Range> wind_mps;                ///< mean wind, from least to most, 0..40
@@ -38,7 +38,7 @@ struct Conditions {
 void set_condition(Conditions& conditions, std::string_view key, std::string_view value);
 
 /// Pressure at the place, Pa: as given, or worked out from the height above the sea.
-[[nodiscard]] std::optional<double> pressure_at_place_Pa(const Conditions& conditions);
+[[nodiscard]] std::optional<double> pressure_at_place_pa(const Conditions& conditions);
 
 /// Density of the air of the ride, kg/m^3, with its uncertainty: the reading of thermometer (1 K) and
 /// barometer (1 hPa), the weather where only the height is known (10 hPa), and any humidity where none is

@@ -24,7 +24,7 @@ constexpr double least_air_share = 0.005;
 constexpr double least_mass_share = 0.003;
 constexpr double least_wind_share = 0.001;
 constexpr double usual_humidity = 0.5;
-constexpr double usual_pressure_Pa = 101'325.0;  // drops out: only the ratio of two counts
+constexpr double usual_pressure_pa = 101'325.0;  // drops out: only the ratio of two counts
 
 Range in_order(double a, double b) {
   return {std::min(a, b), std::max(a, b)};
@@ -70,20 +70,20 @@ std::optional<Both> both(const std::optional<double>& before, const std::optiona
 
 /// The pressure at the place, or that at the sea, which has the same ratio where the place is the same.
 std::optional<Both> pressures(const Conditions& before, const Conditions& after) {
-  const auto at_place = both(pressure_at_place_Pa(before), pressure_at_place_Pa(after));
+  const auto at_place = both(pressure_at_place_pa(before), pressure_at_place_pa(after));
   if (at_place && !at_place->taken) {
     return at_place;
   }
-  const auto at_sea = both(before.sea_level_pressure_Pa, after.sea_level_pressure_Pa);
+  const auto at_sea = both(before.sea_level_pressure_pa, after.sea_level_pressure_pa);
   return at_sea && !at_sea->taken ? at_sea : at_place;
 }
 
 void add_air(const Conditions& before, const Conditions& after, double time_s, ExpectedEffect& effect) {
-  const auto temperature = both(before.temperature_degC, after.temperature_degC);
+  const auto temperature = both(before.temperature_degc, after.temperature_degc);
   if (!temperature || (temperature->taken && !pressures(before, after))) {
     return;
   }
-  const Both pressure = pressures(before, after).value_or(Both{usual_pressure_Pa, usual_pressure_Pa, true});
+  const Both pressure = pressures(before, after).value_or(Both{usual_pressure_pa, usual_pressure_pa, true});
   const Both humidity =
       both(before.humidity, after.humidity).value_or(Both{usual_humidity, usual_humidity, true});
   const Air first{temperature->before, pressure.before, humidity.before};

@@ -23,15 +23,15 @@ std::string pressure_words(double pa) {
 std::string weather_words(const Conditions& conditions) {
   std::string text;
   const auto add = [&text](const std::string& more) { text += (text.empty() ? "" : ", ") + more; };
-  if (conditions.temperature_degC) {
-    add(fixed(*conditions.temperature_degC, 0) + " °C (" +
-        fixed(*conditions.temperature_degC * 1.8 + 32.0, 0) + " °F)");
+  if (conditions.temperature_degc) {
+    add(fixed(*conditions.temperature_degc, 0) + " °C (" +
+        fixed(*conditions.temperature_degc * 1.8 + 32.0, 0) + " °F)");
   }
-  if (conditions.pressure_Pa) {
-    add(pressure_words(*conditions.pressure_Pa));
+  if (conditions.pressure_pa) {
+    add(pressure_words(*conditions.pressure_pa));
   }
-  if (conditions.sea_level_pressure_Pa) {
-    add(pressure_words(*conditions.sea_level_pressure_Pa) + " at sea level");
+  if (conditions.sea_level_pressure_pa) {
+    add(pressure_words(*conditions.sea_level_pressure_pa) + " at sea level");
   }
   if (conditions.station_height_m) {
     add(fixed(*conditions.station_height_m, 0) + " m (" +
@@ -96,9 +96,9 @@ std::vector<std::pair<std::string, std::variant<std::string, double>>> condition
   text("note", conditions.note);
   figure("rider_mass_kg", conditions.rider_mass_kg, 2);
   figure("total_mass_kg", conditions.total_mass_kg, 2);
-  figure("temperature_degC", conditions.temperature_degC, 2);
-  figure("pressure_Pa", conditions.pressure_Pa, 0);
-  figure("sea_level_pressure_Pa", conditions.sea_level_pressure_Pa, 0);
+  figure("temperature_degc", conditions.temperature_degc, 2);
+  figure("pressure_pa", conditions.pressure_pa, 0);
+  figure("sea_level_pressure_pa", conditions.sea_level_pressure_pa, 0);
   figure("station_height_m", conditions.station_height_m, 1);
   figure("humidity", conditions.humidity, 4);
   if (conditions.wind_mps) {

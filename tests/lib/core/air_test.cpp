@@ -16,9 +16,9 @@ constexpr double pa_per_mmhg = 101'325.0 / 760.0;
 
 /// Simplified formula of OIML R 111, from memory; claims 2e-4 for 900..1100 hPa, 10..30 C, below 80 %.
 double simplified_kg_m3(const Air& air) {
-  return (0.34848 * air.pressure_Pa / 100.0 -
-          0.009 * air.humidity * 100.0 * std::exp(0.061 * air.temperature_degC)) /
-         (273.15 + air.temperature_degC);
+  return (0.34848 * air.pressure_pa / 100.0 -
+          0.009 * air.humidity * 100.0 * std::exp(0.061 * air.temperature_degc)) /
+         (273.15 + air.temperature_degc);
 }
 
 }  // namespace
@@ -56,12 +56,12 @@ TEST_CASE("ten degrees make air 3.65 % thinner", "[core]") {
 
 TEST_CASE("the standard atmosphere has its published pressures", "[core]") {
   // [ISA76] in the geopotential heights of our own calculation from its formula
-  CHECK_THAT(standard_pressure_Pa(0.0), WithinAbs(101'325.0, 1e-9));
-  CHECK_THAT(standard_pressure_Pa(300.0), WithinRel(97'772.57, 1e-6));
-  CHECK_THAT(standard_pressure_Pa(1000.0), WithinRel(89'874.56, 1e-6));
-  CHECK_THAT(standard_pressure_Pa(2000.0), WithinRel(79'495.20, 1e-6));
+  CHECK_THAT(standard_pressure_pa(0.0), WithinAbs(101'325.0, 1e-9));
+  CHECK_THAT(standard_pressure_pa(300.0), WithinRel(97'772.57, 1e-6));
+  CHECK_THAT(standard_pressure_pa(1000.0), WithinRel(89'874.56, 1e-6));
+  CHECK_THAT(standard_pressure_pa(2000.0), WithinRel(79'495.20, 1e-6));
   // and the published table at 2 km of geometric height
-  CHECK_THAT(standard_pressure_Pa(2000.0 * 6356.766 / 6358.766), WithinRel(79'501.0, 5e-5));
+  CHECK_THAT(standard_pressure_pa(2000.0 * 6356.766 / 6358.766), WithinRel(79'501.0, 5e-5));
 }
 
 TEST_CASE("the engine correction is 1 in its reference air and 8.2 % on a hot day up a hill", "[core]") {
@@ -69,7 +69,7 @@ TEST_CASE("the engine correction is 1 in its reference air and 8.2 % on a hot da
   CHECK_THAT(engine_power_share({25.0, 99'000.0, 0.0}), WithinAbs(1.0, 1e-12));
   CHECK_THAT(1.0 / engine_power_share({30.0, 95'000.0, 0.4}),
              WithinAbs(1.08229, 1.5e-4));  // saturation by another fit
-  CHECK_THAT(dry_pressure_Pa({30.0, 95'000.0, 0.4}),
+  CHECK_THAT(dry_pressure_pa({30.0, 95'000.0, 0.4}),
              WithinAbs(93'301.3, 10.0));  // by another fit of saturation
 }
 
@@ -80,5 +80,5 @@ TEST_CASE("air that cannot be is refused", "[core]") {
     CHECK_THROWS_AS(air_density_kg_m3(air), std::invalid_argument);
     CHECK_THROWS_AS(engine_power_share(air), std::invalid_argument);
   }
-  CHECK_THROWS_AS(standard_pressure_Pa(nan), std::invalid_argument);
+  CHECK_THROWS_AS(standard_pressure_pa(nan), std::invalid_argument);
 }

@@ -80,11 +80,11 @@ TEST_CASE("the density of the air follows from what is known", "[core]") {
 
 TEST_CASE("a height gives the standard pressure, and the sea's pressure improves on it", "[core]") {
   const auto height = made({{"temperature", "15 C"}, {"station_height", "1000 m"}, {"humidity", "0 %"}});
-  CHECK_THAT(pressure_at_place_Pa(height).value(), WithinRel(89'874.56, 1e-6));
+  CHECK_THAT(pressure_at_place_pa(height).value(), WithinRel(89'874.56, 1e-6));
   const auto reduced = made({{"temperature", "15 C"},
                              {"station_height", "1000 m"},
                              {"sea_level_pressure", "1023.3825 hPa"},
                              {"humidity", "0 %"}});
-  CHECK_THAT(pressure_at_place_Pa(reduced).value(), WithinRel(1.01 * 89'874.56, 1e-6));
+  CHECK_THAT(pressure_at_place_pa(reduced).value(), WithinRel(1.01 * 89'874.56, 1e-6));
   CHECK(air_density_of(reduced)->sd < air_density_of(height)->sd);
 }

@@ -3,6 +3,7 @@
 #include "bothways/report/contract.hpp"
 #include "bothways/report/flat.hpp"
 #include "bothways/report/rows.hpp"
+#include "bothways/report/trip.hpp"
 #include "lib/report/sample.hpp"
 
 #include <catch2/catch.hpp>
@@ -89,4 +90,29 @@ TEST_CASE("docs/formats.md names every column of the CSV", "[report]") {
   const auto wide = flat_names(wide_runs_table(result));
   CHECK(std::find(wide.begin(), wide.end(), "0-30_mph_time_s") != wide.end());
   CHECK(words.count("0-30_mph_time_s") == 1);
+}
+
+TEST_CASE("docs/formats.md names every figure of a trip", "[report]") {
+  const Estimate one{1.0, 0.1, 0.8, 1.2};
+  Trip trip{.path = "ride.csv", .readings = 2, .distance_m = one, .moving_s = 1.0};
+  trip.sustained_1s_mps = one;
+  trip.sustained_5s_mps = one;
+  trip.climb_m = 1.0;
+  trip.channels = {{"battery", {1, 1.0, 1.0, 1.0}, {1, 1.0, 1.0, 1.0}, 1.0}};
+  const TripResult result{.trips = {trip, trip}, .consumption = consumption_of(1.0, one)};
+  std::ostringstream out;
+  write_trip_json(out, result);
+  std::set<std::string> keys;
+  collect_keys(nlohmann::json::parse(out.str()), keys);
+  const auto words = words_of_page();
+  CHECK(keys.size() > 50);
+  for (const std::string& key : keys) {
+    CAPTURE(key);
+    CHECK(words.count(key) == 1);
+  }
+  for (std::string name : flat_names(trip_table(result))) {
+    name = name.starts_with("battery_") ? name.substr(8) : name;
+    CAPTURE(name);
+    CHECK(words.count(name) == 1);
+  }
 }
