@@ -9,7 +9,7 @@ namespace bothways::cli {
 
 namespace {
 
-constexpr std::array<Command, 8> table{{
+constexpr std::array<Command, 9> table{{
     {"", "LOG|FOLDER|- ...", "all of it: runs, what was left out and why, pairs, two-way results",
      all_options, run_all},
     {"fixes", "LOG|FOLDER|- ...", "the positions and speeds that were read", fixes_options, run_fixes},
@@ -21,6 +21,8 @@ constexpr std::array<Command, 8> table{{
     {"plan", "--detect AMOUNT [--scatter AMOUNT | LOG|FOLDER|- ...]",
      "how many pairs a side show a given difference, and how to ride them", plan_options, run_plan},
     {"trip", "LOG|FOLDER|- ...", "distance, time, stops, highest speeds, fuel used", trip_options, run_trip},
+    {"power", "LOG|FOLDER|- ...", "acceleration and power at the road against speed", power_options,
+     run_power},
 }};
 
 }  // namespace

@@ -24,4 +24,7 @@ namespace bothways::cli {
 [[nodiscard]] boost::program_options::options_description trip_options();
 [[nodiscard]] Exit run_trip(const boost::program_options::variables_map& values, const Streams& streams);
 
+[[nodiscard]] boost::program_options::options_description power_options();
+[[nodiscard]] Exit run_power(const boost::program_options::variables_map& values, const Streams& streams);
+
 }  // namespace bothways::cli

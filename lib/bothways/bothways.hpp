@@ -30,6 +30,7 @@
 #include "bothways/pair/match.hpp"         // pair_runs, overall
 #include "bothways/pair/pair.hpp"          // Pair, TwoWay, Overall
 #include "bothways/pair/plan.hpp"          // plan_pairs: how many pairs show a difference
+#include "bothways/pair/power.hpp"         // road_power: power at the road against speed
 #include "bothways/pair/two_way.hpp"       // two_way: the two directions of one pair averaged
 #include "bothways/report/compared.hpp"    // Compared, write_compared: set-ups side by side
 #include "bothways/report/conditions.hpp"  // conditions in words and as keys
@@ -39,6 +40,7 @@
 #include "bothways/report/json.hpp"        // write_json, write_jsonl: a table for programs
 #include "bothways/report/number.hpp"      // the one place that rounds
 #include "bothways/report/planned.hpp"     // Planned, write_planned: how many pairs, and how to ride
+#include "bothways/report/power.hpp"       // write_power: power at the road in text and JSON
 #include "bothways/report/result.hpp"      // Result: all that is reported
 #include "bothways/report/rows.hpp"        // runs_table, pairs_table, ...: results as tables
 #include "bothways/report/summary.hpp"     // write_summary: text for people

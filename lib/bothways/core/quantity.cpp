@@ -25,7 +25,7 @@ struct Unit {
 constexpr double pa_per_inhg = 3386.389;  // conventional
 constexpr double celsius_per_fahrenheit = 5.0 / 9.0;
 
-constexpr std::array<Unit, 62> units{{{"kg", Dimension::mass, 1.0},
+constexpr std::array<Unit, 63> units{{{"kg", Dimension::mass, 1.0},
                                       {"lb", Dimension::mass, 0.45359237},
                                       {"lbs", Dimension::mass, 0.45359237},
                                       {"st", Dimension::mass, 14 * 0.45359237},
@@ -63,6 +63,7 @@ constexpr std::array<Unit, 62> units{{{"kg", Dimension::mass, 1.0},
                                       {"knots", Dimension::speed, mps_per_knot},
                                       {"%", Dimension::share, 0.01},
                                       {"percent", Dimension::share, 0.01},
+                                      {"%", Dimension::ratio, 0.01},
                                       {"l", Dimension::volume, 1.0},
                                       {"litre", Dimension::volume, 1.0},
                                       {"litres", Dimension::volume, 1.0},
@@ -106,6 +107,8 @@ const char* examples(Dimension dimension) {
       return "3.4 L, 1.2 US gal or 1.2 imp gal";
     case Dimension::area:
       return "0.55 m2 or 6 sq ft";
+    case Dimension::ratio:
+      return "0.02 or 2 %";
   }
   return "";
 }
@@ -155,6 +158,10 @@ double take_figure(std::string_view& rest, std::string_view whole, Dimension dim
 
 const Unit& take_unit(std::string_view rest, std::string_view whole, Dimension dimension) {
   const std::string name = plain_unit(rest);
+  static constexpr Unit plain{"", Dimension::ratio, 1.0};
+  if (name.empty() && dimension == Dimension::ratio) {
+    return plain;
+  }
   if (name.empty()) {
     refuse(whole, "has no unit", dimension);
   }

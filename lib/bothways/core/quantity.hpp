@@ -13,7 +13,8 @@ enum class Dimension {
   speed,        ///< m/s: m/s, km/h, mph, kn
   share,        ///< 0..1: %
   volume,       ///< L: L, ml, US gal, imp gal
-  area          ///< m^2: m2, sq ft
+  area,         ///< m^2: m2, sq ft
+  ratio         ///< a figure without a unit, or %
 };
 
 /// From lowest to highest; the same twice where one figure was given.

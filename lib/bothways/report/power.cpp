@@ -1,0 +1,139 @@
+#include "bothways/report/power.hpp"
+
+#include "bothways/core/units.hpp"
+#include "bothways/report/escape.hpp"
+#include "bothways/report/json.hpp"
+#include "bothways/report/number.hpp"
+#include "bothways/report/text.hpp"
+#include "bothways/report/words.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+#include <ostream>
+#include <utility>
+
+namespace bothways {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Estimate scaled(Estimate e, double factor) {
+  for (double* figure : {&e.value, &e.sd, &e.lo95, &e.hi95}) {
+    *figure *= factor;
+  }
+  return e;
+}
+
+Table table_for_people(const PowerResult& result) {
+  Table table{"power",
+              {{"speed", "", ColumnKind::number, result.metric ? "km/h" : "mph"},
+               {"pairs", "", ColumnKind::number},
+               {"acceleration", "", ColumnKind::estimate, "acceleration m/s²"},
+               {"kw", "", ColumnKind::estimate, "power kW"},
+               {"hp", "", ColumnKind::estimate, "hp"}},
+              {}};
+  for (const PowerRow& row : result.power.rows) {
+    table.rows.push_back({Number{row.v_mps / (result.metric ? mps_per_kmh : mps_per_mph), 0},
+                          Number{static_cast<double>(row.pairs), 0}, row.a_mps2, scaled(row.power_w, 0.001),
+                          scaled(row.power_w, 1.0 / w_per_hp)});
+  }
+  return table;
+}
+
+std::string range_words(const Range& range, int decimals) {
+  const std::string lo = fixed(range.lo, decimals);
+  const std::string hi = fixed(range.hi, decimals);
+  return lo == hi ? lo : lo + " to " + hi;
+}
+
+struct Figure {
+  const char* name;
+  double value;
+  int decimals;
+};
+
+/// An estimate's four figures, the unit at the end of each name.
+std::vector<std::pair<std::string, double>> four(const std::string& name, const char* unit,
+                                                 const Estimate& e) {
+  const std::string tail = std::string("_") + unit;
+  return {{name + tail, e.value},
+          {name + "_sd" + tail, e.sd},
+          {name + "_lo95" + tail, e.lo95},
+          {name + "_hi95" + tail, e.hi95}};
+}
+
+}  // namespace
+
+void write_power(std::ostream& out, const PowerResult& result, const SummaryOptions& options) {
+  const RoadLoad& load = result.power.load;
+  const auto say = [&](const std::string& text) {
+    out << wrapped(escaped(text), options.width, "  ", "    ") << '\n';
+  };
+  out << "Power at the road at full throttle, both directions averaged\n";
+  write_text(out, table_for_people(result), {.width = options.width});
+  out << wrapped(
+             "An estimate at the road, not at the crank: what the drive train takes is not in it. After the "
+             "± "
+             "stands the 95 % interval.",
+             options.width)
+      << '\n';
+  write_heading(out, "What it rests on", options);
+  say("mass in all " + range_words(load.mass_kg, 0) + " kg (" + result.mass_from + "), good to 1 %, and " +
+      range_words({load.rotating.lo * 100.0, load.rotating.hi * 100.0}, 0) + " % more for what turns");
+  say("drag area " + range_words(load.drag_area_m2, 2) + " m² (" + result.drag_from + ")");
+  say("rolling resistance " + range_words(load.rolling, 3) + " of the weight (" + result.rolling_from + ")");
+  say("air " + plus_minus(load.air_kg_m3) + " kg/m³ (" + result.air_from + ")");
+  say("wind " + range_words(load.wind_mps, 0) + " m/s (" + result.wind_from + ")");
+}
+
+Table power_table(const PowerResult& result) {
+  Table table{"power", {{"speed", "mps", ColumnKind::number}, {"pairs", "", ColumnKind::number}}, {}};
+  for (const auto& [name, unit] : {std::pair{"acceleration", "mps2"}, std::pair{"power", "w"}}) {
+    for (const auto& figure : four(name, unit, {})) {
+      table.columns.push_back({figure.first, "", ColumnKind::number});
+    }
+  }
+  for (const PowerRow& row : result.power.rows) {
+    std::vector<Cell> cells{Number{row.v_mps, 4}, Number{static_cast<double>(row.pairs), 0}};
+    for (const auto& figure : four("acceleration", "mps2", row.a_mps2)) {
+      cells.emplace_back(Number{figure.second, machine_decimals});
+    }
+    for (const auto& figure : four("power", "w", row.power_w)) {
+      cells.emplace_back(Number{figure.second, 0});
+    }
+    table.rows.push_back(std::move(cells));
+  }
+  return table;
+}
+
+void write_power_json(std::ostream& out, const PowerResult& result) {
+  const RoadLoad& load = result.power.load;
+  Json object{{"schema", json_schema}};
+  for (const Figure& figure :
+       {Figure{"mass_lo_kg", load.mass_kg.lo, 1}, Figure{"mass_hi_kg", load.mass_kg.hi, 1},
+        Figure{"rotating_lo", load.rotating.lo, 3}, Figure{"rotating_hi", load.rotating.hi, 3},
+        Figure{"drag_area_lo_m2", load.drag_area_m2.lo, 3},
+        Figure{"drag_area_hi_m2", load.drag_area_m2.hi, 3}, Figure{"rolling_lo", load.rolling.lo, 4},
+        Figure{"rolling_hi", load.rolling.hi, 4}, Figure{"air_density_kg_m3", load.air_kg_m3.value, 4},
+        Figure{"air_density_sd_kg_m3", load.air_kg_m3.sd, 4}, Figure{"wind_lo_mps", load.wind_mps.lo, 2},
+        Figure{"wind_hi_mps", load.wind_mps.hi, 2}}) {
+    object[figure.name] = rounded(figure.value, figure.decimals);
+  }
+  object["text"] = "an estimate at the road, not at the crank";
+  object["rows"] = Json::array();
+  for (const PowerRow& row : result.power.rows) {
+    Json line{{"speed_mps", rounded(row.v_mps, 4)}, {"pairs", row.pairs}};
+    for (const auto& [name, value] : four("acceleration", "mps2", row.a_mps2)) {
+      line[name] = rounded(value, machine_decimals);
+    }
+    for (const auto& [name, value] : four("power", "w", row.power_w)) {
+      line[name] = rounded(value, 0);
+    }
+    object["rows"].push_back(std::move(line));
+  }
+  out << object.dump(1) << '\n';
+}
+
+}  // namespace bothways

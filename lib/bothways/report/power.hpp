@@ -1,0 +1,32 @@
+#pragma once
+
+#include "bothways/pair/power.hpp"
+#include "bothways/report/summary.hpp"
+#include "bothways/report/table.hpp"
+
+#include <iosfwd>
+#include <string>
+
+namespace bothways {
+
+/// What `bothways power` found, and where the figures that it did not measure come from.
+struct PowerResult {
+  RoadPower power;
+  bool metric = false;
+  std::string mass_from;     ///< "--mass", "conditions.ini"
+  std::string drag_from;     ///< "--drag-area", or "typical of two-wheelers with a rider, from books"
+  std::string rolling_from;  ///< likewise
+  std::string air_from;      ///< "the conditions", or "usual air, since the conditions do not tell"
+  std::string wind_from;
+};
+
+/// Text for people.
+void write_power(std::ostream& out, const PowerResult& result, const SummaryOptions& options);
+
+/// A row per speed.
+[[nodiscard]] Table power_table(const PowerResult& result);
+
+/// One object: what was taken, and `rows` (docs/formats.md).
+void write_power_json(std::ostream& out, const PowerResult& result);
+
+}  // namespace bothways

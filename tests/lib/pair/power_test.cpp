@@ -1,0 +1,99 @@
+#include "bothways/pair/power.hpp"
+
+#include "bothways/core/units.hpp"
+#include "bothways/pair/match.hpp"
+#include "support/simulate/receiver.hpp"
+#include "support/simulate/ride.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <stdexcept>
+
+using namespace bothways;
+
+namespace {
+
+/// Three runs each way of the scooter, 8948 W at the wheel above 13.8 m/s.
+std::vector<Ride> ridden(const sim::Road& road, std::uint64_t seed) {
+  const double top_mps = Speed::from_mph(53.0).mps();
+  const double stretch_m = sim::run_length_m(sim::scooter(), top_mps);
+  sim::Script script;
+  for (int i = 0; i < 6; ++i) {
+    sim::append(script, sim::one_way(top_mps, stretch_m, 9.0 + i));
+  }
+  const sim::Truth truth = sim::ride(sim::scooter(), road, script, seed);
+  std::vector<Ride> rides{analyse(sim::receive(truth, {}, seed + 1))};
+  int id = 0;
+  for (Run& run : rides[0].runs.accepted) {
+    run.id = ++id;
+  }
+  return rides;
+}
+
+RoadLoad known() {
+  RoadLoad load;
+  load.rotating = {0.05, 0.05};
+  load.drag_area_m2 = {0.55, 0.55};
+  load.rolling = {0.015, 0.015};
+  load.air_kg_m3 = {1.2, 0.0, 1.2, 1.2};
+  load.wind_mps = {0.0, 0.0};
+  return load;
+}
+
+const std::vector<double> upper{Speed::from_mph(35.0).mps(), Speed::from_mph(40.0).mps(),
+                                Speed::from_mph(45.0).mps()};
+
+}  // namespace
+
+TEST_CASE("power at the road is that of the simulated scooter", "[pair]") {
+  const double wheel_w = sim::scooter().power_W;
+  for (const double slope : {0.0, 0.01, -0.02}) {
+    for (const double wind_mps : {0.0, 2.0}) {
+      const auto rides = ridden({.slope = slope, .wind_mps = wind_mps}, 301);
+      RoadLoad load = known();
+      load.wind_mps = {wind_mps, wind_mps};
+      const RoadPower power = road_power(rides, pair_runs(rides), load, upper);
+      REQUIRE(power.rows.size() == upper.size());
+      for (const PowerRow& row : power.rows) {
+        CAPTURE(slope, wind_mps, row.v_mps, row.power_w.value, row.power_w.sd);
+        CHECK(row.pairs == 3);
+        // Eighteen looks at 3 sd: one false alarm in twenty sets of seeds.
+        CHECK(std::abs(row.power_w.value - wheel_w) < 3.0 * row.power_w.sd);
+        CHECK(row.power_w.lo95 < wheel_w);
+        CHECK(row.power_w.hi95 > wheel_w);
+        CHECK(row.power_w.sd < 0.03 * wheel_w);
+      }
+    }
+  }
+}
+
+TEST_CASE("below the corner of its pull, power at the road is force times speed", "[pair]") {
+  const auto rides = ridden({}, 311);
+  const double v_mps = Speed::from_mph(20.0).mps();
+  const RoadPower power = road_power(rides, pair_runs(rides), known(), {v_mps});
+  REQUIRE(power.rows.size() == 1);
+  CHECK(std::abs(power.rows[0].power_w.value - 650.0 * v_mps) < 3.0 * power.rows[0].power_w.sd);
+}
+
+TEST_CASE("what is not known widens the interval and keeps the truth in it", "[pair]") {
+  const auto rides = ridden({.slope = 0.01}, 321);
+  const auto pairs = pair_runs(rides);
+  const RoadPower sharp = road_power(rides, pairs, known(), upper);
+  const RoadPower wide = road_power(rides, pairs, {}, upper);
+  for (std::size_t i = 0; i < upper.size(); ++i) {
+    CHECK(wide.rows[i].power_w.sd > 1.5 * sharp.rows[i].power_w.sd);
+    CHECK(wide.rows[i].power_w.lo95 < sim::scooter().power_W);
+    CHECK(wide.rows[i].power_w.hi95 > sim::scooter().power_W);
+    CHECK(wide.rows[i].a_mps2.value == sharp.rows[i].a_mps2.value);
+  }
+}
+
+TEST_CASE("a speed that no pair reaches has no row", "[pair]") {
+  const auto rides = ridden({}, 331);
+  CHECK(road_power(rides, pair_runs(rides), known(), {60.0}).rows.empty());
+  CHECK(road_power(rides, {}, known(), upper).rows.empty());
+  RoadLoad massless = known();
+  massless.mass_kg = {0.0, 0.0};
+  CHECK_THROWS_AS(road_power(rides, {}, massless, upper), std::invalid_argument);
+}
