@@ -2,6 +2,7 @@
 #include "bothways/report/conditions.hpp"
 #include "bothways/report/contract.hpp"
 #include "bothways/report/flat.hpp"
+#include "bothways/report/power.hpp"
 #include "bothways/report/rows.hpp"
 #include "bothways/report/trip.hpp"
 #include "lib/report/sample.hpp"
@@ -114,5 +115,23 @@ TEST_CASE("docs/formats.md names every figure of a trip", "[report]") {
     name = name.starts_with("battery_") ? name.substr(8) : name;
     CAPTURE(name);
     CHECK(words.count(name) == 1);
+  }
+}
+
+TEST_CASE("docs/formats.md names every figure of the power at the road", "[report]") {
+  const Estimate one{1.0, 0.1, 0.8, 1.2};
+  const PowerResult result{.power = {.load = {}, .rows = {{10.0, 1, one, one}}}};
+  std::ostringstream out;
+  write_power_json(out, result);
+  std::set<std::string> keys;
+  collect_keys(nlohmann::json::parse(out.str()), keys);
+  for (const std::string& name : flat_names(power_table(result))) {
+    keys.insert(name);
+  }
+  const auto words = words_of_page();
+  CHECK(keys.size() > 20);
+  for (const std::string& key : keys) {
+    CAPTURE(key);
+    CHECK(words.count(key) == 1);
   }
 }
