@@ -148,7 +148,8 @@ LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start
       reading.variance = r.position_white_sd_m * r.position_white_sd_m;
     } else {
       reading.z = s.v_mps[i];
-      reading.variance = r.white_sd_mps * r.white_sd_mps + resolution;
+      const double worse = std::max(1.0, s.sd_mps[i] / std::hypot(r.white_sd_mps, r.slow_sd_mps));
+      reading.variance = r.white_sd_mps * r.white_sd_mps * worse * worse + resolution;
       if (s.sd_mps[i] >= disbelieved_mps) {
         reading.kind = Reading::Kind::none;
       } else if (reading.z == 0.0 && r.zero_hold_mps > 0.0) {

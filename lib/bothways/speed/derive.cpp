@@ -19,6 +19,11 @@ namespace {
 constexpr double least_gap_s = 1.5;
 constexpr double gap_steps = 3.2;
 constexpr double longest_lag_s = 1.5;
+constexpr double tolerated_worse = 1.6;  // an accuracy figure may wander this much without meaning anything
+constexpr double most_worse = 30.0;
+constexpr double bad_position_m = 0.5;
+constexpr double jump_mps = 5.0;    // of one step over its neighbours
+constexpr double jump_mps2 = 14.0;  // beyond any small vehicle
 
 bool has_position(const Fix& fix) {
   return is_known(fix.lat_deg) && is_known(fix.lon_deg);
@@ -63,12 +68,72 @@ void append(Stretch& stretch, const Fix& fix, const LocalPlane& plane) {
   stretch.ele_m.push_back(fix.ele_m);
 }
 
-std::vector<Stretch> cut_at_gaps(const std::vector<const Fix*>& fixes, double gap_s,
-                                 const LocalPlane& plane) {
+/// How much worse than usual the receiver says that a fix is, >= 1: by its own speed accuracy, else by its
+/// position accuracy, else by hdop.
+std::vector<double> worse_than_usual(const std::vector<const Fix*>& fixes) {
+  std::vector<double> out(fixes.size(), 1.0);
+  for (const auto figure : {&Fix::speed_sd_mps, &Fix::position_sd_m, &Fix::hdop}) {
+    std::vector<double> known;
+    for (const Fix* fix : fixes) {
+      if (is_known(fix->*figure)) {
+        known.push_back(fix->*figure);
+      }
+    }
+    if (known.size() * 2 < fixes.size()) {
+      continue;
+    }
+    const double usual = numeric::quantile(std::move(known), 0.5);
+    for (std::size_t i = 0; i < fixes.size(); ++i) {
+      const double ratio = fixes[i]->*figure / usual;
+      out[i] = ratio > tolerated_worse ? std::min(ratio, most_worse) : 1.0;
+    }
+    break;
+  }
+  return out;
+}
+
+double step_speed(const Fix& a, const Fix& b, const LocalPlane& plane) {
+  const PlanePoint p = plane.to_plane({a.lat_deg, a.lon_deg});
+  const PlanePoint q = plane.to_plane({b.lat_deg, b.lon_deg});
+  return std::hypot(q.east_m - p.east_m, q.north_m - p.north_m) / seconds_between(a.time, b.time);
+}
+
+/// Positions only: takes out fixes that the receiver itself calls bad, and says where a position jumped:
+/// nothing is timed across either.
+std::vector<bool> cuts_of_positions(std::vector<const Fix*>& fixes, const LocalPlane& plane) {
+  const std::vector<double> worse = worse_than_usual(fixes);
+  std::vector<const Fix*> kept;
+  std::vector<bool> cut;
+  bool dropped = false;
+  for (std::size_t i = 0; i < fixes.size(); ++i) {
+    const double own_m = fixes[i]->position_sd_m;
+    const bool bad = worse[i] > 1.0 && is_known(own_m) && own_m > bad_position_m;
+    if (!bad) {
+      kept.push_back(fixes[i]);
+      cut.push_back(dropped);
+    }
+    dropped = bad;
+  }
+  std::vector<double> speed(kept.size(), 0.0);
+  for (std::size_t i = 1; i < kept.size(); ++i) {
+    speed[i] = step_speed(*kept[i - 1], *kept[i], plane);
+  }
+  for (std::size_t i = 2; i + 1 < kept.size(); ++i) {
+    const double dt_s = seconds_between(kept[i - 1]->time, kept[i]->time);
+    const double limit = std::max(speed[i - 1], speed[i + 1]) + jump_mps + 0.5 * jump_mps2 * dt_s;
+    cut[i] = cut[i] || speed[i] > limit;
+  }
+  fixes = std::move(kept);
+  return cut;
+}
+
+std::vector<Stretch> cut_at_gaps(const std::vector<const Fix*>& fixes, const std::vector<bool>& cuts,
+                                 double gap_s, const LocalPlane& plane) {
   std::vector<Stretch> stretches;
   std::size_t begin = 0;
   for (std::size_t i = 1; i <= fixes.size(); ++i) {
-    if (i < fixes.size() && seconds_between(fixes[i - 1]->time, fixes[i]->time) <= gap_s) {
+    const bool cut = !cuts.empty() && i < fixes.size() && cuts[i];
+    if (i < fixes.size() && !cut && seconds_between(fixes[i - 1]->time, fixes[i]->time) <= gap_s) {
       continue;
     }
     if (i - begin >= 2) {
@@ -109,6 +174,22 @@ void note_gaps(const std::vector<Stretch>& stretches, std::vector<Note>& notes) 
                            gaps, gaps == 1 ? "gap" : "gaps", longest_s)});
 }
 
+/// The receiver's noise for every reading, more where the receiver says that it is worse than usual.
+void set_reading_sds(SpeedSeries& series, const std::vector<const Fix*>& fixes) {
+  const double sd = std::hypot(series.receiver.white_sd_mps, series.receiver.slow_sd_mps);
+  const std::vector<double> worse = worse_than_usual(fixes);
+  std::size_t k = 0;
+  for (Stretch& stretch : series.stretches) {
+    for (std::size_t i = 0; i < stretch.t_s.size(); ++i) {
+      const Instant at = shifted(stretch.start, stretch.t_s[i]);
+      while (k + 1 < fixes.size() && fixes[k]->time < at) {
+        ++k;
+      }
+      stretch.sd_mps[i] = stretch.sd_mps[i] >= disbelieved_mps ? stretch.sd_mps[i] : sd * worse[k];
+    }
+  }
+}
+
 }  // namespace
 
 SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
@@ -127,7 +208,20 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
   const double step_s = std::max(median_step_s(fixes), 1e-3);
   const double gap_s = options.gap_s > 0.0 ? options.gap_s : std::max(least_gap_s, gap_steps * step_s);
   series.plane = LocalPlane(middle_of(fixes));
-  series.stretches = cut_at_gaps(fixes, gap_s, series.plane);
+  std::vector<bool> cuts;
+  if (series.source == SpeedSource::positions) {
+    cuts = cuts_of_positions(fixes, series.plane);
+    const auto jumps = std::count(cuts.begin(), cuts.end(), true);
+    if (jumps > 0) {
+      series.notes.push_back(
+          {"position-jumps",
+           fmt::format(
+               "The position jumped, or the receiver itself called it bad, at {} place{}; no run is timed "
+               "across one.",
+               jumps, jumps == 1 ? "" : "s")});
+    }
+  }
+  series.stretches = cut_at_gaps(fixes, cuts, gap_s, series.plane);
   note_gaps(series.stretches, series.notes);
   if (series.source == SpeedSource::positions) {
     speed_from_positions(series, log, 1.0 / step_s);
@@ -147,12 +241,7 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
     const Lag lag = estimate_lag(series);
     series.receiver.lag_s = std::clamp(lag.lag_s, 0.0, longest_lag_s);
     series.receiver.lag_sd_s = lag.sd_s;
-    const double sd = std::hypot(series.receiver.white_sd_mps, series.receiver.slow_sd_mps);
-    for (Stretch& stretch : series.stretches) {
-      for (double& s : stretch.sd_mps) {
-        s = s >= disbelieved_mps ? s : sd;
-      }
-    }
+    set_reading_sds(series, fixes);
   }
   series.receiver.whole_second_stamps = std::any_of(
       log.notes.begin(), log.notes.end(), [](const Note& n) { return n.code == "whole-second-stamps"; });
