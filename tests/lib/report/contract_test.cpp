@@ -5,13 +5,16 @@
 
 #include <catch2/catch.hpp>
 
-#include <cmath>
+#include <limits>
 #include <sstream>
 
 using namespace bothways;
 using nlohmann::json;
 
 namespace {
+
+constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
+constexpr double infinite = std::numeric_limits<double>::infinity();
 
 std::string json_text(const Result& result) {
   std::ostringstream out;
@@ -67,9 +70,9 @@ TEST_CASE("the times of the clock asked for come first and both clocks are there
 
 TEST_CASE("an unknown place is an absent key, and no NaN or infinity is ever written", "[report]") {
   Result result = sample_result();
-  result.rides[0].receiver.rate_hz = INFINITY;
-  result.rides[0].runs.accepted[0].heading_deg = NAN;
-  result.rides[0].runs.accepted[0].splits[0].movement.sd = NAN;
+  result.rides[0].receiver.rate_hz = infinite;
+  result.rides[0].runs.accepted[0].heading_deg = nan_value;
+  result.rides[0].runs.accepted[0].splits[0].movement.sd = nan_value;
   const std::string text = json_text(result);
   const json document = json::parse(text);
   CHECK_FALSE(document["logs"][1]["runs"][0].contains("lat"));

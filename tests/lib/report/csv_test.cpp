@@ -5,12 +5,15 @@
 
 #include <catch2/catch.hpp>
 
-#include <cmath>
+#include <limits>
 #include <sstream>
 
 using namespace bothways;
 
 namespace {
+
+constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
+constexpr double infinite = std::numeric_limits<double>::infinity();
 
 std::string csv(const Table& table) {
   std::ostringstream out;
@@ -49,7 +52,7 @@ TEST_CASE("a table has its names with units first and ends every line with CRLF"
                      {"text", ""}},
                     {{TimeCell{{1777887012340000}}, Estimate{5.1234, 0.02, 5.08, 5.16}, Cell(),
                       Number{-3.0, 1}, std::string("a,b")},
-                     {Cell(), Estimate{NAN, 1, 2, 3}, Cell(), Number{INFINITY, 1}, Cell()}}};
+                     {Cell(), Estimate{nan_value, 1, 2, 3}, Cell(), Number{infinite, 1}, Cell()}}};
   CHECK(
       csv(table) ==
       "at,at_unix_s,time_s,sd_s,lo95_s,hi95_s,movement_time_s,movement_sd_s,movement_lo95_s,movement_hi95_s,"

@@ -6,11 +6,18 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include <cmath>
+#include <limits>
 #include <sstream>
 
 using namespace bothways;
 using nlohmann::json;
+
+namespace {
+
+constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
+constexpr double infinite = std::numeric_limits<double>::infinity();
+
+}  // namespace
 
 TEST_CASE("a table becomes one JSON object and its rows JSON lines", "[report]") {
   const Table table = runs_table(sample_result());
@@ -46,7 +53,7 @@ TEST_CASE("strings are valid JSON whatever bytes a path has", "[report]") {
 TEST_CASE("figures that are not finite are absent", "[report]") {
   const Table table{"t",
                     {{"v", "mps", ColumnKind::number}, {"", "s", ColumnKind::estimate}},
-                    {{Number{NAN, 2}, Estimate{1, INFINITY, 0, 2}}}};
+                    {{Number{nan_value, 2}, Estimate{1, infinite, 0, 2}}}};
   std::ostringstream out;
   write_jsonl(out, table);
   CHECK(out.str() == "{}\n");

@@ -2,10 +2,17 @@
 
 #include <catch2/catch.hpp>
 
-#include <cmath>
+#include <limits>
 #include <stdexcept>
 
 using namespace bothways;
+
+namespace {
+
+constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
+constexpr double infinite = std::numeric_limits<double>::infinity();
+
+}  // namespace
 
 TEST_CASE("a value is shown with the decimals that its interval bears", "[report]") {
   // [GUM] 7.2.6: the uncertainty with at most two significant digits, the value to the same decimal.
@@ -37,9 +44,9 @@ TEST_CASE("figures are written without a sign of zero and never when they are no
   CHECK(fixed(-0.0, 0) == "0");
   CHECK(fixed(-1.005, 1) == "-1.0");
   CHECK_FALSE(std::signbit(rounded(-0.0001, 3)));
-  CHECK_THROWS_AS(fixed(NAN, 2), std::invalid_argument);
-  CHECK_THROWS_AS(rounded(INFINITY, 2), std::invalid_argument);
-  CHECK_FALSE(is_printable({1.0, NAN, 0.0, 2.0}));
+  CHECK_THROWS_AS(fixed(nan_value, 2), std::invalid_argument);
+  CHECK_THROWS_AS(rounded(infinite, 2), std::invalid_argument);
+  CHECK_FALSE(is_printable({1.0, nan_value, 0.0, 2.0}));
 }
 
 TEST_CASE("rounding is by the exact binary value", "[report]") {

@@ -5,13 +5,15 @@
 
 #include <catch2/catch.hpp>
 
-#include <cmath>
+#include <limits>
 #include <sstream>
 
 using namespace bothways;
 using Catch::Matchers::Contains;
 
 namespace {
+
+constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
 
 std::string summary(const Result& result, const SummaryOptions& options = {}) {
   std::ostringstream out;
@@ -83,7 +85,7 @@ TEST_CASE("a log of unknown day shows no 1970", "[report]") {
 TEST_CASE("a result with nothing in it is told without a figure", "[report]") {
   Result result;
   result.rides = {{.path = "walk.gpx", .fixes = 5}};
-  result.rides[0].receiver.rate_hz = NAN;
+  result.rides[0].receiver.rate_hz = nan_value;
   CHECK_THAT(summary(result), Contains("No runs"));
   CHECK_THAT(summary(result), !Contains("nan"));
 }

@@ -4,10 +4,16 @@
 
 #include <catch2/catch.hpp>
 
-#include <cmath>
+#include <limits>
 #include <sstream>
 
 using namespace bothways;
+
+namespace {
+
+constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
+
+}  // namespace
 
 TEST_CASE("a heading has its compass word", "[report]") {
   CHECK(direction_words(0) == "N 0°");
@@ -16,7 +22,7 @@ TEST_CASE("a heading has its compass word", "[report]") {
   CHECK(direction_words(-45) == "NW 315°");
   CHECK(direction_words(22.4) == "N 22°");
   CHECK(direction_words(22.6) == "NE 23°");
-  CHECK(direction_words(NAN).empty());
+  CHECK(direction_words(nan_value).empty());
 }
 
 TEST_CASE("text is broken at blanks and never wider than asked", "[report]") {
