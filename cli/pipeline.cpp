@@ -30,16 +30,6 @@ std::size_t read_stream(std::istream& in, std::span<char> buffer) {
   return static_cast<std::size_t>(in.gcount());
 }
 
-double top_speed(const Log& log) {
-  double top_mps = 0.0;
-  for (const Stretch& stretch : speed_series(log).stretches) {
-    for (const double v_mps : stretch.v_mps) {
-      top_mps = std::max(top_mps, v_mps);
-    }
-  }
-  return top_mps;
-}
-
 struct Work {
   std::optional<Ride> ride;
   std::string trouble;
@@ -57,7 +47,7 @@ Work analyse_one(const std::string& path, const RunOptions& options,
       FoundConditions beside = conditions ? FoundConditions{*conditions, {}} : conditions_beside(path);
       work.ride->conditions = std::move(beside.conditions);
       std::move(beside.notes.begin(), beside.notes.end(), std::back_inserter(work.ride->notes));
-      work.top_speed_mps = work.ride->runs.accepted.empty() ? top_speed(*read.log) : 0.0;
+      work.top_speed_mps = work.ride->runs.accepted.empty() ? work.ride->top_speed_mps : 0.0;
     }
   } catch (const std::bad_alloc&) {
     work.trouble = path + ": there is not enough memory to work on it";

@@ -23,7 +23,9 @@ namespace {
 constexpr double gentle_share = 0.75;  // of the log's best mean acceleration (common practice, no source)
 constexpr double least_rest_s = 0.95;  // one second, less the jitter of stamps
 constexpr double creep_mps = 5.4;  // 12 mph: below it nobody has tried anything (common practice, no source)
+constexpr double alike_spread = 0.12;  // sd of the pull over its mean: slopes of 2 % make 0.07
 constexpr double compare_from_mps = 2.0;
+constexpr double least_compared_mps = 8.9;  // 20 mph
 
 /// Where a run must come to count.
 struct FirstMark {
@@ -60,6 +62,7 @@ struct Judged {
   double travel_m = 0.0;   ///< to the lift, from the readings
   bool reached = false;    ///< the first mark
   double pace_mps2 = 0.0;  ///< mean acceleration from 2 m/s to the speed of comparison
+  bool gentle = false;
 };
 
 double travel_of(const Stretch& s, const std::vector<double>& calm, const StandingStart& start) {
@@ -86,6 +89,7 @@ struct Finder {
   std::vector<std::vector<double>> calm;
   FirstMark mark;
   Runs out;
+  std::size_t wild = 0;  ///< readings left out of runs
 
   [[nodiscard]] Instant time_of(std::size_t stretch, std::size_t row) const {
     return shifted(series.stretches[stretch].start, series.stretches[stretch].t_s[row]);
@@ -105,7 +109,8 @@ struct Finder {
 };
 
 double reference_speed(const FirstMark& mark, double top_mps) {
-  const double asked = mark.speed ? mark.speed->mps() : top_mps;
+  // Low marks are passed too quickly to tell a gentle start by.
+  const double asked = mark.speed ? std::max(mark.speed->mps(), least_compared_mps) : top_mps;
   return std::min(asked, 0.95 * top_mps);
 }
 
@@ -137,10 +142,11 @@ double best_pace(const Finder& f, const std::vector<Judged>& all, double to_mps)
 }
 
 /// Sorts one start into run or not; true if it is to be timed.
-bool accept(Finder& f, const Judged& j, const std::vector<Judged>& all) {
+bool accept(Finder& f, Judged& j, const std::vector<Judged>& all) {
   const StandingStart& s = j.start;
   const double best = best_pace(f, all, reference_speed(f.mark, s.top_mps));
   const bool gentle = best > 0.0 && j.pace_mps2 < gentle_share * best;
+  j.gentle = gentle;
   if (j.reached) {
     if (s.rest_s < least_rest_s) {
       f.reject(
@@ -191,6 +197,44 @@ Run timed(const Finder& f, LaunchWindow& window, LaunchModel model, const std::v
   return run;
 }
 
+/// Starts that are tuned together.
+struct Group {
+  std::vector<Judged> starts;
+};
+
+/// Full-throttle starts of one vehicle pull alike; a car's starts in traffic do not.
+bool alike(const Group& group) {
+  double sum = 0.0;
+  double square = 0.0;
+  for (const Judged& j : group.starts) {
+    sum += j.pace_mps2;
+    square += j.pace_mps2 * j.pace_mps2;
+  }
+  const auto n = static_cast<double>(group.starts.size());
+  const double mean = sum / n;
+  return n < 2.0 || std::sqrt(std::max(0.0, square / n - mean * mean)) < alike_spread * mean;
+}
+
+void time_group(Finder& f, const Group& group, bool same_shape) {
+  std::vector<LaunchWindow> windows;
+  LaunchModel model = launch_model(f.series);
+  for (const Judged& j : group.starts) {
+    windows.push_back(launch_window(f.series, j.start, !same_shape));
+    f.wild += drop_wild_readings(windows.back(), model);
+  }
+  const auto guesses = tune(model, windows, lags_to_try(f.series.receiver), same_shape);
+  for (std::size_t i = 0; i < group.starts.size(); ++i) {
+    const StandingStart& start = group.starts[i].start;
+    Run run = timed(f, windows[i], model, guesses[i], start);
+    run.gentle = group.starts[i].gentle;
+    if (run.splits.empty()) {
+      f.reject(start.stretch, start.moving, "lifted", "it does not surely reach the first mark");
+    } else {
+      f.out.accepted.push_back(std::move(run));
+    }
+  }
+}
+
 void reject_others(Finder& f, const Starts& starts) {
   for (const RollingStart& r : starts.rolling) {
     f.reject(r.stretch, r.row, "rolling-start",
@@ -207,38 +251,30 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
   if (options.splits.empty()) {
     throw std::invalid_argument("find_runs needs at least one split");
   }
-  Finder f{series, options, {}, first_mark(options.splits), {}};
+  Finder f{series, options, {}, first_mark(options.splits), {}, 0};
   for (const Stretch& stretch : series.stretches) {
     f.calm.push_back(calm_speed(stretch));
   }
   const Starts starts = detect_starts(series);
-  const std::vector<Judged> judged = judge(f, starts.standing);
-  std::vector<StandingStart> runs;
-  std::vector<LaunchWindow> windows;
-  for (const Judged& j : judged) {
+  std::vector<Judged> judged = judge(f, starts.standing);
+  Group hard;
+  Group gentle;
+  for (Judged& j : judged) {
     if (accept(f, j, judged)) {
-      runs.push_back(j.start);
-      windows.push_back(launch_window(series, j.start, options.include_gentle));
+      (j.gentle ? gentle : hard).starts.push_back(j);
     }
   }
-  LaunchModel model = launch_model(series);
-  std::size_t wild = 0;
-  for (LaunchWindow& window : windows) {
-    wild += drop_wild_readings(window, model);
+  time_group(f, hard, alike(hard));
+  time_group(f, gentle, false);
+  std::stable_sort(f.out.accepted.begin(), f.out.accepted.end(),
+                   [](const Run& a, const Run& b) { return a.clock_start < b.clock_start; });
+  for (std::size_t i = 0; i < f.out.accepted.size(); ++i) {
+    f.out.accepted[i].id = static_cast<int>(i) + 1;
   }
-  if (wild > 0) {
-    f.out.notes.push_back({"wild-readings", fmt::format("{} wild reading{} in runs {} not used.", wild,
-                                                        wild == 1 ? "" : "s", wild == 1 ? "was" : "were")});
-  }
-  const auto guesses = tune(model, windows, lags_to_try(series.receiver), !options.include_gentle);
-  for (std::size_t i = 0; i < runs.size(); ++i) {
-    Run run = timed(f, windows[i], model, guesses[i], runs[i]);
-    if (run.splits.empty()) {
-      f.reject(runs[i].stretch, runs[i].moving, "lifted", "it does not surely reach the first mark");
-      continue;
-    }
-    run.id = static_cast<int>(f.out.accepted.size()) + 1;
-    f.out.accepted.push_back(std::move(run));
+  if (f.wild > 0) {
+    f.out.notes.push_back(
+        {"wild-readings", fmt::format("{} wild reading{} in runs {} not used.", f.wild,
+                                      f.wild == 1 ? "" : "s", f.wild == 1 ? "was" : "were")});
   }
   reject_others(f, starts);
   std::stable_sort(f.out.rejected.begin(), f.out.rejected.end(),

@@ -1,7 +1,9 @@
 #include "bothways/run/ride.hpp"
 
+#include "bothways/run/detect.hpp"
 #include "bothways/speed/derive.hpp"
 
+#include <algorithm>
 #include <iterator>
 #include <utility>
 
@@ -25,6 +27,11 @@ Ride analyse(const Log& log, const RunOptions& options) {
   }
   ride.source = series.source;
   ride.receiver = series.receiver;
+  for (const Stretch& stretch : series.stretches) {
+    for (const double v_mps : calm_speed(stretch)) {
+      ride.top_speed_mps = std::max(ride.top_speed_mps, v_mps);
+    }
+  }
   ride.runs = find_runs(series, options);
   ride.notes = log.notes;
   move_notes(series.notes, ride.notes);

@@ -10,10 +10,8 @@
 
 namespace bothways {
 
-using numeric::Gaussian;
 using numeric::NormalPart;
 using numeric::State;
-using numeric::StateMatrix;
 
 namespace {
 
@@ -52,8 +50,9 @@ std::vector<Level> edge_levels(const LaunchNode& best, const std::vector<SplitSp
     top = std::max(top, x(numeric::i_v));
   }
   std::vector<double> speeds;
-  for (double v = std::ceil((from_mps + 0.3) / edge_step_mps) * edge_step_mps; v < top; v += edge_step_mps) {
-    speeds.push_back(v);
+  const auto first = static_cast<int>(std::ceil((from_mps + 0.3) / edge_step_mps));
+  for (int step = first; step * edge_step_mps < top; ++step) {
+    speeds.push_back(step * edge_step_mps);
   }
   for (const SplitSpec& split : splits) {
     for (const Mark* mark : {&split.from, &split.to}) {
@@ -102,6 +101,9 @@ void add_split(const Path& path, const SplitSpec& split, const Crossing& rollout
   }
   const double var_to = variance_of(path, *to);
   if (split.from_rest()) {
+    if (to->t_s <= rollout.t_s) {
+      return;  // within the first foot: before the clock starts
+    }
     const double cov = covariances_with(path, rollout, {to}).front();
     const double var = var_to + variance_of(path, rollout) - 2.0 * cov;
     out.rollout.push_back({weight, to->t_s - rollout.t_s, std::max(var, 0.0)});

@@ -247,10 +247,12 @@ std::vector<std::vector<LaunchGuess>> tune(LaunchModel& model, std::vector<Launc
       reading.variance *= white;
     }
   }
-  if (alike) {
-    return std::vector<std::vector<LaunchGuess>>(windows.size(), launch);
-  }
   std::vector<std::vector<LaunchGuess>> own;
+  if (alike) {
+    own.assign(windows.size(), launch);
+    return own;
+  }
+  own.reserve(windows.size());
   for (LaunchWindow& window : windows) {
     own.push_back(weigh(model, lags_s, full_acceleration(model, {&window}), {&window}, most_own_guesses));
   }

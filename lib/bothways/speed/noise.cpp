@@ -38,29 +38,34 @@ std::vector<double> moving_third_differences(const std::vector<Stretch>& stretch
   return out;
 }
 
-/// Stretches of readings below `limit`, at least 2 s long, with the first and last 0.5 s taken off.
+/// Believed readings of rows begin..end-1, the first and last 0.5 s taken off.
+Stop inner_readings(const Stretch& s, std::size_t begin, std::size_t end) {
+  Stop stop;
+  for (std::size_t k = begin; k < end; ++k) {
+    const bool inside = s.t_s[k] - s.t_s[begin] > 0.5 && s.t_s[end - 1] - s.t_s[k] > 0.5;
+    if (inside && s.sd_mps[k] < disbelieved_mps) {
+      stop.push_back(s.v_mps[k]);
+    }
+  }
+  return stop;
+}
+
+/// Stretches of readings below the limit, at least 2 s long.
 std::vector<Stop> stops_below(const std::vector<Stretch>& stretches, double limit_mps) {
   std::vector<Stop> stops;
   for (const Stretch& s : stretches) {
-    std::size_t i = 0;
-    while (i < s.t_s.size()) {
-      std::size_t j = i;
-      while (j < s.t_s.size() && (s.v_mps[j] < limit_mps || s.sd_mps[j] >= disbelieved_mps)) {
-        ++j;
+    std::size_t begin = 0;
+    for (std::size_t i = 0; i <= s.t_s.size(); ++i) {
+      if (i < s.t_s.size() && (s.v_mps[i] < limit_mps || s.sd_mps[i] >= disbelieved_mps)) {
+        continue;
       }
-      if (j > i && s.t_s[j - 1] - s.t_s[i] >= 2.0) {
-        Stop stop;
-        for (std::size_t k = i; k < j; ++k) {
-          const bool inside = s.t_s[k] - s.t_s[i] > 0.5 && s.t_s[j - 1] - s.t_s[k] > 0.5;
-          if (inside && s.sd_mps[k] < disbelieved_mps) {
-            stop.push_back(s.v_mps[k]);
-          }
-        }
+      if (i > begin && s.t_s[i - 1] - s.t_s[begin] >= 2.0) {
+        Stop stop = inner_readings(s, begin, i);
         if (stop.size() >= 2) {
           stops.push_back(std::move(stop));
         }
       }
-      i = std::max(j, i + 1);
+      begin = i + 1;
     }
   }
   return stops;
