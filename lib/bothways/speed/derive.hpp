@@ -10,7 +10,8 @@ struct SpeedOptions {
 };
 
 /// Speed against time, with the receiver's noise estimated from the log.
-/// Reported speed is used where at least half of the fixes carry it, and only those fixes are used; else speed comes from positions.
+/// Reported speed is used where at least half of the fixes carry it, and only those fixes are used; else
+/// speed comes from positions.
 /// @return  stretches empty if the log has fewer than two usable fixes; never throws for a damaged log.
 /// @throws std::invalid_argument  if gap_s < 0.
 [[nodiscard]] SpeedSeries speed_series(const Log& log, const SpeedOptions& options = {});
