@@ -37,6 +37,13 @@ bool is_usable(const Fix& fix) {
   return is_known(fix.speed_mps) && is_known(fix.lat_deg);
 }
 
+/// Distance of a fix from the plane's origin; 0 where it is plainly below a leg, which saves the root.
+double travelled_m(const LocalPlane& plane, const Fix& fix) {
+  const PlanePoint here = plane.to_plane({fix.lat_deg, fix.lon_deg});
+  const double square_m2 = here.east_m * here.east_m + here.north_m * here.north_m;
+  return square_m2 < 0.99 * leg_m * leg_m ? 0.0 : std::hypot(here.east_m, here.north_m);
+}
+
 /// Travel by logged speed over travel by positions, one figure for each 20 m.
 std::vector<double> leg_ratios(const std::vector<Fix>& fixes) {
   std::vector<double> ratios;
@@ -52,12 +59,9 @@ std::vector<double> leg_ratios(const std::vector<Fix>& fixes) {
     if (!is_usable(fix)) {
       continue;
     }
-    double by_place_m = 0.0;
     if (start) {
       by_speed_m += 0.5 * (fixes[i - 1].speed_mps + fix.speed_mps) * step_s;
-      const PlanePoint here = plane.to_plane({fix.lat_deg, fix.lon_deg});
-      const double square_m2 = here.east_m * here.east_m + here.north_m * here.north_m;
-      by_place_m = square_m2 < 0.99 * leg_m * leg_m ? 0.0 : std::hypot(here.east_m, here.north_m);
+      const double by_place_m = travelled_m(plane, fix);
       const bool slow = seconds_between(fixes[*start].time, fix.time) > longest_leg_s;
       if (by_place_m >= leg_m && !slow) {
         ratios.push_back(by_speed_m / by_place_m);
