@@ -35,6 +35,7 @@ Exit run_pairs(const po::variables_map& values, const Streams& streams) {
       write_table(out, pairs_table(analysis.result), output.format, to_string(analysis.result.clock));
     } else if (!analysis.result.rides.empty()) {
       write_logs(out, analysis.result, summary);
+      write_mixed_setups(out, analysis.result, summary);
       write_pairs(out, analysis.result, summary);
       write_overall(out, analysis.result, summary);
       write_notes(out, analysis.result, summary);

@@ -103,6 +103,7 @@ PowerResult prepared(const Result& result, const Given& given) {
   const char* const typical = "typical of two-wheelers with a rider, from books; give --";
   PowerResult power;
   power.metric = result.metric;
+  power.mixed_setups = mixed_setups_words(result);
   take_mass(result, given, power);
   take_air(result, power);
   power.drag_from = given.drag_area_m2 ? "--drag-area" : std::string(typical) + "drag-area if known";

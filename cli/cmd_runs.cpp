@@ -35,6 +35,7 @@ Exit run_runs(const po::variables_map& values, const Streams& streams) {
                   to_string(analysis.result.clock));
     } else if (!analysis.result.rides.empty()) {
       write_logs(out, analysis.result, summary);
+      write_mixed_setups(out, analysis.result, summary);
       write_runs(out, analysis.result, summary);
       write_left_out(out, analysis.result, summary);
       write_notes(out, analysis.result, summary);

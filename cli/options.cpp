@@ -91,6 +91,9 @@ unsigned parse_jobs(const po::variables_map& values) {
 }
 
 bool parse_metric(const po::variables_map& values) {
+  if (text_of(values, "units") == "km/h") {
+    return true;
+  }
   return choice<bool, 2>(values, "units", {{{"mph", false}, {"kmh", true}}});
 }
 

@@ -7,9 +7,8 @@ namespace bothways {
 namespace {
 
 constexpr double year_s = 365.25 * 86'400.0;
-constexpr double rollover_s = 1024.0 * 7.0 * 86'400.0;     // the week counter of GPS has ten bits
 constexpr Instant no_clock_before{631'152'000'000'000};    // 1990-01-01: receivers start at 1980-01-06
-constexpr Instant rollover_before{1'262'304'000'000'000};  // 2010-01-01
+constexpr Instant rollover_before{1'262'304'000'000'000};  // 2010-01-01; the week counter of GPS has ten bits
 
 std::string day_text(Instant time) {
   return format_iso8601(time).substr(0, 10);
@@ -44,8 +43,8 @@ void note_dates(Draft& draft) {
         {"week-rollover",
          fmt::format(
              "the log is dated {}; if it is newer, the receiver's week counter has started again and the "
-             "date is 1024 weeks early ({} would be right); nothing was changed, times within the log hold",
-             day_text(last), day_text(shifted(last, rollover_s))),
+             "date may be 1024 weeks too early; nothing was changed, times within the log hold",
+             day_text(last)),
          draft.lines.back()});
   }
 }

@@ -123,9 +123,9 @@ void warn_receiver(const Side& before, const Side& after, std::vector<Note>& war
   if (std::max(a, b) > same_rate * std::min(a, b)) {
     warnings.push_back(
         {"other-rate",
-         fmt::format("the receiver of {} gives {:.3g} fixes a second, that of {} {:.3g}: what a "
+         fmt::format("the receiver of {} gives {:.3g} {} a second, that of {} {:.3g}: what a "
                      "receiver smears is not the same on both sides; use one for both",
-                     before.name, a, after.name, b),
+                     before.name, a, fmt::format("{:.3g}", a) == "1" ? "fix" : "fixes", after.name, b),
          0});
   }
   for (const SpeedSource source : {SpeedSource::reported, SpeedSource::positions}) {

@@ -169,6 +169,13 @@ Json log_json(const Result& result, std::size_t index) {
 
 namespace {
 
+/// What holds for all logs together, if anything.
+void put_notes(Json& object, const Result& result) {
+  if (const std::string text = mixed_setups_words(result); !text.empty()) {
+    object["notes"] = notes_json({{"mixed-setups", text, 0}});
+  }
+}
+
 Json head_json(const Result& result) {
   return {
       {"schema", json_schema}, {"clock", to_string(result.clock)}, {"clock_text", describe(result.clock)}};
@@ -197,6 +204,7 @@ void write_result_json(std::ostream& out, const Result& result) {
     object["logs"].push_back(log_json(result, i));
   }
   object["overall"] = overall_json(result);
+  put_notes(object, result);
   out << object.dump(1) << '\n';
 }
 
@@ -208,6 +216,7 @@ void write_result_jsonl(std::ostream& out, const Result& result) {
   }
   Json object = head_json(result);
   object["overall"] = overall_json(result);
+  put_notes(object, result);
   out << object.dump() << '\n';
 }
 

@@ -151,8 +151,8 @@ std::string plan_words(const Planned& planned, const PlannedSplit& split) {
   const std::string difference = amount_words(split.plan.difference_s, planned.percent);
   const std::string scatter = amount_words(split.plan.scatter_s, planned.percent);
   if (split.plan.pairs == 0) {
-    return name + "no number of pairs that anyone rides shows a difference of " + difference +
-           " where two-way results of one set-up scatter by " + scatter + source_words(split);
+    return name + (name.empty() ? "No" : "no") + " number of pairs that anyone rides shows a difference of " +
+           difference + " where two-way results of one set-up scatter by " + scatter + source_words(split);
   }
   return name + std::to_string(split.plan.pairs) + " pairs a side show a difference of " + difference +
          " in " + cases_words(split.plan.power) + ", where two-way results of one set-up scatter by " +

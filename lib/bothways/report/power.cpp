@@ -1,6 +1,7 @@
 #include "bothways/report/power.hpp"
 
 #include "bothways/core/units.hpp"
+#include "bothways/report/contract_parts.hpp"
 #include "bothways/report/escape.hpp"
 #include "bothways/report/json.hpp"
 #include "bothways/report/number.hpp"
@@ -79,6 +80,9 @@ void write_power(std::ostream& out, const PowerResult& result, const SummaryOpti
              "stands the 95 % interval.",
              options.width)
       << '\n';
+  if (!result.mixed_setups.empty()) {
+    out << wrapped(escaped("Take care: " + result.mixed_setups + "."), options.width, "", "  ") << '\n';
+  }
   write_heading(out, "What it rests on", options);
   say("mass in all " + range_words(load.mass_kg, 0) + " kg (" + result.mass_from + "), good to 1 %, and " +
       range_words({load.rotating.lo * 100.0, load.rotating.hi * 100.0}, 0) + " % more for what turns");
@@ -122,6 +126,9 @@ void write_power_json(std::ostream& out, const PowerResult& result) {
     object[figure.name] = rounded(figure.value, figure.decimals);
   }
   object["text"] = "an estimate at the road, not at the crank";
+  if (!result.mixed_setups.empty()) {
+    object["notes"] = notes_json({{"mixed-setups", result.mixed_setups, 0}});
+  }
   object["rows"] = Json::array();
   for (const PowerRow& row : result.power.rows) {
     Json line{{"speed_mps", rounded(row.v_mps, 4)}, {"pairs", row.pairs}};

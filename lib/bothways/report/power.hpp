@@ -18,6 +18,7 @@ struct PowerResult {
   std::string rolling_from;  ///< likewise
   std::string air_from;      ///< "the conditions", or "usual air, since the conditions do not tell"
   std::string wind_from;
+  std::string mixed_setups;  ///< mixed_setups_words() of the runs it comes from
 };
 
 /// Text for people.

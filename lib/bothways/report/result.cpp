@@ -1,6 +1,7 @@
 #include "bothways/report/result.hpp"
 
 #include <algorithm>
+#include <array>
 #include <stdexcept>
 
 namespace bothways {
@@ -64,6 +65,30 @@ std::string lowest_mark(const std::vector<SplitSpec>& splits) {
     return "";
   }
   return lowest->name.starts_with("0-") ? lowest->name.substr(2) : lowest->name;
+}
+
+std::string mixed_setups_words(const Result& result) {
+  constexpr std::size_t most_named = 4;
+  constexpr std::array<const char*, 4> counts{"two", "three", "four", "five"};
+  std::vector<std::string> setups;
+  for (const Ride& ride : result.rides) {
+    const bool told = ride.conditions && !ride.conditions->setup.empty() && !ride.runs.accepted.empty();
+    if (told && std::find(setups.begin(), setups.end(), ride.conditions->setup) == setups.end()) {
+      setups.push_back(ride.conditions->setup);
+    }
+  }
+  if (setups.size() < 2) {
+    return "";
+  }
+  std::string names;
+  for (std::size_t i = 0; i < std::min(setups.size(), most_named); ++i) {
+    names += (i == 0 ? "" : "; ") + setups[i];
+  }
+  const std::size_t more = setups.size() - std::min(setups.size(), most_named);
+  const std::size_t at = setups.size() - 2;
+  return (at < counts.size() ? counts.at(at) : std::to_string(setups.size())) + " set-ups are in here (" +
+         names + (more > 0 ? "; and " + std::to_string(more) + " more" : "") +
+         "): the overall result mixes them; use bothways compare";
 }
 
 std::size_t count_runs(const std::vector<Ride>& rides) {

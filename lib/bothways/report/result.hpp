@@ -63,6 +63,10 @@ struct RunPlace {
   return is_known(run.start.lat_deg) ? run.heading_deg : unknown;
 }
 
+/// One sentence if rides with runs carry conditions of different set-ups, which the overall result would mix;
+/// empty if not.
+[[nodiscard]] std::string mixed_setups_words(const Result& result);
+
 /// Number of runs in all rides.
 [[nodiscard]] std::size_t count_runs(const std::vector<Ride>& rides);
 

@@ -97,9 +97,11 @@ Table runs_for_people(const Result& result) {
 }
 
 std::string group_words(const std::vector<const Rejected*>& starts) {
+  const bool equal = std::all_of(starts.begin(), starts.end(),
+                                 [&](const Rejected* start) { return start->text == starts.front()->text; });
   return std::to_string(starts.size()) + " starts, " + time_of_day(starts.front()->time) + " to " +
-         time_of_day(starts.back()->time) + ", the first" + place_words(starts.front()->place) + ": " +
-         starts.front()->text;
+         time_of_day(starts.back()->time) + (equal ? ", the first" : ", for example the first,") +
+         place_words(starts.front()->place) + ": " + starts.front()->text;
 }
 
 void write_left_out_of(std::ostream& out, const Ride& ride, const SummaryOptions& options) {
@@ -151,6 +153,12 @@ void write_left_out_by_reason(std::ostream& out, const Result& result, const Sum
 
 void write_heading(std::ostream& out, const std::string& text, const SummaryOptions& options) {
   out << '\n' << (options.colour ? "\x1b[1m" : "") << text << (options.colour ? "\x1b[0m" : "") << '\n';
+}
+
+void write_mixed_setups(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  if (const std::string text = mixed_setups_words(result); !text.empty()) {
+    out << wrapped(escaped("Take care: " + text + "."), options.width, "", "  ") << '\n';
+  }
 }
 
 void write_runs(std::ostream& out, const Result& result, const SummaryOptions& options) {
@@ -211,6 +219,7 @@ void write_left_out(std::ostream& out, const Result& result, const SummaryOption
 
 void write_summary(std::ostream& out, const Result& result, const SummaryOptions& options) {
   write_logs(out, result, options);
+  write_mixed_setups(out, result, options);
   write_runs(out, result, options);
   write_left_out(out, result, options);
   write_pairs(out, result, options);

@@ -21,6 +21,7 @@ void write_heading(std::ostream& out, const std::string& text, const SummaryOpti
 /// The parts of the text for people, each with its heading; nothing is written where there is nothing to say,
 /// except that write_summary always writes the logs and what became of their starts.
 void write_logs(std::ostream& out, const Result& result, const SummaryOptions& options);
+void write_mixed_setups(std::ostream& out, const Result& result, const SummaryOptions& options);
 void write_runs(std::ostream& out, const Result& result, const SummaryOptions& options);
 void write_left_out(std::ostream& out, const Result& result, const SummaryOptions& options);
 void write_pairs(std::ostream& out, const Result& result, const SummaryOptions& options);

@@ -85,6 +85,16 @@ TEST_CASE("an unknown place is an absent key, and no NaN or infinity is ever wri
   }
 }
 
+TEST_CASE("two set-ups in one result are a note beside the overall result", "[report]") {
+  Result result = sample_result();
+  CHECK_FALSE(json::parse(json_text(result)).contains("notes"));
+  result.rides.at(0).conditions.emplace().setup = "as bought";
+  result.rides.at(1).conditions.emplace().setup = "new clutch springs";
+  const json document = json::parse(json_text(result));
+  CHECK(contract_faults(document) == std::vector<std::string>{});
+  CHECK(document["notes"][0]["code"] == "mixed-setups");
+}
+
 TEST_CASE("a log of unknown day gives times of day", "[report]") {
   Result result = sample_result();
   for (Ride& ride : result.rides) {

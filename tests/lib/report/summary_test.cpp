@@ -61,6 +61,37 @@ TEST_CASE("many starts left out for one reason are told in one line, all of them
   CHECK_THAT(summary(result, {.explain = true}), Contains("09:38:49 at"));
 }
 
+TEST_CASE("a reason of which the figures differ is given as an example", "[report]") {
+  Result result = sample_result();
+  auto& rejected = result.rides[0].runs.rejected;
+  for (int i = 0; i < 5; ++i) {
+    rejected.push_back(
+        {shifted(rejected[1].time, 10 + i), {}, "gentle", "gentle, " + std::to_string(40 + i) + " %"});
+  }
+  const std::string text = summary(result);
+  CAPTURE(text);
+  CHECK_THAT(text, Contains("for example the first,"));
+  CHECK_THAT(text, Contains("gentle, 40 %"));
+}
+
+TEST_CASE("two set-ups in one result are told, one or none is not", "[report]") {
+  Result result = sample_result();
+  REQUIRE(result.rides.size() == 2);
+  CHECK(mixed_setups_words(result).empty());
+  for (Ride& ride : result.rides) {
+    ride.conditions.emplace().setup = "as bought";
+  }
+  CHECK(mixed_setups_words(result).empty());
+  result.rides[1].conditions->setup = "new clutch springs";
+  const std::string words =
+      "two set-ups are in here (as bought; new clutch springs): the overall result mixes them; use bothways "
+      "compare";
+  CHECK(mixed_setups_words(result) == words);
+  CHECK_THAT(summary(result), Contains("Take care: two set-ups are in here"));
+  result.rides[1].runs.accepted.clear();  // a ride without a run mixes nothing
+  CHECK(mixed_setups_words(result).empty());
+}
+
 TEST_CASE("quiet leaves the notes out and explain adds the receiver and the rules", "[report]") {
   CHECK_THAT(summary(sample_result(), {.quiet = true}), !Contains("was no fix"));
   const std::string text = summary(sample_result(), {.explain = true});
