@@ -54,7 +54,8 @@ TEST_CASE("a share, milliseconds and seconds give the same plan", "[cli]") {
 
 TEST_CASE("the scatter that logs show gives the plan that the same scatter gives when it is named", "[cli]") {
   const InFolder here(BOTHWAYS_SOURCE_DIR);
-  for (const Json& row : plan_of({"--detect", "0.1s", "fixtures/before-after/before"})["plans"]) {
+  const Json plan = plan_of({"--detect", "0.1s", "fixtures/before-after/before"});
+  for (const Json& row : plan["plans"]) {
     CAPTURE(row["name"]);
     const std::string scatter = row["scatter_s"].dump() + "s";
     const Json named = plan_of({"--detect", "0.1s", "--scatter", scatter})["plans"][0];
