@@ -6,15 +6,19 @@
 #include "bothways/report/words.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <ostream>
 #include <string>
+#include <string_view>
+#include <utility>
 
 namespace bothways {
 
 namespace {
 
 constexpr std::size_t label_width = 22;
+constexpr double least_half = 0.001;
 
 /// Speeds, distances and heights in the units asked for.
 struct Units {
@@ -27,10 +31,17 @@ struct Units {
     return fixed(v_mps / (metric ? mps_per_kmh : mps_per_mph), decimals) + (metric ? " km/h" : " mph");
   }
   [[nodiscard]] std::string distance(const Estimate& s) const {
-    return with_half(s, metric ? 1000.0 : m_per_mile) + (metric ? " km" : " mi");
+    return is_short(s.value) ? height(s)
+                             : with_half(s, metric ? 1000.0 : m_per_mile) + (metric ? " km" : " mi");
   }
   [[nodiscard]] std::string distance(double s_m) const {
-    return fixed(s_m / (metric ? 1000.0 : m_per_mile), 2) + (metric ? " km" : " mi");
+    return is_short(s_m) ? height(s_m)
+                         : fixed(s_m / (metric ? 1000.0 : m_per_mile), 2) + (metric ? " km" : " mi");
+  }
+  /// Metres and feet say more of it.
+  [[nodiscard]] bool is_short(double s_m) const { return s_m < (metric ? 200.0 : 0.2 * m_per_mile); }
+  [[nodiscard]] std::string height(const Estimate& h) const {
+    return with_half(h, metric ? 1.0 : m_per_foot) + (metric ? " m" : " ft");
   }
   [[nodiscard]] std::string height(double h_m) const {
     return fixed(h_m / (metric ? 1.0 : m_per_foot), 0) + (metric ? " m" : " ft");
@@ -39,6 +50,10 @@ struct Units {
   static std::string with_half(Estimate e, double factor) {
     for (double* figure : {&e.value, &e.sd, &e.lo95, &e.hi95}) {
       *figure /= factor;
+    }
+    if (e.sd > 0.0) {  // never "± 0.000" of a figure that has a doubt
+      e.lo95 = std::min(e.lo95, e.value - least_half);
+      e.hi95 = std::max(e.hi95, e.value + least_half);
     }
     return plus_minus(e);
   }
@@ -67,7 +82,7 @@ void write_line(std::ostream& out, std::string label, const std::string& text,
 }
 
 std::string distance_words(const Trip& trip, const Units& units) {
-  std::string text = units.distance(trip.distance_m);
+  std::string text = trip.distance_m.value > 0.0 ? units.distance(trip.distance_m) : "none";
   if (trip.gaps_bridged > 0) {
     text += "; " + units.distance(trip.bridged_m) + " of it across " +
             count_of(trip.gaps_bridged, "gap", "gaps") + ", as if ridden straight on";
@@ -98,15 +113,15 @@ void write_figures(std::ostream& out, const Trip& trip, const Units& units, cons
                                                : ""),
         options);
   }
-  write_line(out, "town-like",
-             share_words(trip.town_m, trip.town_m + trip.open_m) +
-                 " of the road: between two stops less than " + (units.metric ? "1 km" : "0.6 mi (1 km)") +
-                 " apart; open road " + share_words(trip.open_m, trip.town_m + trip.open_m),
+  write_line(out, "stop and go",
+             share_words(trip.town_m, trip.town_m + trip.open_m) + " of the way, as in a town: less than " +
+                 (units.metric ? "1 km" : "0.6 mi (1 km)") + " from one stop to the next; open road " +
+                 share_words(trip.open_m, trip.town_m + trip.open_m),
              options);
-  if (is_known(trip.climb_m)) {
+  if (is_printable(trip.climb_m)) {
     write_line(
         out, "climb",
-        units.height(trip.climb_m) + ", rises of " + units.height(trip.climb_turn_m) + " and more counted",
+        units.height(trip.climb_m) + ", adding up rises of " + units.height(trip.climb_turn_m) + " and more",
         options);
   }
 }
@@ -116,21 +131,56 @@ std::string figure_words(double value) {
   return fixed(value, size < 10.0 ? 2 : size < 1000.0 ? 1 : 0);
 }
 
-std::string spread_words(const ChannelSpread& spread, const char* state) {
+/// The unit that a column's name ends in, with a blank before it: " V" for battery_v. Empty if none is known.
+std::string unit_words(const std::string& name) {
+  static constexpr std::array<std::pair<std::string_view, const char*>, 12> units{{{"v", " V"},
+                                                                                   {"mv", " mV"},
+                                                                                   {"a", " A"},
+                                                                                   {"w", " W"},
+                                                                                   {"c", " °C"},
+                                                                                   {"f", " °F"},
+                                                                                   {"k", " K"},
+                                                                                   {"percent", " %"},
+                                                                                   {"rpm", " rpm"},
+                                                                                   {"bar", " bar"},
+                                                                                   {"kpa", " kPa"},
+                                                                                   {"psi", " psi"}}};
+  const std::size_t last = name.rfind('_');
+  if (last == std::string::npos) {
+    return "";
+  }
+  const std::string_view end = std::string_view(name).substr(last + 1);
+  const auto* found =
+      std::find_if(units.begin(), units.end(), [&](const auto& unit) { return unit.first == end; });
+  return found == units.end() ? "" : found->second;
+}
+
+std::string spread_words(const ChannelSpread& spread, const char* state, const std::string& unit) {
   if (spread.n == 0) {
     return std::string("never ") + state;
   }
-  return std::string(state) + " " + figure_words(spread.median) + " (" + figure_words(spread.min) + " to " +
-         figure_words(spread.max) + ")";
+  return std::string(state) + " " + figure_words(spread.median) + unit + " (" + figure_words(spread.min) +
+         " to " + figure_words(spread.max) + ")";
+}
+
+/// "-0.50 ± 0.12 V from beginning to end", and an hour where the log is long enough.
+std::string drift_words(const ChannelSummary& channel, const std::string& unit) {
+  const auto sign = [](double value) { return std::string(value > 0.0 ? "+" : ""); };
+  std::string text =
+      sign(channel.drift.value) + plus_minus(channel.drift) + unit + " from beginning to end of the log";
+  if (is_known(channel.drift_per_h)) {
+    text += ", " + sign(channel.drift_per_h) + figure_words(channel.drift_per_h) + unit + " an hour";
+  }
+  return text;
 }
 
 void write_channels(std::ostream& out, const Trip& trip, const SummaryOptions& options) {
   for (const ChannelSummary& channel : trip.channels) {
-    std::string text =
-        spread_words(channel.standing, "standing") + "; " + spread_words(channel.moving, "moving");
-    if (is_known(channel.drift_per_h)) {
-      text += "; drift " + std::string(channel.drift_per_h > 0.0 ? "+" : "") +
-              figure_words(channel.drift_per_h) + " an hour";
+    const std::string unit = unit_words(channel.name);
+    std::string text = spread_words(channel.standing, "standing", unit) + "; " +
+                       spread_words(channel.moving, "moving", unit);
+    if (is_printable(channel.drift)) {
+      text += "; " + drift_words(channel, unit);
     }
     write_line(out, escaped(channel.name), text, options);
   }
@@ -144,13 +194,13 @@ void write_fuel(std::ostream& out, const Consumption& fuel, const Units& units,
                  fixed(fuel.fuel_l / l_per_imperial_gallon, 3) + " imperial gal) over " +
                  units.distance(fuel.distance_m),
              options);
-  write_line(out, "consumption",
-             plus_minus(fuel.l_per_100km) + " L/100 km; " + plus_minus(fuel.mpg_us) + " mpg (US); " +
-                 plus_minus(fuel.mpg_imp) + " mpg (imperial)",
-             options);
-  out << wrapped("The ± is that of the distance; how full the tank was each time is not in it.",
-                 options.width, "  ", "  ")
-      << '\n';
+  if (is_printable(fuel.l_per_100km)) {
+    write_line(out, "consumption",
+               plus_minus(fuel.l_per_100km) + " L/100 km; " + plus_minus(fuel.mpg_us) + " mpg (US); " +
+                   plus_minus(fuel.mpg_imp) + " mpg (imperial)",
+               options);
+  }
+  out << wrapped(fuel_words(fuel), options.width, "  ", "  ") << '\n';
 }
 
 std::string head_words(const Trip& trip) {
@@ -166,6 +216,20 @@ std::string head_words(const Trip& trip) {
 }
 
 }  // namespace
+
+std::string fuel_words(const Consumption& fuel) {
+  constexpr double fill_l = 0.2;  // from one filling to the next; common practice, no source
+  if (!is_printable(fuel.l_per_100km)) {
+    return "No consumption is told: over less than " + fixed(least_consumption_m / 1000.0, 0) + " km (" +
+           fixed(least_consumption_m / m_per_mile, 0) +
+           " mi) how full the tank was filled decides more than the ride. Add the other logs since the last "
+           "filling.";
+  }
+  return "The ± is that of the distance. A tank filled " + fixed(fill_l, 1) + " L (" +
+         fixed(fill_l / l_per_us_gallon, 2) +
+         " US gal) more or less full than the last time moves these figures by " +
+         fixed(std::max(1.0, 100.0 * fill_l / fuel.fuel_l), 0) + " %.";
+}
 
 void write_trip(std::ostream& out, const TripResult& result, const SummaryOptions& options) {
   const Units units{result.metric};

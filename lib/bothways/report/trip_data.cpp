@@ -54,10 +54,11 @@ std::vector<Figure> figures_of(const Trip& trip) {
   const auto held = [&](const Estimate& e) { return e.value > 0.0 ? e : none; };
   add_estimate(figures, "sustained_1s", "mps", held(trip.sustained_1s_mps), 3);
   add_estimate(figures, "sustained_5s", "mps", held(trip.sustained_5s_mps), 3);
-  figures.insert(figures.end(), {{"town_m", trip.town_m, 1},
-                                 {"open_m", trip.open_m, 1},
-                                 {"climb_m", trip.climb_m, 1},
-                                 {"climb_turn_m", is_known(trip.climb_m) ? trip.climb_turn_m : unknown, 1}});
+  figures.insert(figures.end(),
+                 {{"town_m", trip.town_m, 1},
+                  {"open_m", trip.open_m, 1},
+                  {"climb_turn_m", is_known(trip.climb_m.value) ? trip.climb_turn_m : unknown, 1}});
+  add_estimate(figures, "climb", "m", trip.climb_m, 1);
   return figures;
 }
 
@@ -79,7 +80,11 @@ std::vector<Figure> figures_of(const ChannelSummary& channel) {
     figures.push_back({head + "median", known(spread.median), 4});
     figures.push_back({head + "max", known(spread.max), 4});
   }
-  figures.push_back({"drift_per_h", channel.drift_per_h, 4});
+  figures.insert(figures.end(), {{"drift", channel.drift.value, 4},
+                                 {"drift_sd", channel.drift.sd, 4},
+                                 {"drift_lo95", channel.drift.lo95, 4},
+                                 {"drift_hi95", channel.drift.hi95, 4},
+                                 {"drift_per_h", channel.drift_per_h, 4}});
   return figures;
 }
 
@@ -133,6 +138,7 @@ void put_sums(Json& object, const TripResult& result) {
   if (result.consumption) {
     Json fuel = Json::object();
     put(fuel, figures_of(*result.consumption));
+    fuel["text"] = fuel_words(*result.consumption);
     object["fuel"] = std::move(fuel);
   }
 }

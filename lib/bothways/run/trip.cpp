@@ -1,6 +1,7 @@
 #include "bothways/run/trip.hpp"
 
 #include "bothways/core/units.hpp"
+#include "bothways/run/climb.hpp"
 #include "bothways/run/ridden.hpp"
 #include "bothways/run/trip_parts.hpp"
 
@@ -145,9 +146,36 @@ Trip trip_of(const Log& log, const SpeedSeries& series) {
   const Climb climb = climb_of(series, ridden);
   trip.climb_m = climb.climb_m;
   trip.climb_turn_m = climb.turn_m;
+  if (!climb.why_not.empty()) {
+    trip.notes.push_back({"unsteady-heights",
+                          "no climb is told: " + climb.why_not +
+                              ", as they do where high houses or trees hide "
+                              "satellites",
+                          0});
+  }
   trip.channels = summarise_channels(log, series, ridden);
   return trip;
 }
+
+namespace {
+
+/// The sum of the climbs, if all have one. Their errors are alike in kind, so the half-intervals add up.
+void add_climbs(std::span<const Trip> trips, Trip& all) {
+  const auto has_climb = [](const Trip& trip) { return is_known(trip.climb_m.value); };
+  if (trips.empty() || !std::all_of(trips.begin(), trips.end(), has_climb)) {
+    return;
+  }
+  all.climb_m = {};
+  for (const Trip& trip : trips) {
+    all.climb_turn_m = std::max(all.climb_turn_m, trip.climb_turn_m);
+    all.climb_m.value += trip.climb_m.value;
+    all.climb_m.sd += trip.climb_m.sd;
+    all.climb_m.lo95 += trip.climb_m.lo95;
+    all.climb_m.hi95 += trip.climb_m.hi95;
+  }
+}
+
+}  // namespace
 
 Trip all_of(std::span<const Trip> trips) {
   Trip all;
@@ -173,11 +201,8 @@ Trip all_of(std::span<const Trip> trips) {
     all.sustained_5s_mps = higher(all.sustained_5s_mps, trip.sustained_5s_mps);
     all.town_m += trip.town_m;
     all.open_m += trip.open_m;
-    if (is_known(trip.climb_m)) {
-      all.climb_turn_m = std::max(all.climb_turn_m, trip.climb_turn_m);
-      all.climb_m = is_known(all.climb_m) ? all.climb_m + trip.climb_m : trip.climb_m;
-    }
   }
+  add_climbs(trips, all);
   all.distance_m = with_doubt(all.distance_m.value, std::sqrt(variance));
   return all;
 }
@@ -185,6 +210,10 @@ Trip all_of(std::span<const Trip> trips) {
 Consumption consumption_of(double fuel_l, const Estimate& distance_m) {
   if (!(fuel_l > 0.0) || !(distance_m.value > 0.0) || !std::isfinite(fuel_l)) {
     throw std::invalid_argument("fuel and distance must be above 0");
+  }
+  if (distance_m.value < least_consumption_m) {
+    const Estimate none{unknown, unknown, unknown, unknown};
+    return {fuel_l, distance_m.value, none, none, none};
   }
   const double relative = distance_m.sd / distance_m.value;
   const auto made = [relative](double value) { return normal_estimate(value, value * relative); };

@@ -26,7 +26,9 @@ struct ChannelSummary {
   std::string name;
   ChannelSpread standing;
   ChannelSpread moving;
-  double drift_per_h = unknown;  ///< slope over the whole log, robust; unknown below two minutes of values
+  /// Change from the first value to the last by a robust slope; unknown below two minutes of values.
+  Estimate drift{unknown, unknown, unknown, unknown};
+  double drift_per_h = unknown;  ///< the same an hour; unknown below half an hour of values
 };
 
 /// What was ridden in one log.
@@ -48,12 +50,13 @@ struct Trip {
   double rest_mps = 0.0;      ///< below this the vehicle is taken to stand
   Estimate sustained_1s_mps;  ///< highest speed held for 1 s; all 0 where none was
   Estimate sustained_5s_mps;
-  double town_m = 0.0;        ///< ridden between two stops less than 1 km apart
-  double open_m = 0.0;        ///< the rest
-  double climb_m = unknown;   ///< sum of the rises between turns; unknown without heights
+  double town_m = 0.0;  ///< ridden between two stops less than 1 km apart
+  double open_m = 0.0;  ///< the rest
+  /// Sum of the rises between turns; unknown without steady heights.
+  Estimate climb_m{unknown, unknown, unknown, unknown};
   double climb_turn_m = 0.0;  ///< so much is a turn: 5 m, or as far as heights wander while standing
   std::vector<ChannelSummary> channels;
-  std::vector<Note> notes;  ///< wild-speed | no-speed
+  std::vector<Note> notes;  ///< wild-speed | no-speed | unsteady-heights
 
   [[nodiscard]] double average_moving_mps() const {
     return moving_s > 0.0 ? distance_m.value / moving_s : 0.0;
@@ -66,10 +69,8 @@ struct Trip {
 /// (12 m/s^2) takes its whole short piece out. A gap is bridged: by the straight line between its ends if
 /// that is a likely speed and it lasts at most 10 minutes, else by the speeds at its ends if it lasts at most
 /// 15 s; else nothing is counted. Sustained speed is the highest that the smoothed speed (mean over 1 s) did
-/// not fall below for so long. Climb: heights are averaged over 5 s, and a rise counts from 5 m on, or from
-/// as much as heights wander while standing. Limits: common
-/// practice, no source. Never throws for a damaged log; O(n log n) time.
-/// Accuracy: tests "distance, time and stops agree with the simulated truth".
+/// not fall below for so long. Climb: see climb.hpp. Limits: common practice, no source. Never throws for a
+/// damaged log; O(n log n) time. Accuracy: tests "distance, time and stops agree with the simulated truth".
 [[nodiscard]] Trip trip_of(const Log& log, const SpeedSeries& series);
 
 /// Several logs as one ride: sums, and the highest of the speeds. Channels and notes are left out.
@@ -79,10 +80,13 @@ struct Trip {
 struct Consumption {
   double fuel_l = 0.0;
   double distance_m = 0.0;
-  Estimate l_per_100km;
-  Estimate mpg_us;   ///< miles a US gallon
-  Estimate mpg_imp;  ///< miles an imperial gallon
+  Estimate l_per_100km;  ///< unknown over less than least_consumption_m, as the next two
+  Estimate mpg_us;       ///< miles a US gallon
+  Estimate mpg_imp;      ///< miles an imperial gallon
 };
+
+/// Over less, how full the tank was filled decides more than the ride; common practice, no source.
+inline constexpr double least_consumption_m = 10'000.0;
 
 /// @param fuel_l    > 0; taken as exact
 /// @param distance  value > 0; its uncertainty is carried on

@@ -13,14 +13,10 @@ namespace {
 
 constexpr double smooth_half_s = 0.5;
 constexpr double picked_highest = 1.25;  // the highest of several is too high by part of an sd
-constexpr double least_turn_m = 5.0;     // heights wander by metres; a smaller rise may be nothing
-constexpr double wander_share = 0.75;    // of the stands
-constexpr double least_wander_s = 5.0;
-constexpr double height_mean_s = 5.0;
-constexpr double lowest_m = -500.0;
-constexpr double highest_m = 9000.0;
 constexpr std::size_t drift_bins = 100;
 constexpr double least_drift_s = 120.0;
+constexpr double least_rate_s = 1800.0;  // less is not carried on to an hour
+constexpr double half95 = 1.96;
 
 /// Mean speed over a second about each row, within rows without a gap.
 struct Smoothed {
@@ -89,14 +85,15 @@ ChannelSpread spread_of(const std::vector<double>& values) {
   return spread;
 }
 
-/// Median of the slopes between all pairs of medians of up to 100 bins, in 1/h.
-double drift_per_h(const std::vector<double>& t_s, const std::vector<double>& values) {
-  if (t_s.size() < 3 || t_s.back() - t_s.front() < least_drift_s) {
-    return unknown;
-  }
+/// Medians of up to 100 bins.
+struct Binned {
+  std::vector<double> t_s;
+  std::vector<double> value;
+};
+
+Binned binned(const std::vector<double>& t_s, const std::vector<double>& values) {
   const double width_s = (t_s.back() - t_s.front()) / static_cast<double>(drift_bins);
-  std::vector<double> middle_s;
-  std::vector<double> middle;
+  Binned bins;
   for (std::size_t i = 0; i < t_s.size();) {
     const double bin = std::floor((t_s[i] - t_s.front()) / width_s);
     std::size_t k = i;
@@ -104,74 +101,56 @@ double drift_per_h(const std::vector<double>& t_s, const std::vector<double>& va
       ++k;
     }
     const auto at = [](std::size_t n) { return static_cast<std::ptrdiff_t>(n); };
-    middle_s.push_back((t_s[i] + t_s[k - 1]) / 2.0);
-    middle.push_back(numeric::quantile({values.begin() + at(i), values.begin() + at(k)}, 0.5));
+    bins.t_s.push_back((t_s[i] + t_s[k - 1]) / 2.0);
+    bins.value.push_back(numeric::quantile({values.begin() + at(i), values.begin() + at(k)}, 0.5));
     i = k;
   }
+  return bins;
+}
+
+/// How many independent values so many bins are worth, whose neighbours err alike: a battery under load.
+double worth(const Binned& bins, double slope) {
+  std::vector<double> rest;
+  for (std::size_t i = 0; i < bins.t_s.size(); ++i) {
+    rest.push_back(bins.value[i] - slope * bins.t_s[i]);
+  }
+  const double middle = numeric::quantile(rest, 0.5);
+  double product = 0.0;
+  double square = 0.0;
+  for (std::size_t i = 0; i < rest.size(); ++i) {
+    square += (rest[i] - middle) * (rest[i] - middle);
+    product += i > 0 ? (rest[i] - middle) * (rest[i - 1] - middle) : 0.0;
+  }
+  const double alike = square > 0.0 ? std::clamp(product / square, 0.0, 0.95) : 0.0;
+  return static_cast<double>(rest.size()) * (1.0 - alike) / (1.0 + alike);
+}
+
+/// Change over the time of the values: median of the slopes between all pairs of bins; its interval holds the
+/// middle ones of them [SEN68]. Unknown below two minutes.
+Estimate drift_of(const std::vector<double>& t_s, const std::vector<double>& values) {
+  const Estimate none{unknown, unknown, unknown, unknown};
+  if (t_s.size() < 3 || t_s.back() - t_s.front() < least_drift_s) {
+    return none;
+  }
+  const Binned bins = binned(t_s, values);
   std::vector<double> slopes;
-  for (std::size_t i = 0; i < middle.size(); ++i) {
-    for (std::size_t k = i + 1; k < middle.size(); ++k) {
-      slopes.push_back((middle[k] - middle[i]) / (middle_s[k] - middle_s[i]));
+  for (std::size_t i = 0; i < bins.t_s.size(); ++i) {
+    for (std::size_t k = i + 1; k < bins.t_s.size(); ++k) {
+      slopes.push_back((bins.value[k] - bins.value[i]) / (bins.t_s[k] - bins.t_s[i]));
     }
   }
-  return slopes.empty() ? unknown : numeric::quantile(std::move(slopes), 0.5) * 3600.0;
+  if (slopes.empty()) {
+    return none;
+  }
+  const double slope = numeric::quantile(slopes, 0.5);
+  const double n = std::max(2.0, worth(bins, slope));
+  const double share =
+      std::min(1.0, half95 * std::sqrt(n * (n - 1.0) * (2.0 * n + 5.0) / 18.0) / (n * (n - 1.0) / 2.0));
+  const double lasts_s = t_s.back() - t_s.front();
+  const double lo = numeric::quantile(slopes, 0.5 - share / 2.0);
+  const double hi = numeric::quantile(std::move(slopes), 0.5 + share / 2.0);
+  return {slope * lasts_s, (hi - lo) * lasts_s / (2.0 * half95), lo * lasts_s, hi * lasts_s};
 }
-
-/// Height of a row; unknown where there is none, or none on earth.
-double height_of(const SpeedSeries& series, const RiddenRow& row) {
-  const double height_m = series.stretches[row.stretch].ele_m[row.row];
-  return height_m >= lowest_m && height_m <= highest_m ? height_m : unknown;
-}
-
-/// How far heights wander while the vehicle stands; 0 where it never stands for long.
-double wander_m(const SpeedSeries& series, const Ridden& ridden) {
-  std::vector<double> ranges;
-  double begin_s = 0.0;
-  double lo = unknown;
-  double hi = unknown;
-  for (std::size_t i = 0; i < ridden.rows.size(); ++i) {
-    const double height_m = height_of(series, ridden.rows[i]);
-    if (ridden.moving[i] != 0) {
-      if (is_known(lo) && ridden.rows[i].t_s - begin_s >= least_wander_s) {
-        ranges.push_back(hi - lo);
-      }
-      lo = hi = unknown;
-    } else if (is_known(height_m)) {
-      begin_s = is_known(lo) ? begin_s : ridden.rows[i].t_s;
-      lo = is_known(lo) ? std::min(lo, height_m) : height_m;
-      hi = is_known(hi) ? std::max(hi, height_m) : height_m;
-    }
-  }
-  return numeric::quantile(std::move(ranges), wander_share);
-}
-
-/// Adds up rises between turns of at least so many metres.
-class Rises {
- public:
-  explicit Rises(double turn_m) : turn_m_(turn_m) {}
-
-  void take(double height_m) {
-    if (!is_known(low_m_)) {
-      low_m_ = high_m_ = height_m;
-    }
-    high_m_ = std::max(high_m_, height_m);
-    if (high_m_ - low_m_ >= turn_m_ && high_m_ - height_m >= turn_m_) {  // over the top
-      sum_m_ += high_m_ - low_m_;
-      low_m_ = high_m_ = height_m;
-    } else if (high_m_ - low_m_ < turn_m_ && height_m < low_m_) {
-      low_m_ = high_m_ = height_m;
-    }
-  }
-  [[nodiscard]] double sum_m() const {
-    return high_m_ - low_m_ >= turn_m_ ? sum_m_ + (high_m_ - low_m_) : sum_m_;
-  }
-
- private:
-  double turn_m_;
-  double low_m_ = unknown;
-  double high_m_ = unknown;
-  double sum_m_ = 0.0;
-};
 
 }  // namespace
 
@@ -201,40 +180,6 @@ Estimate sustained_mps(const SpeedSeries& series, const Ridden& ridden, double d
   return normal_estimate(best, picked_highest * sd_mps);
 }
 
-Climb climb_of(const SpeedSeries& series, const Ridden& ridden) {
-  Climb climb{unknown, std::max(least_turn_m, wander_m(series, ridden))};
-  Rises rises(climb.turn_m);
-  std::size_t moving = 0;
-  std::size_t known = 0;
-  double sum = 0.0;
-  double begin_s = 0.0;
-  std::size_t n = 0;
-  for (std::size_t i = 0; i < ridden.rows.size(); ++i) {
-    const double t_s = ridden.rows[i].t_s;
-    const double height_m = height_of(series, ridden.rows[i]);
-    moving += ridden.moving[i] != 0 ? 1U : 0U;
-    if (ridden.moving[i] == 0 || !is_known(height_m)) {
-      continue;
-    }
-    ++known;
-    if (n > 0 && t_s - begin_s > height_mean_s) {
-      rises.take(sum / static_cast<double>(n));
-      sum = 0.0;
-      n = 0;
-    }
-    begin_s = n == 0 ? t_s : begin_s;
-    sum += height_m;
-    ++n;
-  }
-  if (n > 0) {
-    rises.take(sum / static_cast<double>(n));
-  }
-  if (moving > 0 && known * 20 >= moving) {
-    climb.climb_m = rises.sum_m();
-  }
-  return climb;
-}
-
 std::vector<ChannelSummary> summarise_channels(const Log& log, const SpeedSeries& series,
                                                const Ridden& ridden) {
   std::vector<ChannelSummary> summaries;
@@ -261,7 +206,10 @@ std::vector<ChannelSummary> summarise_channels(const Log& log, const SpeedSeries
       (ridden.moving[row] != 0 ? moving : standing).push_back(channel.value[i]);
     }
     if (!all.empty()) {
-      summaries.push_back({channel.name, spread_of(standing), spread_of(moving), drift_per_h(t_s, all)});
+      const Estimate drift = drift_of(t_s, all);
+      const double lasts_s = t_s.back() - t_s.front();
+      const double per_h = lasts_s >= least_rate_s ? drift.value / lasts_s * 3600.0 : unknown;
+      summaries.push_back({channel.name, spread_of(standing), spread_of(moving), drift, per_h});
     }
   }
   return summaries;

@@ -98,9 +98,10 @@ TEST_CASE("docs/formats.md names every figure of a trip", "[report]") {
   Trip trip{.path = "ride.csv", .readings = 2, .distance_m = one, .moving_s = 1.0};
   trip.sustained_1s_mps = one;
   trip.sustained_5s_mps = one;
-  trip.climb_m = 1.0;
-  trip.channels = {{"battery", {1, 1.0, 1.0, 1.0}, {1, 1.0, 1.0, 1.0}, 1.0}};
-  const TripResult result{.trips = {trip, trip}, .consumption = consumption_of(1.0, one)};
+  trip.climb_m = one;
+  trip.channels = {{"battery", {1, 1.0, 1.0, 1.0}, {1, 1.0, 1.0, 1.0}, one, 1.0}};
+  const TripResult result{.trips = {trip, trip},
+                          .consumption = consumption_of(1.0, {20'000.0, 10.0, 19'980.0, 20'020.0})};
   std::ostringstream out;
   write_trip_json(out, result);
   std::set<std::string> keys;

@@ -3,6 +3,7 @@
 #include "bothways/core/units.hpp"
 #include "bothways/log/read.hpp"
 #include "bothways/speed/derive.hpp"
+#include "lib/run/trip_rides.hpp"
 #include "support/simulate/receiver.hpp"
 #include "support/simulate/ride.hpp"
 
@@ -18,26 +19,6 @@ using Catch::Matchers::WithinAbs;
 using Catch::Matchers::WithinRel;
 
 namespace {
-
-/// Lights, two runs each way, and a way home of some length.
-sim::Truth lights_and_runs(std::uint64_t seed, double home_m = 0.0) {
-  sim::Random random(seed);
-  const double top_mps = Speed::from_mph(53.0).mps();
-  const double stretch_m = sim::run_length_m(sim::scooter(), top_mps);
-  sim::Script script = sim::town(3, random);
-  for (int i = 0; i < 4; ++i) {
-    sim::append(script, sim::one_way(top_mps, stretch_m, 9.0));
-  }
-  if (home_m > 0.0) {
-    sim::append(script, {sim::stand(8.0), sim::gentle_start(13.0), sim::travel(home_m, 14.0)});
-  }
-  sim::append(script, {sim::stand(8.0)});
-  return sim::ride(sim::scooter(), {}, script, seed, {0.01, 0.1, 0.0});
-}
-
-Trip trip_in(const Log& log) {
-  return trip_of(log, speed_series(log));
-}
 
 /// Highest speed that the true mean speed over 2 half_s did not fall below for so long.
 double true_sustained_mps(const sim::Truth& truth, double duration_s, double half_s) {
@@ -216,48 +197,6 @@ TEST_CASE("a gap is bridged straight on and told, a long one is not counted", "[
   CHECK_THAT(open.distance_m.value, WithinAbs(truth.rows.back().s_m, 10.0));
 }
 
-TEST_CASE("climb counts rises of five metres and more", "[run]") {
-  const sim::Script script{sim::stand(5.0), sim::gentle_start(10.0), sim::travel(2000.0, 12.0),
-                           sim::stand(5.0)};
-  sim::ReceiverModel model;
-  const Trip up = trip_in(sim::receive(sim::ride(sim::scooter(), {.slope = 0.03}, script, 61), model, 62));
-  CHECK_THAT(up.climb_m, WithinAbs(60.0, 6.0));  // heights wander by 1 m, one sd
-  const Trip flat = trip_in(sim::receive(sim::ride(sim::scooter(), {}, script, 61), model, 62));
-  CHECK(flat.climb_m == 0.0);
-  model.with_position = false;
-  CHECK_FALSE(is_known(trip_in(sim::receive(sim::ride(sim::scooter(), {}, script, 61), model, 62)).climb_m));
-}
-
-TEST_CASE("channels are summarised standing against moving, with their drift", "[run]") {
-  Log log = sim::receive(lights_and_runs(71), {}, 72);
-  log.channels = {{"battery_v", {}}, {"empty", {}}};
-  const Instant begin = log.fixes.front().time;
-  sim::Random random(73);
-  for (const Fix& fix : log.fixes) {
-    // 13.8 V moving, 12.4 V standing, 0.6 V an hour down
-    log.channels[0].value.push_back((fix.speed_mps > 2.0 ? 13.8 : 12.4) -
-                                    0.6 * seconds_between(begin, fix.time) / 3600.0);
-    log.channels[1].value.push_back(unknown);
-  }
-  const Trip trip = trip_in(log);
-  REQUIRE(trip.channels.size() == 1);
-  const ChannelSummary& battery = trip.channels.front();
-  CHECK(battery.name == "battery_v");
-  CHECK(battery.standing.n + battery.moving.n == log.fixes.size());
-  CHECK_THAT(battery.standing.median, WithinAbs(12.4, 0.1));  // 0.06 V of drift within the ride
-  CHECK_THAT(battery.moving.median, WithinAbs(13.8, 0.1));
-  CHECK_THAT(battery.moving.max, WithinAbs(13.8, 0.1));
-}
-
-TEST_CASE("the drift of a channel is that of a steady slope", "[run]") {
-  Log log = sim::receive(lights_and_runs(71), {}, 72);
-  log.channels = {{"battery_v", {}}};
-  for (const Fix& fix : log.fixes) {
-    log.channels[0].value.push_back(12.8 - 0.6 * seconds_between(log.fixes.front().time, fix.time) / 3600.0);
-  }
-  CHECK_THAT(trip_in(log).channels.front().drift_per_h, WithinAbs(-0.6, 1e-3));
-}
-
 TEST_CASE("49.9 mi on 1.153 US gal are 43.28 mpg", "[run]") {
   // common practice, no source
   const Consumption fuel =
@@ -266,6 +205,9 @@ TEST_CASE("49.9 mi on 1.153 US gal are 43.28 mpg", "[run]") {
   CHECK_THAT(fuel.mpg_us.sd, WithinAbs(0.002 * 43.28, 1e-3));
   CHECK_THAT(fuel.l_per_100km.value * fuel.mpg_us.value, WithinAbs(235.214583333, 1e-6));  // [NIST811]
   CHECK_THAT(fuel.l_per_100km.value * fuel.mpg_imp.value, WithinAbs(282.480936332, 1e-6));
+  const Consumption brief = consumption_of(1.0, normal_estimate(1700.0, 5.0));
+  CHECK_FALSE(is_known(brief.l_per_100km.value));  // a full tank against a mile
+  CHECK(brief.fuel_l == 1.0);
   CHECK_THROWS_AS(consumption_of(0.0, normal_estimate(1.0, 0.0)), std::invalid_argument);
   CHECK_THROWS_AS(consumption_of(1.0, normal_estimate(0.0, 0.0)), std::invalid_argument);
 }
@@ -298,6 +240,10 @@ TEST_CASE("real logs are ridden the length that their reference says", "[run]") 
   // 4169.8 m by the reference of 0.02 m/s; the log has gaps and wild places.
   const Trip nagoya = trip_in(read_log((truth / "nagoya2023_spp1hz/log.nmea").string()));
   CHECK(std::abs(nagoya.distance_m.value - 4169.8) < 2.0 * nagoya.distance_m.sd);
+  // The city is flat, and its high houses hide satellites: heights from -39 to 239 m.
+  for (const char* log : {"nagoya2023_spp1hz/log.nmea", "nagoya2023_rtk5hz_posonly/log.nmea"}) {
+    CHECK_FALSE(is_known(trip_in(read_log((truth / log).string())).climb_m.value));
+  }
   CHECK(nagoya.stops == 12);
   CHECK_THAT(nagoya.sustained_5s_mps.value, WithinAbs(13.59, 0.3));
   // Positions only: wheel speed gives 23.0 km, without 2.4 minutes at its end.
