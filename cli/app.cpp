@@ -1,11 +1,12 @@
 #include "cli/app.hpp"
 
-#include "bothways/report/escape.hpp"
 #include "cli/command.hpp"
 #include "cli/config.hpp"
 #include "cli/help.hpp"
 #include "cli/options.hpp"
 #include "cli/output.hpp"
+#include "cli/say.hpp"
+#include "cli/suggest.hpp"
 
 #include <boost/program_options/errors.hpp>
 #include <boost/program_options/parsers.hpp>
@@ -87,18 +88,19 @@ Exit guarded(const Command& command, const std::vector<std::string>& arguments, 
   try {
     const Exit code = run_command(command, arguments, streams);
     streams.out.flush();
-    if (!streams.out) {
-      throw OutputError("standard output could not be written");
-    }
+    require_written(streams.out);
     return code;
   } catch (const UsageError& error) {
-    streams.err << called(command) << ": " << escaped(error.what()) << "; try '" << called(command)
-                << " --help'\n";
+    say(streams, called(command), error.what());
+    streams.err << "Try '" << called(command) << " --help'.\n";
     return Exit::usage;
   } catch (const std::bad_alloc&) {
-    streams.err << called(command) << ": there is not enough memory for this\n";
+    say(streams, called(command), "there is not enough memory for this");
   } catch (const std::exception& error) {
-    streams.err << called(command) << ": " << escaped(error.what()) << '\n';
+    if (!streams.out && streams.reader_gone && streams.reader_gone()) {
+      return Exit::reader_gone;  // who has read enough wants no sentence about it
+    }
+    say(streams, called(command), error.what());
   }
   return Exit::failed;
 }
@@ -112,6 +114,12 @@ Exit run(const std::vector<std::string>& arguments, const Streams& streams) {
   }
   const Command* named = arguments.front().empty() ? nullptr : find_command(arguments.front());
   if (named == nullptr) {
+    if (const std::string meant = suggestion(arguments.front()); !meant.empty()) {
+      say(streams, "bothways",
+          "there is no command '" + arguments.front() + "' and no file of that name; did you mean '" + meant +
+              "'?");
+      return Exit::usage;
+    }
     return guarded(commands().front(), arguments, streams);
   }
   return guarded(*named, {arguments.begin() + 1, arguments.end()}, streams);

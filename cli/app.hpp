@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <iosfwd>
 #include <string>
 #include <vector>
@@ -8,10 +9,11 @@ namespace bothways::cli {
 
 /// Exit codes, part of the contract.
 enum class Exit {
-  ok = 0,            ///< fine
-  failed = 1,        ///< an input could not be read, or the output not be written
-  usage = 2,         ///< the command line or the config file is wrong
-  nothing_found = 3  ///< no log in a folder, or no run in any log
+  ok = 0,             ///< fine
+  failed = 1,         ///< an input could not be read, or the output not be written
+  usage = 2,          ///< the command line or the config file is wrong
+  nothing_found = 3,  ///< no log in a folder, or no run in any log
+  reader_gone = 141   ///< who read the output went away, as `head` does; the process then ends by SIGPIPE
 };
 
 /// What the process gives the program: its streams and the little it takes from the environment.
@@ -21,8 +23,9 @@ struct Streams {
   std::ostream& err;
   bool out_is_terminal = false;
   bool err_is_terminal = false;
-  bool colour = false;      ///< out is a terminal and NO_COLOR is not set
-  std::string config_path;  ///< the config file to read; it need not exist; empty: none
+  std::function<bool()> reader_gone;  ///< true if nobody can read out any more; empty: never asked
+  bool colour = false;                ///< out is a terminal and NO_COLOR is not set
+  std::string config_path;            ///< the config file to read; it need not exist; empty: none
 };
 
 /// The program without its process: arguments (without the program's name) and streams in, exit code out.

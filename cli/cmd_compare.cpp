@@ -2,11 +2,11 @@
 #include "bothways/pair/match.hpp"
 #include "bothways/report/compared.hpp"
 #include "bothways/report/csv.hpp"
-#include "bothways/report/escape.hpp"
 #include "cli/compare_commands.hpp"
 #include "cli/options.hpp"
 #include "cli/output.hpp"
 #include "cli/pipeline.hpp"
+#include "cli/say.hpp"
 #include "cli/sides.hpp"
 
 #include <algorithm>
@@ -54,15 +54,17 @@ Inputs joined(const std::vector<Inputs>& sides) {
 /// The rides of one side, its runs numbered from 1.
 Side side_of(const std::string& name, const Inputs& inputs, std::vector<Ride>& rides) {
   Side side{.name = name};
-  int id = 0;
   for (Ride& ride : rides) {
-    if (std::find(inputs.files.begin(), inputs.files.end(), ride.path) == inputs.files.end()) {
-      continue;
+    if (std::find(inputs.files.begin(), inputs.files.end(), ride.path) != inputs.files.end()) {
+      side.rides.push_back(std::move(ride));
     }
+  }
+  sort_by_time(side.rides);
+  int id = 0;
+  for (Ride& ride : side.rides) {
     for (Run& run : ride.runs.accepted) {
       run.id = ++id;
     }
-    side.rides.push_back(std::move(ride));
   }
   side.pairs = pair_runs(side.rides);
   return side;
@@ -93,7 +95,7 @@ Exit conclude_comparison(const Inputs& inputs, const std::vector<std::string>& t
     return reading;
   }
   for (const std::string& sentence : why_not_compared(compared)) {
-    streams.err << "bothways: nothing to compare: " << escaped(sentence) << '\n';
+    say(streams, "bothways", "nothing to compare: " + sentence);
   }
   return reading == Exit::ok ? Exit::nothing_found : reading;
 }

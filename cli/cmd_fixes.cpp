@@ -6,6 +6,7 @@
 #include "cli/pipeline.hpp"
 #include "cli/pipeline_commands.hpp"
 
+#include <algorithm>
 #include <ostream>
 
 namespace bothways::cli {
@@ -15,6 +16,16 @@ namespace po = boost::program_options;
 namespace {
 
 constexpr std::size_t part_rows = 4096;  // 2 MB of table at a time
+
+void add_fixes(TableWriter& writer, const Log& log) {
+  RowsHead head{.path = log.path, .more = "", .time_decimals = 0};
+  for (const Fix& fix : log.fixes) {
+    head.time_decimals = std::max(head.time_decimals, decimals_needed(fix.time));
+  }
+  for (std::size_t first = 0; first < log.fixes.size(); first += part_rows) {
+    writer.add(fixes_table(log, first, part_rows), head);
+  }
+}
 
 }  // namespace
 
@@ -40,10 +51,10 @@ Exit run_fixes(const po::variables_map& values, const Streams& streams) {
     }
   }
   write_output(output, streams, [&](std::ostream& out) {
-    TableWriter writer(out, output.format, fixes_table({}));
+    TableWriter writer(out, output, fixes_table({}));
     for (const ReadLog& read : logs) {
-      for (std::size_t first = 0; read.log && first < read.log->fixes.size(); first += part_rows) {
-        writer.add(fixes_table(*read.log, first, part_rows));
+      if (read.log) {
+        add_fixes(writer, *read.log);
       }
     }
     writer.finish();

@@ -5,6 +5,7 @@
 #include "cli/output.hpp"
 #include "cli/pipeline.hpp"
 #include "cli/pipeline_commands.hpp"
+#include "cli/say.hpp"
 
 #include <ostream>
 
@@ -41,7 +42,13 @@ Exit run_pairs(const po::variables_map& values, const Streams& streams) {
       write_notes(out, analysis.result, summary);
     }
   });
-  return conclude(inputs, analysis, streams);
+  const Exit reading = conclude(inputs, analysis, streams);
+  if (!analysis.result.pairs.made.empty() || count_runs(analysis.result.rides) == 0) {
+    return reading;
+  }
+  say(streams, "bothways",
+      "no pair of runs out and back, so there is no two-way result; ride both ways over the same stretch");
+  return reading == Exit::ok ? Exit::nothing_found : reading;
 }
 
 }  // namespace bothways::cli

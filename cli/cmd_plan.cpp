@@ -7,6 +7,7 @@
 #include "cli/options.hpp"
 #include "cli/output.hpp"
 #include "cli/pipeline.hpp"
+#include "cli/say.hpp"
 
 #include <boost/program_options/value_semantic.hpp>
 
@@ -115,8 +116,9 @@ Exit plan_from_logs(const po::variables_map& values, const PlanAsked& asked, con
   if (!planned.splits.empty() || count_runs(analysis.result.rides) == 0) {
     return reading;
   }
-  streams.err << "bothways: no pair out and back in these logs, so their scatter cannot be seen; ride both "
-                 "ways, or give --scatter\n";
+  say(streams, "bothways",
+      "no pair out and back in these logs, so their scatter cannot be seen; ride both ways, or give "
+      "--scatter");
   return reading == Exit::ok ? Exit::nothing_found : reading;
 }
 

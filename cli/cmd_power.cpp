@@ -1,7 +1,6 @@
 #include "bothways/core/conditions.hpp"
 #include "bothways/core/units.hpp"
 #include "bothways/pair/power.hpp"
-#include "bothways/report/escape.hpp"
 #include "bothways/report/power.hpp"
 #include "cli/conditions.hpp"
 #include "cli/folder.hpp"
@@ -9,6 +8,7 @@
 #include "cli/output.hpp"
 #include "cli/pipeline.hpp"
 #include "cli/pipeline_commands.hpp"
+#include "cli/say.hpp"
 
 #include <boost/program_options/value_semantic.hpp>
 
@@ -79,7 +79,7 @@ void take_mass(const Result& result, const Given& given, PowerResult& power) {
 
 void take_air(const Result& result, PowerResult& power) {
   power.air_from = "usual air, since the conditions do not tell";
-  power.wind_from = "not told by the conditions; only its square counts";
+  power.wind_from = "not told by the conditions; both ways taken together, only its square is left";
   bool air = false;
   bool wind = false;
   for (const Ride& ride : result.rides) {
@@ -165,8 +165,8 @@ Exit run_power(const po::variables_map& values, const Streams& streams) {
   write_output(output, streams, [&](std::ostream& out) { write_result(out, power, output, streams); });
   const Exit code = conclude(inputs, analysis, streams);
   if (code == Exit::ok && power.power.rows.empty()) {
-    streams.err
-        << "bothways: no pair of runs out and back, so slope cannot be told from power; ride both ways\n";
+    say(streams, "bothways",
+        "no pair of runs out and back, so slope cannot be told from power; ride both ways");
     return Exit::nothing_found;
   }
   return code;

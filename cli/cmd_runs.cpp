@@ -6,6 +6,8 @@
 #include "cli/pipeline.hpp"
 #include "cli/pipeline_commands.hpp"
 
+#include <boost/program_options/value_semantic.hpp>
+
 #include <ostream>
 
 namespace bothways::cli {
@@ -13,7 +15,14 @@ namespace bothways::cli {
 namespace po = boost::program_options;
 
 po::options_description runs_options() {
-  return all_options();
+  po::options_description options;
+  add_analysis_options(options);
+  add_output_options(options);
+  options.add_options()("wide", po::bool_switch(),
+                        "one row per run instead of one per run and split; not with text");
+  add_telling_options(options);
+  add_input_options(options);
+  return options;
 }
 
 Exit run_runs(const po::variables_map& values, const Streams& streams) {

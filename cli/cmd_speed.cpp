@@ -1,4 +1,5 @@
 #include "bothways/report/rows.hpp"
+#include "bothways/report/words.hpp"
 #include "bothways/speed/derive.hpp"
 #include "cli/folder.hpp"
 #include "cli/options.hpp"
@@ -7,6 +8,7 @@
 #include "cli/pipeline.hpp"
 #include "cli/pipeline_commands.hpp"
 
+#include <algorithm>
 #include <ostream>
 
 namespace bothways::cli {
@@ -41,11 +43,18 @@ Work work_on(const std::string& path, const Streams& streams) {
 }
 
 void add_series(TableWriter& writer, const Work& work) {
+  RowsHead head{.path = work.path, .more = source_words(work.series.source), .time_decimals = 0};
+  for (const Stretch& stretch : work.series.stretches) {
+    for (const double t_s : stretch.t_s) {
+      head.time_decimals = std::max(head.time_decimals, decimals_needed(shifted(stretch.start, t_s)));
+    }
+  }
   std::size_t number = 0;
   for (const Stretch& stretch : work.series.stretches) {
     ++number;
     for (std::size_t first = 0; first < stretch.t_s.size(); first += part_rows) {
-      writer.add(stretch_table(stretch, number, work.series.source, work.path, work.dated, first, part_rows));
+      writer.add(stretch_table(stretch, number, work.series.source, work.path, work.dated, first, part_rows),
+                 head);
     }
   }
 }
@@ -71,7 +80,7 @@ Exit run_speed(const po::variables_map& values, const Streams& streams) {
     }
   }
   write_output(output, streams, [&](std::ostream& out) {
-    TableWriter writer(out, output.format, stretch_table({}, 0, SpeedSource::reported, "", true));
+    TableWriter writer(out, output, stretch_table({}, 0, SpeedSource::reported, "", true));
     for (const Work& work : works) {
       add_series(writer, work);
     }

@@ -1,5 +1,6 @@
 #include "cli/conditions.hpp"
 
+#include "bothways/core/error.hpp"
 #include "cli/command.hpp"
 
 #include <boost/program_options/errors.hpp>
@@ -94,11 +95,11 @@ Conditions read_conditions(std::istream& file, const std::string& path) {
 Conditions read_conditions(const std::string& path) {
   std::error_code error;
   if (fs::is_directory(path, error)) {
-    throw UsageError(path + " is a folder; name the file with the conditions");
+    throw LogError(path, 0, "this is a folder; name the file with the conditions");
   }
   std::ifstream file(path, std::ios::binary);
   if (!file) {
-    throw UsageError(path + " could not be read: " + std::strerror(errno));
+    throw LogError(path, 0, "the conditions could not be read: " + std::string(std::strerror(errno)));
   }
   return read_conditions(file, path);
 }
@@ -115,7 +116,7 @@ FoundConditions conditions_beside(const std::string& log) {
   }
   try {
     found.conditions = read_conditions(path.string());
-  } catch (const UsageError& wrong) {
+  } catch (const std::runtime_error& wrong) {  // UsageError or LogError
     found.notes.push_back(
         {"bad-conditions", std::string(wrong.what()) + "; nothing of this file was used", 0});
   }

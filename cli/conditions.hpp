@@ -24,7 +24,7 @@ void add_conditions_option(boost::program_options::options_description& options)
 /// @throws UsageError  one sentence with file, line and remedy.
 [[nodiscard]] Conditions read_conditions(std::istream& file, const std::string& path);
 
-/// The same from a file. @throws UsageError  also if it cannot be read.
+/// The same from a file. @throws LogError  if it cannot be read: an input as the logs are.
 [[nodiscard]] Conditions read_conditions(const std::string& path);
 
 /// What a conditions.ini beside a log says. Never throws: what is wrong with it becomes a note.

@@ -21,12 +21,42 @@ std::string called(const Command& command) {
   return *command.name == '\0' ? "bothways" : "bothways " + std::string(command.name);
 }
 
+std::string page_of(const Command& command) {
+  return *command.name == '\0' ? "bothways" : "bothways-" + std::string(command.name);
+}
+
 void write_commands(std::ostream& out) {
   out << "Commands:\n";
   for (const Command& command : commands()) {
     std::string name = *command.name == '\0' ? "(none)" : command.name;
     name.resize(std::max(name.size(), name_width), ' ');
     out << "  " << name << ' ' << command.summary << '\n';
+  }
+}
+
+/// What a command takes besides what the one without a name takes.
+std::string own_options(const Command& command) {
+  const auto shared = commands().front().options();
+  const auto options = command.options();
+  std::string names;
+  for (const auto& option : options.options()) {
+    if (shared.find_nothrow(option->long_name(), false) == nullptr) {
+      names += (names.empty() ? "--" : ", --") + option->long_name();
+    }
+  }
+  return names;
+}
+
+/// Where the options of the commands are told.
+void write_commands_options(std::ostream& out) {
+  out << "'bothways COMMAND --help' lists what a command takes: some of the options\n"
+         "below and these of its own:\n";
+  for (const Command& command : commands()) {
+    if (const std::string names = own_options(command); !names.empty()) {
+      std::string name = command.name;
+      name.resize(std::max(name.size(), name_width), ' ');
+      out << "  " << name << ' ' << names << '\n';
+    }
   }
 }
 
@@ -52,7 +82,7 @@ void write_option(std::ostream& out, const boost::program_options::option_descri
 }  // namespace
 
 void write_usage(std::ostream& out) {
-  out << "Usage: bothways [COMMAND] LOG|FOLDER|- ...\n"
+  out << "Usage: bothways [COMMAND] [OPTIONS] LOG|FOLDER|- ...\n"
          "Finds the standing-start runs in a ride log (GPX, NMEA, CSV), times them, and\n"
          "averages out and back, so that slope and wind drop out.\n";
   write_commands(out);
@@ -60,12 +90,16 @@ void write_usage(std::ostream& out) {
 }
 
 void write_help(std::ostream& out, const Command& command) {
-  out << "Usage: " << called(command) << " [OPTIONS] " << command.usage << '\n';
+  out << wrapped("Usage: " + called(command) + " [OPTIONS] " + command.usage, screen_width, "", "  ") << '\n';
   std::string summary = command.summary;
   summary.front() = static_cast<char>(summary.front() - 'a' + 'A');
-  out << summary << ".\n\n";
+  out << summary
+      << ".\n"
+         "A log is GPX, NMEA or CSV, plain or gzipped; a folder is searched for logs; - is\n"
+         "standard input.\n\n";
   if (*command.name == '\0') {
     write_commands(out);
+    write_commands_options(out);
     out << "A file named like a command is given as ./NAME.\n\n";
   }
   out << "Options:\n";
@@ -74,9 +108,11 @@ void write_help(std::ostream& out, const Command& command) {
   for (const auto& option : options.options()) {
     write_option(out, *option);
   }
-  out << "\nLong options may also stand in $XDG_CONFIG_HOME/bothways/config.ini, one a line:\n"
-         "units = kmh\n\n"
-         "Exit code: 0 fine, 1 an input could not be read, 2 wrong use, 3 nothing found.\n";
+  out << "\nLong options may also stand in $XDG_CONFIG_HOME/bothways/config.ini\n"
+         "(~/.config if that is not set), one a line: units = kmh\n\n"
+         "Exit code: 0 fine, 1 an input could not be read or the output not be written,\n"
+         "2 wrong use, 3 nothing found. 'man "
+      << page_of(command) << "' tells more.\n";
 }
 
 }  // namespace bothways::cli

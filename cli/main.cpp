@@ -1,5 +1,6 @@
 #include "cli/app.hpp"
 
+#include <poll.h>
 #include <unistd.h>
 
 #include <csignal>
@@ -24,11 +25,24 @@ std::string config_path() {
   return base.empty() ? "" : base + "/bothways/config.ini";
 }
 
+/// A pipe or socket of which the other end is closed.
+bool reader_gone() {
+  pollfd out{.fd = STDOUT_FILENO, .events = POLLOUT, .revents = 0};
+  return poll(&out, 1, 0) == 1 && (out.revents & (POLLERR | POLLHUP)) != 0;
+}
+
+/// Ends as a program that never cared about SIGPIPE ends, so that shells see what they know.
+void end_by_sigpipe() {
+  (void)std::signal(SIGPIPE, SIG_DFL);
+  (void)std::raise(SIGPIPE);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
   std::ios::sync_with_stdio(false);
-  if (std::signal(SIGPIPE, SIG_IGN) == SIG_ERR) {  // a closed pipe shall be a failed write, not the end
+  // A closed pipe shall be a failed write first: a file of --output half written is then taken away.
+  if (std::signal(SIGPIPE, SIG_IGN) == SIG_ERR) {
     return EXIT_FAILURE;
   }
   const bool out_is_terminal = isatty(STDOUT_FILENO) == 1;
@@ -37,7 +51,12 @@ int main(int argc, char** argv) {
                                        .err = std::cerr,
                                        .out_is_terminal = out_is_terminal,
                                        .err_is_terminal = isatty(STDERR_FILENO) == 1,
+                                       .reader_gone = reader_gone,
                                        .colour = out_is_terminal && from_environment("NO_COLOR").empty(),
                                        .config_path = config_path()};
-  return static_cast<int>(bothways::cli::run({argv + 1, argv + argc}, streams));
+  const auto code = bothways::cli::run({argv + 1, argv + argc}, streams);
+  if (code == bothways::cli::Exit::reader_gone) {
+    end_by_sigpipe();
+  }
+  return static_cast<int>(code);
 }

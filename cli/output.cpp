@@ -83,10 +83,17 @@ void refuse_to_overwrite(const OutputOptions& options, const std::vector<std::st
   }
 }
 
+void require_written(const std::ostream& out, const std::string& file) {
+  if (!out) {
+    throw OutputError((file.empty() ? "standard output" : file) + " could not be written");
+  }
+}
+
 void write_output(const OutputOptions& options, const Streams& streams,
                   const std::function<void(std::ostream&)>& write) {
   if (options.file.empty()) {
     write(streams.out);
+    require_written(streams.out);
     return;
   }
   std::error_code error;
@@ -99,9 +106,7 @@ void write_output(const OutputOptions& options, const Streams& streams,
     std::ofstream straight(target, std::ios::binary);
     write(straight);
     straight.close();
-    if (!straight) {
-      throw OutputError(options.file + " could not be written");
-    }
+    require_written(straight, options.file);
     return;
   }
   if (fs::exists(status)) {
@@ -112,21 +117,21 @@ void write_output(const OutputOptions& options, const Streams& streams,
   file.keep();
 }
 
-TableWriter::TableWriter(std::ostream& out, Format format, Table empty)
-    : out_(out), format_(format), empty_(std::move(empty)) {
+TableWriter::TableWriter(std::ostream& out, const OutputOptions& options, Table empty)
+    : out_(out), format_(options.format), file_(options.file), empty_(std::move(empty)), text_(out) {
   if (format_ == Format::json) {
     write_json_head(out_, empty_.name);
   }
 }
 
-void TableWriter::add(const Table& part) {
+void TableWriter::add(const Table& part, const RowsHead& head) {
   if (part.rows.empty()) {
     return;
   }
+  require_written(out_, file_);
   switch (format_) {
     case Format::text:
-      out_ << (first_ ? "" : "\n");
-      write_text(out_, part);
+      text_.add(part, head);
       break;
     case Format::csv:
       write_csv(out_, part, first_);

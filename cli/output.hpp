@@ -1,5 +1,6 @@
 #pragma once
 
+#include "bothways/report/long_text.hpp"
 #include "bothways/report/table.hpp"
 #include "cli/app.hpp"
 #include "cli/options.hpp"
@@ -22,6 +23,10 @@ class OutputError : public std::runtime_error {
 /// @throws UsageError  if the output file is one of the inputs, by whatever name.
 void refuse_to_overwrite(const OutputOptions& options, const std::vector<std::string>& inputs);
 
+/// @param file  where the stream goes; empty: standard output
+/// @throws OutputError  if the stream has failed.
+void require_written(const std::ostream& out, const std::string& file = "");
+
 /// Calls `write` with the stream that the options ask for. A file is written under a temporary name beside
 /// its place and renamed when complete; devices and pipes are written straight.
 /// @throws OutputError  if it cannot be written; then the file is as it was before.
@@ -29,19 +34,23 @@ void write_output(const OutputOptions& options, const Streams& streams,
                   const std::function<void(std::ostream&)>& write);
 
 /// Writes one long table in parts of the same columns, so that it is never whole in memory. In text each part
-/// has its own headings.
+/// has its own headings, and log and day stand above.
 class TableWriter {
  public:
-  /// @param empty  the table without rows: name and columns
-  TableWriter(std::ostream& out, Format format, Table empty);
-  void add(const Table& part);
+  /// @param options  for the format, and the name of the file in errors
+  /// @param empty    the table without rows: name and columns
+  TableWriter(std::ostream& out, const OutputOptions& options, Table empty);
+  /// @throws OutputError  if the stream has failed, so that nobody works for a reader that is gone.
+  void add(const Table& part, const RowsHead& head);
   /// Ends the table; nothing is added after it.
   void finish();
 
  private:
   std::ostream& out_;
   Format format_;
+  std::string file_;
   Table empty_;
+  LongText text_;
   bool first_ = true;
 };
 

@@ -3,13 +3,13 @@
 #include "bothways/core/error.hpp"
 #include "bothways/log/read.hpp"
 #include "bothways/pair/match.hpp"
-#include "bothways/report/escape.hpp"
 #include "bothways/report/number.hpp"
 #include "bothways/run/ride.hpp"
 #include "bothways/speed/derive.hpp"
 #include "cli/command.hpp"
 #include "cli/conditions.hpp"
 #include "cli/parallel.hpp"
+#include "cli/say.hpp"
 
 #include <algorithm>
 #include <istream>
@@ -58,7 +58,7 @@ Work analyse_one(const std::string& path, const RunOptions& options,
 }
 
 void tell(const Streams& streams, const std::string& text) {
-  streams.err << "bothways: " << escaped(text) << '\n';
+  say(streams, "bothways", text);
 }
 
 std::string nearest_miss(const Analysis& analysis) {
@@ -139,7 +139,14 @@ Analysis analyse_all(const std::vector<std::string>& files, const AnalysisOption
   return analysis;
 }
 
+void sort_by_time(std::vector<Ride>& rides) {
+  std::stable_sort(rides.begin(), rides.end(), [](const Ride& a, const Ride& b) {
+    return a.dated != b.dated ? a.dated : a.dated && a.first < b.first;
+  });
+}
+
 void pair_and_average(Result& result) {
+  sort_by_time(result.rides);
   int id = 0;
   for (Ride& ride : result.rides) {
     for (Run& run : ride.runs.accepted) {

@@ -39,12 +39,15 @@ struct Analysis {
   double top_speed_mps = 0.0;         ///< highest speed in the logs without a run, for the nearest miss
 };
 
-/// analyse_logs(), then pairs over all. Run ids count from 1 over
-/// all logs. The result does not depend on `jobs`.
+/// analyse_logs(), then pairs over all. Run ids count from 1 over all logs, in order of time. The result does
+/// not depend on `jobs`.
 [[nodiscard]] Analysis analyse_all(const std::vector<std::string>& files, const AnalysisOptions& options,
                                    unsigned jobs, const Streams& streams);
 
-/// Numbers the runs 1..n over all rides, pairs them, and averages the pairs.
+/// Puts rides in order of their beginning; those of an unknown day last, as they were.
+void sort_by_time(std::vector<Ride>& rides);
+
+/// Sorts the rides by time, numbers the runs 1..n over all of them, pairs them, and averages the pairs.
 void pair_and_average(Result& result);
 
 /// Says on the error stream what could not be read and, if there is no run at all, what was looked for and

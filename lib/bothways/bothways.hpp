@@ -38,6 +38,7 @@
 #include "bothways/report/csv.hpp"         // write_csv: a table for a spreadsheet
 #include "bothways/report/escape.hpp"      // escaped: untrusted text made safe
 #include "bothways/report/json.hpp"        // write_json, write_jsonl: a table for programs
+#include "bothways/report/long_text.hpp"   // LongText: a long table for people, in parts
 #include "bothways/report/number.hpp"      // the one place that rounds
 #include "bothways/report/planned.hpp"     // Planned, write_planned: how many pairs, and how to ride
 #include "bothways/report/power.hpp"       // write_power: power at the road in text and JSON

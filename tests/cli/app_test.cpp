@@ -105,7 +105,7 @@ TEST_CASE("a config file with a key that no command knows, or no key at all, is 
     CHECK(outcome.code == Exit::usage);
     CHECK(outcome.out.empty());
     CHECK_THAT(outcome.err, Contains(config));
-    return outcome.err;
+    return one_line(outcome.err);
   };
   CHECK_THAT(try_config("colour = red\n"), Contains("there is no option 'colour'"));
   CHECK_THAT(try_config("just words\n"), Contains("key = value"));
@@ -165,7 +165,7 @@ TEST_CASE("what the program wrote of runs and pairs beside the logs is not taken
   CHECK(call({"pairs", ".", "--format", "csv", "-o", "pairs.csv"}).code == Exit::ok);
   CHECK(call({".", "--format", "csv", "-o", "runs.csv"}).code == Exit::ok);  // once more over the same file
   CHECK(call({".", "--format", "json"}).out == before.out);
-  CHECK_THAT(call({"runs.csv"}).err, Contains("it holds times that this program has written"));
+  CHECK_THAT(one_line(call({"runs.csv"}).err), Contains("it holds times that this program has written"));
 }
 
 TEST_CASE("fixes written as CSV give the runs of the log they came from", "[cli]") {

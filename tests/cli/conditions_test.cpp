@@ -55,8 +55,8 @@ TEST_CASE("a mistake in the file that --conditions names is wrong use", "[cli]")
   CHECK(outcome.code == Exit::usage);
   CHECK(outcome.out.empty());
   CHECK_THAT(outcome.err, Contains("ride.ini, line 1: temperature: 'warm'"));
-  CHECK(call({standing, "--conditions", folder.path() / "none.ini"}).code == Exit::usage);
-  CHECK(call({standing, "--conditions", folder.path()}).code == Exit::usage);
+  CHECK(call({standing, "--conditions", folder.path() / "none.ini"}).code == Exit::failed);
+  CHECK(call({standing, "--conditions", folder.path()}).code == Exit::failed);
 }
 
 TEST_CASE("a conditions.ini beside a log is used, and a mistake in it is only noted", "[cli]") {

@@ -44,6 +44,13 @@ std::string TemporaryFolder::file(const std::string& name, const std::string& co
   return (path_ / name).string();
 }
 
+std::string one_line(std::string text) {
+  for (std::size_t at = text.find("\n  "); at != std::string::npos; at = text.find("\n  ", at)) {
+    text.replace(at, 3, " ");
+  }
+  return text;
+}
+
 std::string bytes_of(const fs::path& path) {
   std::ifstream file(path, std::ios::binary);
   std::ostringstream text;

@@ -45,5 +45,8 @@ class TemporaryFolder {
   std::filesystem::path path_;
 };
 
+/// A sentence of the error stream as it was before its lines were broken.
+[[nodiscard]] std::string one_line(std::string text);
+
 /// The bytes of a file, empty if there is none.
 [[nodiscard]] std::string bytes_of(const std::filesystem::path& path);

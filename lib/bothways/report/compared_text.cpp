@@ -103,14 +103,14 @@ void write_basis(std::ostream& out, const Compared& compared, const SummaryOptio
   if (!decides.empty()) {
     say(out,
         decides +
-            " decides. The other splits must show more than it: who looks at many splits sees one "
-            "differ by chance.",
+            " decides. The other splits must show more before they count as a difference: who looks at many "
+            "splits finds one that differs by chance.",
         options);
   }
   if (compared.comparisons.size() > 1) {
     say(out,
-        "For the same reason a set-up must show more the more of them are compared with " +
-            compared.sides.front().name + ".",
+        "Chance has more goes, too, the more set-ups are compared with " + compared.sides.front().name +
+            ", so each must show more than it would alone.",
         options);
   }
 }

@@ -40,12 +40,11 @@ std::string cases_words(double power) {
   return std::to_string(std::min(99, static_cast<int>(std::floor(100.0 * power)))) + " of 100 cases";
 }
 
-std::string source_words(const PlannedSplit& split) {
-  if (split.assumed) {
-    return " (assumed: a single pair shows no scatter)";
-  }
-  return split.from_pairs > 0 ? " (one sd, seen in " + std::to_string(split.from_pairs) + " pairs)"
-                              : " (one sd)";
+std::string scatter_words(const std::string& scatter, const PlannedSplit& split) {
+  const std::string from = split.assumed          ? "; assumed: a single pair does not show it"
+                           : split.from_pairs > 0 ? ", seen in " + std::to_string(split.from_pairs) + " pairs"
+                                                  : "";
+  return "two-way results of one unchanged set-up differ from their mean by " + scatter + " (sd" + from + ")";
 }
 
 /// Smallest difference that n pairs a side show.
@@ -97,8 +96,8 @@ void write_ride_plan(std::ostream& out, const Planned& planned, const SummaryOpt
 void write_remarks(std::ostream& out, const Planned& planned, const SummaryOptions& options) {
   if (planned.splits.front().plan.pairs > many_pairs) {
     out << wrapped(
-               "That is more than most people ride in a day. Calm weather and a level road lower the "
-               "scatter; or be content to see only a larger difference.",
+               "That is more than most people ride in a day. In calm weather on a level road results differ "
+               "less; or be content to see only a larger difference.",
                options.width)
         << '\n';
   }
@@ -107,8 +106,8 @@ void write_remarks(std::ostream& out, const Planned& planned, const SummaryOptio
       })) {
     // Chance that the sd of three normal results is below half the true one: 1 - exp(-1/4) = 0.22.
     out << wrapped(
-               "Few pairs show the scatter only roughly: of three, in one case of five, it is really more "
-               "than twice what they show. Ride a pair or two more.",
+               "Few pairs show only roughly how much results differ: with three pairs, in one case of five "
+               "it is really more than twice as much. Ride a pair or two more.",
                options.width)
         << '\n';
   }
@@ -152,11 +151,10 @@ std::string plan_words(const Planned& planned, const PlannedSplit& split) {
   const std::string scatter = amount_words(split.plan.scatter_s, planned.percent);
   if (split.plan.pairs == 0) {
     return name + (name.empty() ? "No" : "no") + " number of pairs that anyone rides shows a difference of " +
-           difference + " where two-way results of one set-up scatter by " + scatter + source_words(split);
+           difference + " where " + scatter_words(scatter, split);
   }
   return name + std::to_string(split.plan.pairs) + " pairs a side show a difference of " + difference +
-         " in " + cases_words(split.plan.power) + ", where two-way results of one set-up scatter by " +
-         scatter + source_words(split);
+         " in " + cases_words(split.plan.power) + ", where " + scatter_words(scatter, split);
 }
 
 Table plans_table(const Planned& planned) {

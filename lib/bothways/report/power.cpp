@@ -10,9 +10,13 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <ostream>
+#include <string>
 #include <utility>
+#include <vector>
 
 namespace bothways {
 
@@ -49,6 +53,45 @@ std::string range_words(const Range& range, int decimals) {
   return lo == hi ? lo : lo + " to " + hi;
 }
 
+double half_of(const Estimate& e) {
+  return std::max(e.hi95 - e.value, e.value - e.lo95);
+}
+
+/// The row of the deepest dip of the acceleration between two better ones, if it is a tenth and more than its
+/// own interval: what gear changes leave. The first row where there is none.
+std::size_t deepest_dip(const std::vector<PowerRow>& rows) {
+  constexpr double least_dip = 0.1;
+  std::size_t deepest = 0;
+  double most = least_dip;
+  for (std::size_t i = 1; i + 1 < rows.size(); ++i) {
+    double before = rows[i - 1].a_mps2.value;
+    double after = rows[i + 1].a_mps2.value;
+    for (std::size_t k = 0; k < rows.size(); ++k) {
+      double& side = k < i ? before : after;
+      side = k == i ? side : std::max(side, rows[k].a_mps2.value);
+    }
+    const double dip = std::min(before, after) - rows[i].a_mps2.value;
+    if (dip > most * rows[i].a_mps2.value && dip > half_of(rows[i].a_mps2)) {
+      most = dip / rows[i].a_mps2.value;
+      deepest = i;
+    }
+  }
+  return deepest;
+}
+
+/// Why the figures go up and down, where they do.
+std::string gears_words(const PowerResult& result) {
+  const std::size_t dip = deepest_dip(result.power.rows);
+  if (dip == 0) {
+    return "";
+  }
+  const double v_mps = result.power.rows[dip].v_mps;
+  return "The figures fall and rise again, at " +
+         (result.metric ? fixed(v_mps / mps_per_kmh, 0) + " km/h" : fixed(v_mps / mps_per_mph, 0) + " mph") +
+         " for example, as gear changes make them: nothing drives while the gear is changed, and each gear "
+         "pulls best in a part of its range. Where the runs change gear at different speeds the ± is wide.";
+}
+
 struct Figure {
   const char* name;
   double value;
@@ -75,17 +118,23 @@ void write_power(std::ostream& out, const PowerResult& result, const SummaryOpti
   out << "Power at the road at full throttle, both directions averaged\n";
   write_text(out, table_for_people(result), {.width = options.width});
   out << wrapped(
-             "An estimate at the road, not at the crank: what the drive train takes is not in it. After the "
-             "± "
-             "stands the 95 % interval.",
+             "An estimate at the road, not at the crank: what the drive train takes is not in it. ± is the "
+             "95 % interval: of the acceleration, how much the pairs differ and the doubt of the receiver; "
+             "of "
+             "the power also how far mass, drag, rolling, air and wind may be from what is taken below, so a "
+             "sure acceleration may go with an unsure power.",
              options.width)
       << '\n';
+  if (const std::string gears = gears_words(result); !gears.empty()) {
+    out << wrapped(gears, options.width) << '\n';
+  }
   if (!result.mixed_setups.empty()) {
     out << wrapped(escaped("Take care: " + result.mixed_setups + "."), options.width, "", "  ") << '\n';
   }
   write_heading(out, "What it rests on", options);
-  say("mass in all " + range_words(load.mass_kg, 0) + " kg (" + result.mass_from + "), good to 1 %, and " +
-      range_words({load.rotating.lo * 100.0, load.rotating.hi * 100.0}, 0) + " % more for what turns");
+  say("mass in all " + range_words(load.mass_kg, 0) + " kg (" + result.mass_from +
+      "), taken as right to 1 %; wheels and what turns with them count as " +
+      range_words({load.rotating.lo * 100.0, load.rotating.hi * 100.0}, 0) + " % more");
   say("drag area " + range_words(load.drag_area_m2, 2) + " m² (" + result.drag_from + ")");
   say("rolling resistance " + range_words(load.rolling, 3) + " of the weight (" + result.rolling_from + ")");
   say("air " + plus_minus(load.air_kg_m3) + " kg/m³ (" + result.air_from + ")");

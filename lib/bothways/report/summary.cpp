@@ -175,7 +175,7 @@ void write_runs(std::ostream& out, const Result& result, const SummaryOptions& o
       << '\n';
   write_runs_of_logs(out, result, options);
   write_text(out, runs_for_people(result),
-             {.width = options.width, .keys = 3, .times_only = !day.empty(), .seconds_only = true});
+             {.width = options.width, .keys = 3, .times_only = !day.empty(), .time_decimals = 0});
   if (const std::string names = unreached_words(result); !names.empty()) {
     out << wrapped("No run reached the end of: " + names + ".", options.width) << '\n';
   }

@@ -50,11 +50,6 @@ std::string span_words(const Ride& ride) {
          time_of_day(ride.last) + " UTC";
 }
 
-std::string source_words(SpeedSource source) {
-  return source == SpeedSource::reported ? "speed as the receiver reported it"
-                                         : "speed worked out from positions (none was reported)";
-}
-
 std::string log_words(const Ride& ride) {
   return (ride.path == "-" ? "Standard input" : ride.path) + ": " + format_words(ride.format) + ", " +
          count_of(ride.fixes, "fix", "fixes") + rate_words(ride.receiver.rate_hz) + "; " +
@@ -120,7 +115,7 @@ void write_logs_table(std::ostream& out, const Result& result, const SummaryOpti
              std::to_string(result.rides.size()) + " logs" + (folder.empty() ? "" : " in " + escaped(folder)),
              options.width, "", "  ")
       << '\n';
-  write_text(out, table, {.width = options.width, .seconds_only = true});
+  write_text(out, table, {.width = options.width, .time_decimals = 0});
 }
 
 /// One line of conditions for all logs that share a file.

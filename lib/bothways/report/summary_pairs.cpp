@@ -51,12 +51,13 @@ Table pairs_for_people(const Result& result) {
 std::string overlap_words(const Pairs& pairs) {
   const auto least = std::min_element(pairs.made.begin(), pairs.made.end(),
                                       [](const Pair& a, const Pair& b) { return a.overlap < b.overlap; });
-  const std::string who = pairs.made.size() == 1 ? "The two runs share " : "The two runs of each pair share ";
+  const bool one = pairs.made.size() == 1;
+  const std::string who = one ? "The two runs " : "The two runs of each pair ";
   if (least->overlap >= 0.995) {
-    return who + "the whole of the shorter one's road.";
+    return who + "went over the same road.";
   }
-  const char* at_least = pairs.made.size() == 1 ? "" : "at least ";
-  return who + at_least + fixed(least->overlap * 100, 0) + " % of the shorter one's road.";
+  return who + "went over the same road for " + (one ? "" : "at least ") + fixed(least->overlap * 100, 0) +
+         " % of the shorter run.";
 }
 
 /// "1", "1 and 2", "1, 2 and 5"
@@ -166,7 +167,7 @@ void write_pairs(std::ostream& out, const Result& result, const SummaryOptions& 
     out << wrapped(
                "Seconds: " + std::string(describe(result.clock)) +
                    ". Slope and wind help one way and hinder the other; in the two-way figure they drop out. "
-                   "The plain mean, which does not see to that, stands below it.",
+                   "Below it, to compare, the plain mean of the two times, in which part of them remains.",
                options.width)
         << '\n';
     write_text(out, pairs_for_people(result), {.width = options.width, .keys = 2});

@@ -5,6 +5,7 @@
 #include "bothways/report/words.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <ostream>
 #include <string>
@@ -14,11 +15,13 @@ namespace bothways {
 
 namespace {
 
-constexpr std::size_t gap = 2;  // blanks between columns
+constexpr std::size_t gap = 2;                                             // blanks between columns
+constexpr std::array<double, 4> half_last_place_s{0.5, 0.05, 0.005, 0.0};  // by decimals; the last is rounded
 
 struct ColumnText {
   std::string heading;
   bool right = false;
+  bool may_be_cut = false;  ///< words; figures and times are shown whole or not at all
   std::vector<std::string> cells;
   std::size_t width = 0;
   bool empty = true;
@@ -26,7 +29,7 @@ struct ColumnText {
 
 struct CellText {
   bool times_only = false;
-  bool seconds_only = false;
+  int time_decimals = 3;
 
   std::string operator()(std::monostate /*empty*/) const { return ""; }
   std::string operator()(const std::string& text) const { return escaped(text); }
@@ -35,8 +38,9 @@ struct CellText {
   }
   std::string operator()(const Estimate& e) const { return is_printable(e) ? plus_minus(e) : ""; }
   std::string operator()(const TimeCell& t) const {
-    const std::string iso = format_iso8601(seconds_only ? shifted(t.at, 0.5) : t.at);
-    const std::string time = iso.substr(11, seconds_only ? 8 : 12);
+    const auto decimals = static_cast<std::size_t>(std::clamp(time_decimals, 0, 3));
+    const std::string iso = format_iso8601(shifted(t.at, half_last_place_s.at(decimals)));
+    const std::string time = iso.substr(11, decimals == 0 ? 8 : 9 + decimals);
     return times_only || !t.dated ? time : iso.substr(0, 10) + " " + time;
   }
 };
@@ -99,12 +103,16 @@ void align_estimates(std::vector<std::string>& cells) {
   }
 }
 
-std::vector<ColumnText> columns_of(const Table& table, const CellText& to_text) {
+std::vector<ColumnText> columns_of(const Table& table, const CellText& to_text, const TextOptions& options) {
   std::vector<ColumnText> columns;
   for (std::size_t i = 0; i < table.columns.size(); ++i) {
-    ColumnText column{.heading = heading_of(table.columns[i]),
-                      .right = table.columns[i].kind == ColumnKind::number ||
-                               table.columns[i].kind == ColumnKind::estimate};
+    if (std::count(options.told_above.begin(), options.told_above.end(), table.columns[i].name) > 0) {
+      continue;
+    }
+    ColumnText column{
+        .heading = heading_of(table.columns[i]),
+        .right = table.columns[i].kind == ColumnKind::number || table.columns[i].kind == ColumnKind::estimate,
+        .may_be_cut = table.columns[i].kind == ColumnKind::text};
     column.width = display_width(column.heading);
     for (const auto& row : table.rows) {
       column.cells.push_back(std::visit(to_text, row.at(i)));
@@ -196,7 +204,7 @@ std::size_t needed_width(const std::vector<ColumnText>& columns, const TextOptio
 }
 
 void cut_to(ColumnText& column, std::size_t most) {
-  if (column.right || column.width <= most) {
+  if (!column.may_be_cut || column.width <= most) {
     return;
   }
   column.width = display_width(column.heading);
@@ -222,7 +230,7 @@ void shorten_text(std::vector<ColumnText>& columns, const TextOptions& options) 
 }  // namespace
 
 void write_text(std::ostream& out, const Table& table, const TextOptions& options) {
-  std::vector<ColumnText> columns = columns_of(table, {options.times_only, options.seconds_only});
+  std::vector<ColumnText> columns = columns_of(table, {options.times_only, options.time_decimals}, options);
   shorten_text(columns, options);
   std::size_t from = 0;
   while (from < columns.size()) {

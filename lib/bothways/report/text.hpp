@@ -4,6 +4,8 @@
 
 #include <cstddef>
 #include <iosfwd>
+#include <string>
+#include <vector>
 
 namespace bothways {
 
@@ -12,7 +14,8 @@ struct TextOptions {
   std::size_t keys = 0;     ///< first columns repeated when a wide table is folded; 0: do not fold, leave out
   std::size_t indent = 0;   ///< blanks before each line
   bool times_only = false;  ///< points in time as time of day, when one date stands above the table
-  bool seconds_only = false;  ///< points in time to the second, else to the millisecond
+  int time_decimals = 3;    ///< of a second in points in time, 0 to 3
+  std::vector<std::string> told_above;  ///< names of columns that are not shown, nor named as left out
 };
 
 /// A table for people, aligned, no line longer than the width: figures to the right, text to the left.

@@ -33,8 +33,12 @@ std::size_t bytes_that_fit(std::string_view word, std::size_t width) {
 
 class Lines {
  public:
-  Lines(std::size_t width, std::string_view first, std::string_view rest)
-      : width_(width), rest_(rest), text_(first), used_(display_width(first)) {}
+  Lines(std::size_t width, std::string_view first, std::string_view rest, LongWords long_words)
+      : width_(width),
+        rest_(rest),
+        text_(first),
+        used_(display_width(first)),
+        breaks_words_(long_words == LongWords::broken) {}
 
   void add(std::string_view word) {
     if (!fresh_ && used_ + 1 + display_width(word) > width_) {
@@ -44,7 +48,7 @@ class Lines {
       text_ += ' ';
       ++used_;
     }
-    while (used_ + display_width(word) > width_ && used_ < width_) {
+    while (breaks_words_ && used_ + display_width(word) > width_ && used_ < width_) {
       const std::size_t part = bytes_that_fit(word, width_ - used_);
       if (part == word.size()) {
         break;
@@ -72,6 +76,7 @@ class Lines {
   std::string rest_;
   std::string text_;
   std::size_t used_;
+  bool breaks_words_;
   bool fresh_ = true;
 };
 
@@ -104,12 +109,18 @@ std::string iso_time(Instant at, bool dated) {
   return dated ? text : text.substr(text.find('T') + 1);
 }
 
+std::string source_words(SpeedSource source) {
+  return source == SpeedSource::reported ? "speed as the receiver reported it"
+                                         : "speed worked out from positions (none was reported)";
+}
+
 std::string count_of(std::size_t n, std::string_view one, std::string_view many) {
   return std::to_string(n) + " " + std::string(n == 1 ? one : many);
 }
 
-std::string wrapped(std::string_view text, std::size_t width, std::string_view first, std::string_view rest) {
-  Lines lines(width, first, rest);
+std::string wrapped(std::string_view text, std::size_t width, std::string_view first, std::string_view rest,
+                    LongWords long_words) {
+  Lines lines(width, first, rest, long_words);
   while (!text.empty()) {
     const std::size_t start = text.find_first_not_of(' ');
     if (start == std::string_view::npos) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "bothways/core/time.hpp"
+#include "bothways/speed/series.hpp"
 
 #include <cstddef>
 #include <string>
@@ -24,12 +25,18 @@ namespace bothways {
 /// ISO 8601 in UTC with milliseconds; a time of day alone, "09:30:12.340Z", if the day is not known.
 [[nodiscard]] std::string iso_time(Instant at, bool dated);
 
+/// "speed as the receiver reported it"
+[[nodiscard]] std::string source_words(SpeedSource source);
+
 /// "1 run", "3 runs".
 [[nodiscard]] std::string count_of(std::size_t n, std::string_view one, std::string_view many);
 
-/// Lines of at most `width` columns, broken at blanks (inside a word only if it alone is too long); the first
-/// line starts with `first`, the others with `rest`. No line break at the end of the last.
+/// What happens to a word that alone is longer than a line.
+enum class LongWords { broken, whole };
+
+/// Lines of at most `width` columns, broken at blanks (inside a word only if it alone is too long and may be
+/// broken); the first line starts with `first`, the others with `rest`. No line break at the end of the last.
 [[nodiscard]] std::string wrapped(std::string_view text, std::size_t width, std::string_view first = "",
-                                  std::string_view rest = "");
+                                  std::string_view rest = "", LongWords long_words = LongWords::broken);
 
 }  // namespace bothways

@@ -1,0 +1,68 @@
+#include "cli/suggest.hpp"
+
+#include "cli/command.hpp"
+
+#include <algorithm>
+#include <filesystem>
+#include <numeric>
+#include <string_view>
+#include <vector>
+
+namespace bothways::cli {
+
+namespace {
+
+constexpr std::size_t longest_word = 20;
+constexpr std::size_t short_word = 4;
+
+bool is_letter(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+std::string lowered(std::string word) {
+  std::transform(word.begin(), word.end(), word.begin(),
+                 [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+  return word;
+}
+
+/// Letters to put in, leave out or change to make one word of the other.
+std::size_t distance(std::string_view a, std::string_view b) {
+  std::vector<std::size_t> row(b.size() + 1);
+  std::iota(row.begin(), row.end(), std::size_t{0});
+  for (const char letter : a) {
+    std::size_t diagonal = row[0]++;
+    for (std::size_t k = 0; k < b.size(); ++k) {
+      const std::size_t changed = diagonal + (letter == b[k] ? 0U : 1U);
+      diagonal = row[k + 1];
+      row[k + 1] = std::min({changed, row[k] + 1, row[k + 1] + 1});
+    }
+  }
+  return row.back();
+}
+
+}  // namespace
+
+std::string suggestion(const std::string& word) {
+  std::error_code error;
+  if (word.size() < 2 || word.size() > longest_word || !std::all_of(word.begin(), word.end(), is_letter) ||
+      std::filesystem::exists(word, error) || error) {
+    return "";
+  }
+  const std::string typed = lowered(word);
+  if (typed == "help" || typed == "version") {
+    return "bothways --" + typed;
+  }
+  std::string best;
+  std::size_t least = typed.size() <= short_word ? 2 : 3;  // below this it is a slip of the fingers
+  for (const Command& command : commands().subspan(1)) {
+    const std::string_view name = command.name;
+    const std::size_t far = typed.size() > 2 && name.starts_with(typed) ? 1 : distance(typed, name);
+    if (far < least) {
+      least = far;
+      best = "bothways " + std::string(name);
+    }
+  }
+  return best;
+}
+
+}  // namespace bothways::cli
