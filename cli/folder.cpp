@@ -4,8 +4,11 @@
 #include "bothways/log/folder.hpp"
 
 #include <algorithm>
+#include <cstdint>
 #include <filesystem>
+#include <fstream>
 #include <iterator>
+#include <map>
 #include <set>
 
 namespace bothways::cli {
@@ -39,31 +42,87 @@ std::vector<std::string> search(const std::string& folder, Inputs& inputs) {
   return found.paths;
 }
 
-/// Files met so far, and those met more than once.
+/// True if both are files of the same bytes; of the same size already.
+bool same_bytes(const std::string& a, const std::string& b) {
+  constexpr std::streamsize block = 1 << 16;
+  std::ifstream one(a, std::ios::binary);
+  std::ifstream other(b, std::ios::binary);
+  std::string left(block, '\0');
+  std::string right(block, '\0');
+  while (one && other) {
+    one.read(left.data(), block);
+    other.read(right.data(), block);
+    if (one.gcount() != other.gcount() || left.compare(0, std::string::npos, right) != 0) {
+      return false;
+    }
+  }
+  return one.eof() && other.eof();
+}
+
+/// Files met so far, and those that would count twice: met by another path, or copies.
 class Seen {
  public:
   bool is_new(const std::string& file) {
     const std::string one_name = file == "-" ? file : identity(file);
-    if (met_.insert(one_name).second) {
-      return true;
+    if (!met_.insert(one_name).second) {
+      if (again_.insert(one_name).second && first_again_.empty()) {
+        first_again_ = file == "-" ? "standard input" : file;
+      }
+      return false;
     }
-    if (again_.insert(one_name).second && first_.empty()) {
-      first_ = file == "-" ? "standard input" : file;
+    const std::string original = original_of(file);
+    if (!original.empty()) {
+      ++copies_;
+      first_copy_ = first_copy_.empty() ? file + " is a copy of " + original : first_copy_;
     }
-    return false;
+    return original.empty();
   }
-  [[nodiscard]] std::string again_words() const {
-    if (again_.size() > 1) {
-      return std::to_string(again_.size()) + " files were given more than once, the first " + first_ +
-             "; each is read once";
+
+  /// A sentence for each way in which files would have counted twice.
+  [[nodiscard]] std::vector<std::string> sentences() const {
+    std::vector<std::string> all;
+    if (again_.size() == 1) {
+      all.push_back(first_again_ + " was given more than once; it is read once");
+    } else if (!again_.empty()) {
+      all.push_back(std::to_string(again_.size()) + " files were given more than once, the first " +
+                    first_again_ + "; each is read once");
     }
-    return again_.empty() ? "" : first_ + " was given more than once; it is read once";
+    if (copies_ == 1) {
+      all.push_back(first_copy_ + "; its runs count once");
+    } else if (copies_ > 1) {
+      all.push_back(std::to_string(copies_) + " files are copies of others: " + first_copy_ +
+                    ", for example; their runs count once");
+    }
+    return all;
   }
 
  private:
+  /// The file met before that has the same bytes; empty if none. Devices and pipes are not looked into.
+  std::string original_of(const std::string& file) {
+    std::error_code error;
+    if (file == "-" || !fs::is_regular_file(file, error)) {
+      return "";
+    }
+    const auto size = fs::file_size(file, error);
+    if (error || size == 0) {
+      return "";
+    }
+    const auto [first, last] = by_size_.equal_range(size);
+    const auto found =
+        std::find_if(first, last, [&](const auto& other) { return same_bytes(file, other.second); });
+    if (found != last) {
+      return found->second;
+    }
+    by_size_.emplace(size, file);
+    return "";
+  }
+
   std::set<std::string> met_;
   std::set<std::string> again_;
-  std::string first_;
+  std::multimap<std::uintmax_t, std::string> by_size_;
+  std::string first_again_;
+  std::string first_copy_;
+  std::size_t copies_ = 0;
 };
 
 }  // namespace
@@ -80,8 +139,8 @@ Inputs find_inputs(const std::vector<std::string>& paths) {
     std::copy_if(files.begin(), files.end(), std::back_inserter(inputs.files),
                  [&](const std::string& file) { return seen.is_new(file); });
   }
-  if (const std::string again = seen.again_words(); !again.empty()) {
-    inputs.troubles.push_back(again);
+  for (const std::string& sentence : seen.sentences()) {
+    inputs.troubles.push_back(sentence);
   }
   return inputs;
 }

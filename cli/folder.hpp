@@ -7,9 +7,9 @@ namespace bothways::cli {
 
 /// What the paths of a command line stand for.
 struct Inputs {
-  std::vector<std::string> files;       ///< logs to read, each once, in order; "-" for standard input
+  std::vector<std::string> files;  ///< logs to read, each and its copies once, in order; "-": standard input
   std::vector<std::string> troubles;    ///< a sentence per folder without a log, or not searched on purpose;
-                                        ///< one if files were given more than once
+                                        ///< and where files would have counted twice
   std::vector<std::string> unreadable;  ///< a sentence per folder that may not be read
 };
 

@@ -116,6 +116,31 @@ TEST_CASE("a file given more than once is told in one sentence", "[cli]") {
   CHECK(std::count(twice.err.begin(), twice.err.end(), ':') == 1);
 }
 
+TEST_CASE("a copy of a log counts once and is told; a log that differs in one byte is another", "[cli]") {
+  const TemporaryFolder folder;
+  std::string ride = bytes_of(source + "/fixtures/two-logs/1-out.nmea");
+  (void)folder.file("a.nmea", ride);
+  const std::string path = folder.path().string();
+  const std::string alone = call({path, "--format", "csv"}).out;
+  (void)folder.file("b.nmea", ride);
+  const Outcome copied = call({path, "--format", "csv", "--quiet"});
+  CHECK(copied.out == alone);
+  CHECK(copied.code == Exit::ok);
+  CHECK_THAT(one_line(copied.err), Contains("b.nmea is a copy of ") && Contains("its runs count once"));
+  ride.back() = ' ';
+  (void)folder.file("b.nmea", ride);
+  CHECK_THAT(call({path, "--format", "csv"}).err, !Contains("copy"));
+}
+
+TEST_CASE("gear changes are explained where the power shows them, and only there", "[cli]") {
+  const auto power = [](const char* log) {
+    return one_line(call({"power", source + "/fixtures/" + log, "--mass", "200kg"}).out);
+  };
+  CHECK_THAT(power("geared-25hz"), Contains("as gear changes make"));
+  CHECK_THAT(power("demo"), !Contains("gear changes"));
+  CHECK_THAT(power("battery-csv"), !Contains("gear changes"));
+}
+
 TEST_CASE("runs are numbered in order of time, whatever the names of the files and the jobs", "[cli]") {
   const TemporaryFolder folder;
   (void)folder.file("a-back.nmea", bytes_of(source + "/fixtures/two-logs/2-back.nmea"));
