@@ -10,6 +10,7 @@
 #include "cli/conditions.hpp"
 #include "cli/parallel.hpp"
 #include "cli/say.hpp"
+#include "cli/suggest.hpp"
 
 #include <algorithm>
 #include <istream>
@@ -97,6 +98,8 @@ ReadLog read_input(const std::string& path, const Streams& streams) {
     read.trouble = path == "-" ? LogError("standard input", error.line(), error.text()).what() : error.what();
     if (find_command(path) != nullptr && !path.empty()) {
       read.trouble += " (the command comes first: bothways " + path + " ...)";
+    } else if (const std::string meant = suggestion(path); !meant.empty()) {
+      read.trouble += " (or the command, which comes first: " + meant + " ...)";
     }
   } catch (const std::bad_alloc&) {
     read.trouble = path + ": there is not enough memory to read it";

@@ -60,6 +60,9 @@ TEST_CASE("a mistyped command is wrong use, and the likely one is named before a
   CHECK(suggestion("saturday").empty());
   CHECK(suggestion("runs.gpx").empty());
   CHECK(suggestion("--run").empty());
+  const Outcome later = call({"--format", "csv", "runn", "ride.csv"});
+  CHECK(later.code == Exit::failed);
+  CHECK_THAT(one_line(later.err), Contains("or the command, which comes first: bothways runs ..."));
 }
 
 TEST_CASE("a path that exists is a path, however like a command it looks", "[cli]") {

@@ -14,6 +14,11 @@ Cell place_number(double deg) {
   return Number{deg, degrees_decimals};
 }
 
+/// Without a day it may be any clock, or seconds from the start.
+std::string time_heading(bool dated) {
+  return dated ? "time (UTC)" : "time";
+}
+
 Cell clock_cell(const Result& result) {
   return std::string(to_string(result.clock));
 }
@@ -61,7 +66,7 @@ Cell whole(std::size_t n) {
 
 Table fixes_table(const Log& log, std::size_t first, std::size_t count) {
   Table table{"fixes",
-              {{"time", "", ColumnKind::time, "time (UTC)"},
+              {{"time", "", ColumnKind::time, time_heading(log.dated)},
                {"lat", "deg", ColumnKind::number},
                {"lon", "deg", ColumnKind::number},
                {"speed", "mps", ColumnKind::number, "speed m/s"},
@@ -88,7 +93,7 @@ Table fixes_table(const Log& log, std::size_t first, std::size_t count) {
 Table stretch_table(const Stretch& stretch, std::size_t number, SpeedSource source, const std::string& path,
                     bool dated, std::size_t first, std::size_t count) {
   Table table{"speed",
-              {{"time", "", ColumnKind::time, "time (UTC)"},
+              {{"time", "", ColumnKind::time, time_heading(dated)},
                {"stretch", "", ColumnKind::number},
                {"speed", "mps", ColumnKind::number, "speed m/s"},
                {"speed_sd", "mps", ColumnKind::number, "sd m/s"},

@@ -60,8 +60,12 @@ std::string overlap_words(const Pairs& pairs) {
          " % of the shorter run.";
 }
 
-/// "1", "1 and 2", "1, 2 and 5"
+/// "1", "1 and 2", "1, 2 and 5", "1 to 6"
 std::string list_words(const std::vector<int>& ids) {
+  constexpr std::size_t many = 4;
+  if (ids.size() >= many && ids.back() - ids.front() + 1 == static_cast<int>(ids.size())) {
+    return std::to_string(ids.front()) + " to " + std::to_string(ids.back());  // they rise
+  }
   std::string text;
   for (std::size_t i = 0; i < ids.size(); ++i) {
     const char* before = i + 1 == ids.size() ? " and " : ", ";
@@ -86,8 +90,8 @@ void write_pair_notes(std::ostream& out, const Pairs& pairs, const SummaryOption
           ids.push_back(other.id);
         }
       }
-      const std::string which =
-          ids.size() == 1 ? "Pair " + list_words(ids) + ": " : "Pairs " + list_words(ids) + ", the first: ";
+      const std::string which = ids.size() == 1 ? "Pair " + list_words(ids) + ": "
+                                                : "Pairs " + list_words(ids) + "; in the first: ";
       out << wrapped(escaped(which + note.text), options.width, "", "  ") << '\n';
     }
   }
@@ -110,7 +114,7 @@ void write_singles(std::ostream& out, const Pairs& pairs, const SummaryOptions& 
         continue;
       }
       told.push_back(single.code);
-      text = "Runs " + list_words(ids) + " stand alone, the first: " + single.text;
+      text = "Runs " + list_words(ids) + " stand alone; the first: " + single.text;
     }
     out << wrapped(escaped(text), options.width, "", "  ") << '\n';
   }

@@ -57,9 +57,9 @@ TEST_CASE("a new day gets a line of its own, an unknown day says so", "[report]"
         "00:00:00        1.000\n");
   CHECK(shown(log_at(instant("1970-01-01T23:59:59Z"), {0.0, 1.0}, false), 0) ==
         "ride.csv, the day is not in the log\n"
-        "time (UTC)  speed m/s\n"
-        "23:59:59        1.000\n"
-        "00:00:00        1.000\n");
+        "time      speed m/s\n"
+        "23:59:59      1.000\n"
+        "00:00:00      1.000\n");
 }
 
 TEST_CASE("parts of one log and day have their headings, and the line above once", "[report]") {

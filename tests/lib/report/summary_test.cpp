@@ -145,5 +145,5 @@ TEST_CASE("many logs are told in a table, and their left-out starts by reason", 
 TEST_CASE("many runs that stand alone for one reason are told once", "[report]") {
   Result result = sample_result();
   result.pairs.single.assign(5, {1, 3, "no-opposite", "no run came back"});
-  CHECK_THAT(summary(result), Contains("Runs 3, 3, 3, 3 and 3 stand alone, the first: no run came back"));
+  CHECK_THAT(summary(result), Contains("Runs 3, 3, 3, 3 and 3 stand alone; the first: no run came back"));
 }
