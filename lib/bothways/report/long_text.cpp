@@ -5,6 +5,7 @@
 #include "bothways/report/words.hpp"
 
 #include <algorithm>
+#include <cstdint>
 #include <ostream>
 #include <variant>
 
@@ -14,8 +15,15 @@ namespace {
 
 constexpr std::int64_t us_per_ms = 1000;
 
-/// "2026-05-04", or that there is no day.
-std::string day_of(const Cell& cell) {
+/// Days from 1970 of the time as it is written, to the millisecond; 0 where the day is not known.
+std::int64_t day_of(const Cell& cell) {
+  constexpr std::int64_t us_per_day = 86'400'000'000;
+  const auto& time = std::get<TimeCell>(cell);
+  const std::int64_t us = time.at.unix_us + us_per_ms / 2;
+  return time.dated ? us / us_per_day - (us % us_per_day < 0 ? 1 : 0) : 0;
+}
+
+std::string day_words(const Cell& cell) {
   const auto& time = std::get<TimeCell>(cell);
   return time.dated ? date_words(time.at) : "the day is not in the log";
 }
@@ -43,10 +51,10 @@ void LongText::add(const Table& part, const RowsHead& head) {
   const auto& rows = part.rows;
   const std::string name = head.path == "-" ? "Standard input" : head.path;
   for (auto first = rows.begin(); first != rows.end();) {
-    const std::string day = day_of(first->front());
+    const std::int64_t day = day_of(first->front());
     const auto last =
         std::find_if(first, rows.end(), [&](const auto& row) { return day_of(row.front()) != day; });
-    begin_block(name + ", " + day + (head.more.empty() ? "" : "; " + head.more));
+    begin_block(name + ", " + day_words(first->front()) + (head.more.empty() ? "" : "; " + head.more));
     const TextOptions options{
         .times_only = true, .time_decimals = head.time_decimals, .told_above = {"log", "source"}};
     if (first == rows.begin() && last == rows.end()) {

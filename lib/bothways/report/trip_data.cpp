@@ -57,8 +57,11 @@ std::vector<Figure> figures_of(const Trip& trip) {
   figures.insert(figures.end(),
                  {{"town_m", trip.town_m, 1},
                   {"open_m", trip.open_m, 1},
-                  {"climb_turn_m", is_known(trip.climb_m.value) ? trip.climb_turn_m : unknown, 1}});
-  add_estimate(figures, "climb", "m", trip.climb_m, 1);
+                  {"climb_m", trip.climb_m.value, 1},
+                  {"climb_turn_m", is_known(trip.climb_m.value) ? trip.climb_turn_m : unknown, 1},
+                  {"climb_sd_m", trip.climb_m.sd, 1},
+                  {"climb_lo95_m", trip.climb_m.lo95, 1},
+                  {"climb_hi95_m", trip.climb_m.hi95, 1}});
   return figures;
 }
 
@@ -80,11 +83,11 @@ std::vector<Figure> figures_of(const ChannelSummary& channel) {
     figures.push_back({head + "median", known(spread.median), 4});
     figures.push_back({head + "max", known(spread.max), 4});
   }
-  figures.insert(figures.end(), {{"drift", channel.drift.value, 4},
+  figures.insert(figures.end(), {{"drift_per_h", channel.drift_per_h, 4},
+                                 {"drift", channel.drift.value, 4},
                                  {"drift_sd", channel.drift.sd, 4},
                                  {"drift_lo95", channel.drift.lo95, 4},
-                                 {"drift_hi95", channel.drift.hi95, 4},
-                                 {"drift_per_h", channel.drift_per_h, 4}});
+                                 {"drift_hi95", channel.drift.hi95, 4}});
   return figures;
 }
 
