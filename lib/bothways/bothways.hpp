@@ -18,6 +18,7 @@
 #include "bothways/core/geodesy.hpp"       // distance, bearing, local plane
 #include "bothways/core/note.hpp"          // Note: left out or mended, and why
 #include "bothways/core/quantity.hpp"      // parse_quantity: "52 F", "3.4 L"
+#include "bothways/core/rounding.hpp"      // the one place that rounds
 #include "bothways/core/split_spec.hpp"    // SplitSpec: "0-30 mph", "60 ft"
 #include "bothways/core/time.hpp"          // Instant: UTC, ISO 8601
 #include "bothways/core/units.hpp"         // Speed, Length
@@ -39,7 +40,7 @@
 #include "bothways/report/escape.hpp"      // escaped: untrusted text made safe
 #include "bothways/report/json.hpp"        // write_json, write_jsonl: a table for programs
 #include "bothways/report/long_text.hpp"   // LongText: a long table for people, in parts
-#include "bothways/report/number.hpp"      // the one place that rounds
+#include "bothways/report/number.hpp"      // estimates as people read them
 #include "bothways/report/planned.hpp"     // Planned, write_planned: how many pairs, and how to ride
 #include "bothways/report/power.hpp"       // write_power: power at the road in text and JSON
 #include "bothways/report/result.hpp"      // Result: all that is reported

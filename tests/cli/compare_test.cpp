@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include <map>
 #include <regex>
 #include <sstream>
 
@@ -151,6 +152,29 @@ TEST_CASE("the known change of the fixture is inside the interval of each split"
     }
   }
   CHECK(checked == 4);
+}
+
+TEST_CASE("sentence and table of a comparison round alike, in every unit and clock", "[cli]") {
+  const InFolder here(BOTHWAYS_SOURCE_DIR);
+  for (const Words& more : {Words{}, Words{"--units", "kmh"}, Words{"--clock", "movement"},
+                            Words{"--splits", "0-20 mph, 0-25 mph, 0-35 mph, 0-45 mph, 60 ft, 100 m"}}) {
+    std::istringstream lines(compared(first_side, second_side, more).out);
+    std::map<std::string, std::string> told;
+    std::size_t checked = 0;
+    for (std::string line; std::getline(lines, line);) {
+      static const std::regex sentence(R"(  (.+): (quicker|slower) by ([0-9.]+) s .*)");
+      static const std::regex row(R"((.+?)  +.* ± .* ± .*  ([-+0-9.]+) +± .*)");
+      std::smatch m;
+      if (std::regex_match(line, m, sentence)) {
+        told[m[1]] = (m[2] == "quicker" ? "-" : "+") + m[3].str();
+      } else if (std::regex_match(line, m, row) && told.count(m[1]) > 0) {
+        CHECK(told[m[1]] == m[2]);
+        ++checked;
+      }
+    }
+    CHECK(checked == told.size());
+    CHECK(checked >= 1);
+  }
 }
 
 TEST_CASE("the comparison in text fits 80 columns and escapes what sides and logs are called", "[cli]") {

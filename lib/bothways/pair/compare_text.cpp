@@ -1,5 +1,7 @@
 #include "bothways/pair/compare_text.hpp"
 
+#include "bothways/core/rounding.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -9,41 +11,24 @@ namespace bothways {
 
 namespace {
 
-constexpr int most_decimals = 3;
-
 double half_of(const Estimate& estimate) {
   return (estimate.hi95 - estimate.lo95) / 2.0;
 }
 
-/// Decimals whose last digit is worth less than a third of the half-width; more where the end of the interval
-/// next to zero would read as zero.
-int decimals_of(const Estimate& difference) {
-  const double half = half_of(difference);
-  const double near = std::min(std::abs(difference.lo95), std::abs(difference.hi95));
-  const bool told = difference.lo95 > 0.0 || difference.hi95 < 0.0;
-  int decimals = 1;
-  while (decimals < most_decimals &&
-         (half * std::pow(10.0, decimals) < 3.0 - 1e-9 || (told && near * std::pow(10.0, decimals) < 0.5))) {
-    ++decimals;
-  }
-  return decimals;
-}
-
 /// "quicker by 0.24 s (0.11 to 0.37)"
 std::string amount(const Estimate& difference) {
-  const int decimals = decimals_of(difference);
+  const Estimate e = rounded(difference);
+  const int decimals = difference_decimals(e);
   const bool is_quicker = difference.value < 0.0;
-  const double lo = is_quicker ? -difference.hi95 : difference.lo95;
-  const double hi = is_quicker ? -difference.lo95 : difference.hi95;
-  return fmt::format("{} by {:.{}f} s ({:.{}f} to {:.{}f})", is_quicker ? "quicker" : "slower",
-                     std::abs(difference.value), decimals, lo, decimals, hi, decimals);
+  return fmt::format("{} by {} s ({} to {})", is_quicker ? "quicker" : "slower",
+                     fixed(std::abs(e.value), decimals), fixed(is_quicker ? -e.hi95 : e.lo95, decimals),
+                     fixed(is_quicker ? -e.lo95 : e.hi95, decimals));
 }
 
 /// "-0.4", "+0.2", and "0.0" without a sign
 std::string signed_text(double value, int decimals) {
-  const double step = std::pow(10.0, -decimals);
-  return std::abs(value) < step / 2.0 ? fmt::format("{:.{}f}", 0.0, decimals)
-                                      : fmt::format("{:+.{}f}", value, decimals);
+  const std::string text = fixed(value, decimals);
+  return value > 0.0 && text.find_first_of("123456789") != std::string::npos ? "+" + text : text;
 }
 
 std::string next_step(const Difference& row) {
@@ -52,9 +37,9 @@ std::string next_step(const Difference& row) {
            "days";
   }
   if (row.more_pairs > 0) {
-    const int decimals = decimals_of(row.difference);
-    return fmt::format("; about {} more {} a side would show {:.{}f} s", row.more_pairs,
-                       row.more_pairs == 1 ? "pair" : "pairs", row.more.difference_s, decimals);
+    return fmt::format("; about {} more {} a side would show {} s", row.more_pairs,
+                       row.more_pairs == 1 ? "pair" : "pairs",
+                       fixed(row.more.difference_s, difference_decimals(rounded(row.difference))));
   }
   return "";
 }
@@ -63,15 +48,16 @@ std::string single_words(const Difference& row) {
   const bool both = row.pairs_before == 1 && row.pairs_after == 1;
   const char* where = both ? "one pair a side" : row.pairs_before == 1 ? "one pair before" : "one pair after";
   return fmt::format(
-      "{}: scatter between pairs cannot be seen there, so {:.2f} s (one sd) is allowed for slope and "
-      "wind beside the measurement",
-      where, row.allowance_s);
+      "{}: scatter between pairs cannot be seen there, so {} s (one sd) is allowed for slope and wind beside "
+      "the measurement",
+      where, fixed(rounded(row.allowance_s, machine_decimals), 2));
 }
 
 void put_plan(Difference& row, const PlanOptions& options) {
   const double half = half_of(row.difference);
-  const double step = std::pow(10.0, -decimals_of(row.difference));
-  const double shown = std::max(step, std::round(half / step) * step);
+  const int decimals = difference_decimals(rounded(row.difference));
+  const double shown =
+      std::max(std::pow(10.0, -decimals), rounded(rounded(half, machine_decimals), decimals));
   if (!(half > 0.0) || !std::isfinite(half)) {
     return;
   }
@@ -97,10 +83,10 @@ void put_words(Difference& row, const PlanOptions& plan) {
          0});
   } else {
     put_plan(row, plan);
-    const int decimals = decimals_of(difference);
+    const Estimate e = rounded(difference);
+    const int decimals = difference_decimals(e);
     row.text = fmt::format("{}: cannot tell; the difference is between {} and {} s{}", row.name,
-                           signed_text(difference.lo95, decimals), signed_text(difference.hi95, decimals),
-                           next_step(row));
+                           signed_text(e.lo95, decimals), signed_text(e.hi95, decimals), next_step(row));
   }
   if (row.allowance_s > 0.0) {
     const std::string words = single_words(row);

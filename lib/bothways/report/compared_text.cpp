@@ -39,11 +39,6 @@ std::string side_words(const Side& side) {
          days_words(side);
 }
 
-std::string signed_plus_minus(const Estimate& difference) {
-  const std::string text = plus_minus(difference);
-  return difference.value > 0.0 && text.find_first_of("123456789") < text.find(' ') ? "+" + text : text;
-}
-
 Table times_for_people(const Comparison& comparison) {
   Table table{"differences",
               {{"split", ""},

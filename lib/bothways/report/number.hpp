@@ -1,34 +1,13 @@
 #pragma once
 
-#include "bothways/core/estimate.hpp"
+#include "bothways/core/rounding.hpp"
 
 #include <string>
 
 namespace bothways {
 
-// The one place that rounds. Machine formats (CSV, JSON) carry thousandths; text for people rounds those
-// further, to the digits that the interval bears, so all formats carry the same numbers.
-
-/// Decimals of every measured time in CSV and JSON: a thousandth of a second, never more.
-inline constexpr int machine_decimals = 3;
-
-/// Nearest double to `value` rounded to `decimals` (0..12), half to even on the exact binary value.
-/// Never -0. @throws std::invalid_argument  if value is not finite.
-[[nodiscard]] double rounded(double value, int decimals);
-
-/// `value` with exactly `decimals` digits after the point, locale-free: "5.10". Never "-0.00".
-/// @throws std::invalid_argument  if value is not finite.
-[[nodiscard]] std::string fixed(double value, int decimals);
-
-/// All four figures rounded to machine_decimals; an sd above 0 stays above 0.
-[[nodiscard]] Estimate rounded(const Estimate& estimate);
-
 /// True if all four figures are finite: only then may an estimate be written.
 [[nodiscard]] bool is_printable(const Estimate& estimate);
-
-/// Decimals that a half-interval bears, after [GUM] 7.2.6 (at most two significant digits): two digits if it
-/// starts with 1 or 2, else one; at least 0, at most machine_decimals.
-[[nodiscard]] int decimals_for(double half_interval);
 
 /// An estimate as people read it.
 struct Shown {
@@ -41,6 +20,9 @@ struct Shown {
 
 /// "5.12 ± 0.03"
 [[nodiscard]] std::string plus_minus(const Estimate& estimate);
+
+/// "-0.24 ± 0.13", "+0.02 ± 0.13": a difference, with the decimals that its sentence has.
+[[nodiscard]] std::string signed_plus_minus(const Estimate& difference);
 
 /// A figure without its own interval, rounded like the estimate it stands beside: "4.98".
 [[nodiscard]] std::string shown_like(double value, const Estimate& beside);

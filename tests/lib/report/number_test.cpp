@@ -55,3 +55,11 @@ TEST_CASE("rounding is by the exact binary value", "[report]") {
   CHECK(fixed(1.5, 0) == "2");
   CHECK(rounded(1777887012.3400001, 3) == 1777887012.34);
 }
+
+TEST_CASE("a difference has the decimals that keep the end of its interval off zero", "[report]") {
+  CHECK(signed_plus_minus({-0.1849, 0.03, -0.2438, -0.1260}) == "-0.18 ± 0.06");
+  CHECK(signed_plus_minus({0.116, 0.05, 0.003, 0.229}) == "+0.116 ± 0.113");
+  CHECK(signed_plus_minus({0.012, 0.04, -0.066, 0.090}) == "+0.01 ± 0.08");
+  CHECK(signed_plus_minus({0.0004, 0.04, -0.08, 0.08}) == "0.00 ± 0.08");
+  CHECK(difference_decimals(Estimate{-5.2, 1.0, -10.0, -0.4}) == 1);
+}
