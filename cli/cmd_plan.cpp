@@ -11,6 +11,7 @@
 
 #include <boost/program_options/value_semantic.hpp>
 
+#include <algorithm>
 #include <optional>
 #include <ostream>
 #include <utility>
@@ -61,10 +62,26 @@ PlanAsked parse_plan(const po::variables_map& values) {
   return asked;
 }
 
+/// Several logs, of which not all tell the set-up they were ridden with.
+bool takes_for_one_setup(const std::vector<Ride>& rides) {
+  const auto has_runs = [](const Ride& ride) { return !ride.runs.accepted.empty(); };
+  return std::count_if(rides.begin(), rides.end(), has_runs) > 1 &&
+         std::any_of(rides.begin(), rides.end(), [&](const Ride& ride) {
+           return has_runs(ride) && !(ride.conditions && !ride.conditions->setup.empty());
+         });
+}
+
 /// The scatter that the pairs of these logs show, split by split.
 Planned planned_from(const Analysis& analysis, const PlanAsked& asked) {
   Planned planned{.options = asked.options};
   const Result& result = analysis.result;
+  if (takes_for_one_setup(result.rides)) {
+    planned.notes.push_back(
+        {"one-setup-assumed",
+         "these logs are taken to be of one set-up. If a change lies between them it counts as scatter: plan "
+         "with the logs of one set-up, or name each in conditions.ini (setup = ...).",
+         0});
+  }
   const Side side{.name = "", .rides = result.rides, .pairs = result.pairs};
   for (const Overall& row : result.overall) {
     const SideScatter scatter = scatter_of(side, row.name, {.clock = result.clock});
@@ -75,6 +92,7 @@ Planned planned_from(const Analysis& analysis, const PlanAsked& asked) {
       planned.splits.push_back({.name = row.name,
                                 .plan = plan_pairs(detect_s, scatter.scatter_s, asked.options),
                                 .from_pairs = scatter.pairs,
+                                .setups = scatter.setups,
                                 .assumed = scatter.assumed});
     }
   }

@@ -6,6 +6,8 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include <cmath>
+
 using namespace bothways::cli;
 using Json = nlohmann::json;
 using Catch::Matchers::WithinAbs;
@@ -62,4 +64,27 @@ TEST_CASE("the scatter that logs show gives the plan that the same scatter gives
     CHECK(named["pairs"] == row["pairs"]);
     CHECK(row["from_pairs"] == 3);
   }
+}
+
+TEST_CASE("a plan from two set-ups takes the scatter within each where the conditions name them", "[cli]") {
+  const InFolder here(BOTHWAYS_SOURCE_DIR);
+  const Json both = plan_of({"--detect", "0.1s", "fixtures/before-after"})["plans"][0];
+  const Json before = plan_of({"--detect", "0.1s", "fixtures/before-after/before"})["plans"][0];
+  const Json after = plan_of({"--detect", "0.1s", "fixtures/before-after/after"})["plans"][0];
+  CHECK(both["setups"] == 2);
+  CHECK(both["from_pairs"] == 6);
+  const double a = before["scatter_s"];
+  const double b = after["scatter_s"];
+  CHECK_THAT(both["scatter_s"].get<double>(), WithinAbs(std::sqrt((a * a + b * b) / 2.0), 0.001));
+}
+
+TEST_CASE("several logs that do not name their set-up are taken for one, and the plan says so", "[cli]") {
+  const InFolder here(BOTHWAYS_SOURCE_DIR);
+  const std::vector<std::string> two{"--detect", "0.1s", "fixtures/two-logs/1-out.nmea",
+                                     "fixtures/two-logs/2-back.nmea"};
+  CHECK(plan_of(two)["notes"][0]["code"] == "one-setup-assumed");
+  CHECK(plan_of({"--detect", "0.1s", "fixtures/demo"}).count("notes") == 0);
+  CHECK(plan_of({"--detect", "0.1s", "fixtures/before-after"}).count("notes") == 0);
+  const std::vector<std::string> other_order{two[0], two[1], two[3], two[2]};
+  CHECK(plan_of(two) == plan_of(other_order));
 }

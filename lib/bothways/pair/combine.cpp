@@ -4,6 +4,7 @@
 #include <boost/math/tools/toms748_solve.hpp>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdint>
 #include <iterator>
@@ -91,6 +92,32 @@ double p_value_of(double value, std::span<const Part> parts) {
   return std::exp((from + to) / 2.0);
 }
 
+Estimate widest_of(double value, std::span<const Look> looks) {
+  Estimate widest{value, 0.0, value, value};
+  for (const Look& look : looks) {
+    const Estimate one = estimate_of(value, look);
+    widest.sd = std::max(widest.sd, one.sd);
+    widest.lo95 = std::min(widest.lo95, one.lo95);
+    widest.hi95 = std::max(widest.hi95, one.hi95);
+  }
+  return widest;
+}
+
+double largest_p_value_of(double value, std::span<const Look> looks) {
+  double largest = 0.0;
+  for (const Look& look : looks) {
+    largest = std::max(largest, p_value_of(value, look));
+  }
+  return largest;
+}
+
+double degrees_of_freedom_of(std::span<const Look> looks) {
+  const auto widest = std::max_element(looks.begin(), looks.end(), [](const Look& a, const Look& b) {
+    return half_width(a, 0.05) < half_width(b, 0.05);
+  });
+  return combine(*widest).degrees_of_freedom;
+}
+
 MeanOf mean_of(std::span<const double> values, std::span<const double> measurement_sds) {
   if (values.empty() || values.size() != measurement_sds.size()) {
     throw std::invalid_argument("a mean needs at least one result, each with its sd");
@@ -109,13 +136,8 @@ MeanOf mean_of(std::span<const double> values, std::span<const double> measureme
     const double beyond = variance / n - mean.measurement * mean.measurement;
     mean.beyond = {std::sqrt(std::max(0.0, beyond)), n - 1.0};
   }
-  mean.estimate = normal_estimate(mean.value, mean.measurement);
-  if (values.size() > 1) {
-    const Estimate student = student_estimate(mean.value, mean.scatter / std::sqrt(n), n - 1.0);
-    mean.estimate.sd = std::max(mean.estimate.sd, student.sd);
-    mean.estimate.lo95 = std::min(mean.estimate.lo95, student.lo95);
-    mean.estimate.hi95 = std::max(mean.estimate.hi95, student.hi95);
-  }
+  const Part student{mean.scatter / std::sqrt(n), std::max(1.0, n - 1.0)};  // sd 0 for one result
+  mean.estimate = widest_of(mean.value, std::array{Look{{mean.measurement}}, Look{student}});
   return mean;
 }
 

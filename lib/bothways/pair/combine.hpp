@@ -4,6 +4,7 @@
 
 #include <limits>
 #include <span>
+#include <vector>
 
 namespace bothways {
 
@@ -31,6 +32,22 @@ struct Part {
 /// The level at which that interval just reaches zero: two-sided, 0..1. 1 where value is 0; 0 where it is not
 /// and there is no uncertainty at all.
 [[nodiscard]] double p_value_of(double value, std::span<const Part> parts);
+
+/// One way of seeing the uncertainty of a figure: parts that add.
+using Look = std::vector<Part>;
+
+/// The same figure with its uncertainty seen in several ways, of which none may be lost: the interval is the
+/// widest of theirs, the sd the largest. Covers at least 95 % where one of them sees all there is
+/// (docs/decisions/0010-scatter-and-measurement.md).
+/// @param looks  (n >= 1) of parts with sd >= 0, degrees of freedom > 0
+/// @throws std::invalid_argument  if a figure is not finite.
+[[nodiscard]] Estimate widest_of(double value, std::span<const Look> looks);
+
+/// The level at which the widest of those intervals just reaches zero: the largest p-value of the looks.
+[[nodiscard]] double largest_p_value_of(double value, std::span<const Look> looks);
+
+/// Degrees of freedom of the look with the widest interval.
+[[nodiscard]] double degrees_of_freedom_of(std::span<const Look> looks);
 
 /// A mean of repeated results, each with a measurement uncertainty of its own.
 struct MeanOf {

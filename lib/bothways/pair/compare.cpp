@@ -5,12 +5,13 @@
 #include "bothways/pair/days.hpp"
 #include "bothways/pair/judge.hpp"
 #include "bothways/pair/levels.hpp"
+#include "bothways/pair/outcomes.hpp"
 #include "bothways/pair/side_warnings.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <limits>
+#include <map>
 #include <stdexcept>
 
 namespace bothways {
@@ -25,42 +26,32 @@ struct Looks {
   std::vector<Outcome> after;
 };
 
-std::vector<Outcome> outcomes_of(const Side& side, const std::vector<int>& days, const std::string& name,
-                                 Clock clock) {
-  std::vector<Outcome> outcomes;
-  for (std::size_t k = 0; k < side.pairs.made.size(); ++k) {
-    for (const TwoWay& split : side.pairs.made[k].splits) {
-      if (split.name == name) {
-        const Estimate& time = clock == Clock::rollout ? split.rollout : split.movement;
-        outcomes.push_back({time.value, time.sd, days[k]});
-      }
+double measured_sd(const Leveled& side) {
+  return std::hypot(side.measurement, side.shared);
+}
+
+/// The set-up that the conditions of a pair's rides name; empty: not told.
+std::string setup_of(const std::vector<Ride>& rides, const Pair& pair) {
+  for (const std::size_t ride : {pair.ride, pair.other_ride}) {
+    if (rides[ride].conditions && !rides[ride].conditions->setup.empty()) {
+      return rides[ride].conditions->setup;
     }
   }
-  return outcomes;
+  return "";
+}
+
+double allowance_of(const std::string& name, const Leveled& side) {
+  return allowance_share(name, side.value) * side.value;
 }
 
 /// Standing in for the scatter that a single pair cannot show: the stated allowance, or what the other side
 /// shows if that is more.
 Part stand_in(const Leveled& single, const Leveled& other, const std::string& name) {
-  const double allowance = allowance_share(name, single.value) * single.value;
+  const double allowance = allowance_of(name, single);
   if (other.pair_degrees_of_freedom > 0.0 && other.pair_scatter > allowance) {
     return {other.pair_scatter, other.pair_degrees_of_freedom};
   }
   return {allowance};
-}
-
-/// A side of one day has the interval of the overall line (decision 10), so that both commands say the same.
-Estimate side_estimate(const std::vector<Outcome>& outcomes, const Leveled& side, const Part& extra) {
-  if (side.days == 1 && side.pairs >= 2) {
-    std::vector<double> values;
-    std::vector<double> sds;
-    for (const Outcome& outcome : outcomes) {
-      values.push_back(outcome.value);
-      sds.push_back(outcome.measurement);
-    }
-    return mean_of(values, sds).estimate;
-  }
-  return estimate_of(side.value, std::array{side.day, side.pair, extra, Part{side.measurement}});
 }
 
 /// sd between single pairs, pooled over the two sides as far as they show it.
@@ -71,7 +62,7 @@ double pooled_scatter(const Leveled& a, const Leveled& b, const Part& extra) {
                       b.pair_degrees_of_freedom * b.pair_scatter * b.pair_scatter) /
                      freedom);
   }
-  return std::hypot(extra.sd, std::hypot(a.measurement, b.measurement)) / std::sqrt(2.0);
+  return std::hypot(extra.sd, std::hypot(measured_sd(a), measured_sd(b))) / std::sqrt(2.0);
 }
 
 Difference difference_of(const std::string& name, const Looks& looks) {
@@ -81,21 +72,22 @@ Difference difference_of(const std::string& name, const Looks& looks) {
   const Part extra_b = b.pairs == 1 ? stand_in(b, a, name) : Part{};
   LeveledDifference difference = leveled_difference(looks.before, looks.after);
   const Part extra = combine(std::array{extra_a, extra_b});
-  difference.parts.push_back(extra);
+  for (Look& look : difference.looks) {
+    look.push_back(extra);
+  }
   Difference row{.name = name,
-                 .before = side_estimate(looks.before, a, extra_a),
-                 .after = side_estimate(looks.after, b, extra_b),
-                 .difference = estimate_of(difference.value, difference.parts),
-                 .p_value = p_value_of(difference.value, difference.parts),
-                 .degrees_of_freedom = combine(difference.parts).degrees_of_freedom,
+                 .before = figure_of(a, allowance_of(name, a)),  // as the overall line has it
+                 .after = figure_of(b, allowance_of(name, b)),
+                 .difference = widest_of(difference.value, difference.looks),
+                 .p_value = largest_p_value_of(difference.value, difference.looks),
+                 .degrees_of_freedom = degrees_of_freedom_of(difference.looks),
                  .pairs_before = a.pairs,
                  .pairs_after = b.pairs,
                  .days_before = a.days,
                  .days_after = b.days,
                  .allowance_s = extra.sd};
   row.scatter_s = pooled_scatter(a, b, extra);
-  row.days_decide =
-      2.0 * difference.parts.front().sd * difference.parts.front().sd > row.difference.sd * row.difference.sd;
+  row.days_decide = 2.0 * difference.day.sd * difference.day.sd > row.difference.sd * row.difference.sd;
   return row;
 }
 
@@ -109,8 +101,8 @@ Comparison compared(const Side& before, const Side& after, const DaysOfSides& da
                     const std::vector<std::string>& names, const CompareOptions& options) {
   Comparison result{.before = before.name, .after = after.name, .clock = options.clock};
   for (const std::string& name : names) {
-    const Looks looks{outcomes_of(before, days.before, name, options.clock),
-                      outcomes_of(after, days.after, name, options.clock)};
+    const Looks looks{outcomes_of(before.pairs.made, days.before, name, options.clock),
+                      outcomes_of(after.pairs.made, days.after, name, options.clock)};
     if (!looks.before.empty() && !looks.after.empty()) {
       result.differences.push_back(difference_of(name, looks));
       result.differences.back().main = name == options.main_split;
@@ -169,18 +161,35 @@ const char* to_string(Verdict verdict) {
 }
 
 SideScatter scatter_of(const Side& side, const std::string& name, const CompareOptions& options) {
-  const Side nobody;
-  const auto outcomes =
-      outcomes_of(side, days_of_sides(side, nobody, options.pause_s).before, name, options.clock);
-  if (outcomes.empty()) {
-    return {};
+  const std::vector<int> days = days_of_pairs(side.rides, side.pairs, options.pause_s);
+  std::map<std::string, std::vector<Outcome>> setups;
+  for (std::size_t k = 0; k < side.pairs.made.size(); ++k) {
+    const Pair& pair = side.pairs.made[k];
+    const auto outcomes = outcomes_of({&pair, 1}, {&days[k], 1}, name, options.clock);
+    auto& of_setup = setups[setup_of(side.rides, pair)];
+    of_setup.insert(of_setup.end(), outcomes.begin(), outcomes.end());
   }
-  const Leveled figure = leveled(outcomes);
-  if (figure.pair_degrees_of_freedom > 0.0) {
-    return {.scatter_s = figure.pair_scatter, .pairs = figure.pairs};
+  SideScatter result{.setups = 0};
+  double squares = 0.0;
+  double freedom = 0.0;
+  double assumed = 0.0;  // variance, weighed by pairs
+  for (const auto& [setup, outcomes] : setups) {
+    if (outcomes.empty()) {
+      continue;
+    }
+    const Leveled figure = leveled(outcomes);
+    squares += figure.pair_degrees_of_freedom * figure.pair_scatter * figure.pair_scatter;
+    freedom += figure.pair_degrees_of_freedom;
+    const double alone = std::hypot(allowance_of(name, figure), measured_sd(figure));
+    assumed += figure.pairs * alone * alone;
+    result.pairs += figure.pairs;
+    ++result.setups;
   }
-  const double allowance_s = allowance_share(name, figure.value) * figure.value;
-  return {.scatter_s = std::hypot(allowance_s, figure.measurement), .pairs = figure.pairs, .assumed = true};
+  result.assumed = result.pairs > 0 && !(freedom > 0.0);
+  if (result.pairs > 0) {
+    result.scatter_s = std::sqrt(result.assumed ? assumed / result.pairs : squares / freedom);
+  }
+  return result;
 }
 
 double allowance_share(const std::string& name, double time_s) {

@@ -58,9 +58,9 @@ struct Comparison {
 
 struct CompareOptions {
   Clock clock = Clock::rollout;
-  std::string main_split;     ///< name of the split that decides; empty: the first of the names
-  double pause_s = 6 * 3600;  ///< a longer pause between pairs starts another day
-  PlanOptions plan;           ///< for "more pairs would show"
+  std::string main_split;        ///< name of the split that decides; empty: the first of the names
+  double pause_s = day_pause_s;  ///< a longer pause between pairs starts another day
+  PlanOptions plan;              ///< for "more pairs would show"
 };
 
 /// Compares each side with the first: did the change make it quicker?
@@ -80,11 +80,14 @@ struct CompareOptions {
 
 /// How much two-way results of one set-up scatter: what plan_pairs() wants.
 struct SideScatter {
-  double scatter_s = 0.0;  ///< sd between single pairs of one day, measurement in it, s
+  double scatter_s = 0.0;  ///< sd between single pairs of one day and set-up, measurement in it, s
   int pairs = 0;           ///< 0: the side has no pair for this split, and nothing else here means anything
+  int setups = 1;          ///< that the conditions name: the scatter within each, pooled
   bool assumed = false;    ///< a single pair shows no scatter: allowance_share() and its measurement instead
 };
 
+/// What changes from set-up to set-up is no scatter: where the conditions of the rides name several, each is
+/// taken by itself.
 /// @throws std::invalid_argument  if the name is not one of parse_splits().
 [[nodiscard]] SideScatter scatter_of(const Side& side, const std::string& name,
                                      const CompareOptions& options = {});

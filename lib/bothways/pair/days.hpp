@@ -16,7 +16,11 @@ struct DaysOfSides {
 /// date is a day of its own.
 [[nodiscard]] DaysOfSides days_of_sides(const Side& before, const Side& after, double pause_s);
 
-/// The first or second run of a pair. @throws std::invalid_argument  if the ride does not hold it.
-[[nodiscard]] const Run& run_of_pair(const Side& side, const Pair& pair, bool first);
+/// The same for the pairs of one set of rides.
+[[nodiscard]] std::vector<int> days_of_pairs(const std::vector<Ride>& rides, const Pairs& pairs,
+                                             double pause_s);
+
+/// The first or second run of a pair. @throws std::invalid_argument  if the rides do not hold it.
+[[nodiscard]] const Run& run_of_pair(const std::vector<Ride>& rides, const Pair& pair, bool first);
 
 }  // namespace bothways

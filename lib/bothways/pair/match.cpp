@@ -2,6 +2,7 @@
 
 #include "bothways/pair/assign.hpp"
 #include "bothways/pair/meet.hpp"
+#include "bothways/pair/share.hpp"
 #include "bothways/pair/two_way.hpp"
 
 #include <fmt/format.h>
@@ -18,14 +19,13 @@ namespace bothways {
 namespace {
 
 /// How far a run came on the way to a partner; the furthest step gives the reason.
-constexpr double part_overlap = 0.5;  // below, a slope that bends does not drop out wholly
-
 enum class Step { none, opposite, beside, overlapping };
 
 struct Entry {
   std::size_t ride = 0;
   const Run* run = nullptr;
   bool dated = true;
+  std::string setup;  ///< as the conditions name it; empty: not told
   bool placed = false;
   Step step = Step::none;
   double nearest_m = std::numeric_limits<double>::infinity();  ///< of the opposite runs
@@ -58,7 +58,12 @@ std::vector<Entry> entries_of(const std::vector<Ride>& rides) {
   std::vector<Entry> entries;
   for (std::size_t ride = 0; ride < rides.size(); ++ride) {
     for (const Run& run : rides[ride].runs.accepted) {
-      entries.push_back({.ride = ride, .run = &run, .dated = rides[ride].dated, .placed = is_placed(run)});
+      const auto& conditions = rides[ride].conditions;
+      entries.push_back({.ride = ride,
+                         .run = &run,
+                         .dated = rides[ride].dated,
+                         .setup = conditions ? conditions->setup : "",
+                         .placed = is_placed(run)});
     }
   }
   std::stable_sort(entries.begin(), entries.end(), is_before);
@@ -77,6 +82,9 @@ void note_step(Entry& entry, Step step, const Meeting& meeting, double away_m) {
 bool may_pair(Entry& a, Entry& b, const PairOptions& options) {
   if (!(a.dated && b.dated) && a.ride != b.ride) {
     return false;  // without a date nobody knows that it was the same day
+  }
+  if (!a.setup.empty() && !b.setup.empty() && a.setup != b.setup) {
+    return false;  // a change between the two would not drop out
   }
   const Meeting meeting = meet(*a.run, *b.run);
   if (!meeting.placed || meeting.from_opposite_deg > options.heading_tolerance_deg) {
@@ -114,13 +122,11 @@ std::vector<Candidate> candidates_of(std::vector<Entry>& entries, const PairOpti
 Pair made(const Entry& first, const Entry& second, int id) {
   TwoWayResult result = two_way(*first.run, *second.run);
   const Meeting meeting = meet(*first.run, *second.run);
-  if (meeting.overlap < part_overlap) {
-    result.notes.push_back(
-        {"part-overlap",
-         fmt::format(
-             "the timed parts of the two runs share {:.0f} % of the road: where the slope changes along "
-             "it, it drops out in part only; start the way back nearer to where the way out was timed",
-             std::floor(100.0 * meeting.overlap))});
+  for (TwoWay& split : result.splits) {
+    split.overlap = split_overlap(*first.run, *second.run, split.name);
+  }
+  for (Note& note : overlap_notes(result.splits)) {
+    result.notes.push_back(std::move(note));
   }
   return {.id = id,
           .ride = first.ride,
@@ -140,7 +146,7 @@ Single single_of(const Entry& entry, const PairOptions& options) {
         "the log does not say where or in which direction this run went, so no partner can be found";
   } else if (entry.step == Step::none) {
     single.code = "no-opposite";
-    single.text = "no run in the opposite direction on the same day";
+    single.text = "no run in the opposite direction on the same day and with the same set-up";
   } else if (entry.step == Step::opposite) {
     single.code = "other-place";
     single.text = fmt::format("runs in the opposite direction are elsewhere: the nearest is {:.0f} m away",

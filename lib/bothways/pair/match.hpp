@@ -16,14 +16,19 @@ struct PairOptions {
 
 /// Pairs runs of opposite direction over the same stretch, each run used once: as many pairs as can be,
 /// then least time apart. Runs of several rides may pair with each other, those of a log without a date only
-/// within it. Run ids must be unique. The order of rides and runs changes nothing but the indices.
-/// Source: opposite directions over the same road, pair by pair, after [GTR15] and [EU2017].
+/// within it, and those of different set-ups, where the conditions name them, not at all. Run ids must be
+/// unique. The order of rides and runs changes nothing but the indices. Source: opposite directions over the
+/// same road, pair by pair, after [GTR15] and [EU2017].
 /// @throws std::invalid_argument  if an option is out of its range, or a split's name is not one of
 ///                                parse_splits().
 [[nodiscard]] Pairs pair_runs(const std::vector<Ride>& rides, const PairOptions& options = {});
 
 /// Mean over the pairs, a row for each split that any pair has, in the order of `names`.
-/// The measurement part of the uncertainty is never lost; see mean_of() in pair/combine.hpp.
+///
+/// Each day weighs the same, and the interval is the widest of what days, pairs and measurement show; a
+/// single pair carries an allowance for the scatter that it cannot show: allowance_share(). The same figure
+/// as that of a side in compare() (docs/method.md, "Overall").
+/// @throws std::invalid_argument  if a pair names a run that the rides do not hold.
 [[nodiscard]] std::vector<Overall> overall(const std::vector<Ride>& rides, const Pairs& pairs,
                                            const std::vector<std::string>& names);
 

@@ -15,8 +15,8 @@ constexpr double shortest_track_m = 5.0;  // below it the logged heading says mo
 constexpr double radian = std::numbers::pi / 180.0;
 
 struct Vector {
-  double east;
-  double north;
+  double east = 0.0;
+  double north = 0.0;
 };
 
 double dot(Vector a, Vector b) {
@@ -80,7 +80,50 @@ Shared shared_stretch(const Track& a, const Track& b, Vector axis) {
   return out;
 }
 
+/// Two runs as lines on one plane. The earlier start carries it, so that exchanging the two changes no bit.
+struct Lines {
+  const Run* first = nullptr;
+  const Run* second = nullptr;
+  LocalPlane plane;
+  Track a;      ///< of the first
+  Track b;      ///< of the second
+  Vector axis;  ///< of the road
+};
+
+Lines lines_of(const Run& one, const Run& other) {
+  const bool swapped = other.clock_start < one.clock_start;
+  const Run& first = swapped ? other : one;
+  const Run& second = swapped ? one : other;
+  const LocalPlane plane(first.start);
+  const Track a = track_of(first, first.end, plane);
+  const Track b = track_of(second, second.end, plane);
+  const Vector da = direction_of(a, first);
+  const Vector db = direction_of(b, second);
+  Vector axis{da.east - db.east, da.north - db.north};
+  const double length = std::hypot(axis.east, axis.north);
+  axis = length > 1e-6 ? Vector{axis.east / length, axis.north / length} : da;
+  return {&first, &second, plane, a, b, axis};
+}
+
+/// The part of a track, travel being spread evenly over it.
+Track part_of(const Track& track, const Run& run, const PartOfRun& part) {
+  const auto at = [&](double travel_m) {
+    const double share = run.length_m > 0.0 ? travel_m / run.length_m : 0.0;
+    return Vector{track.start.east + share * (track.end.east - track.start.east),
+                  track.start.north + share * (track.end.north - track.start.north)};
+  };
+  return {at(part.from_m), at(part.to_m)};
+}
+
 }  // namespace
+
+double shared_part(const Run& one, const PartOfRun& of_one, const Run& other, const PartOfRun& of_other) {
+  const Lines lines = lines_of(one, other);
+  const bool swapped = lines.first != &one;
+  return shared_stretch(part_of(lines.a, *lines.first, swapped ? of_other : of_one),
+                        part_of(lines.b, *lines.second, swapped ? of_one : of_other), lines.axis)
+      .share;
+}
 
 bool is_placed(const Run& run) {
   return std::isfinite(run.heading_deg) && std::isfinite(run.start.lat_deg) &&
@@ -98,26 +141,16 @@ Meeting meet(const Run& one, const Run& other) {
     result.sideways_m = result.between_m = far_deg * 111e3;
     return result;
   }
-  // The earlier start carries the plane, so that exchanging the two changes no bit of the result.
-  const bool swapped = other.clock_start < one.clock_start;
-  const Run& first = swapped ? other : one;
-  const Run& second = swapped ? one : other;
-  const LocalPlane plane(first.start);
-  const Track a = track_of(first, first.end, plane);
-  const Track b = track_of(second, second.end, plane);
-  const Vector da = direction_of(a, first);
-  const Vector db = direction_of(b, second);
-  Vector axis{da.east - db.east, da.north - db.north};
-  const double length = std::hypot(axis.east, axis.north);
-  axis = length > 1e-6 ? Vector{axis.east / length, axis.north / length} : da;
-
-  const Shared timed = shared_stretch(a, b, axis);
+  const Lines lines = lines_of(one, other);
+  const Shared timed = shared_stretch(lines.a, lines.b, lines.axis);
   result.overlap = timed.share;
   result.between_m = std::max(0.0, timed.lo - timed.hi);
-  result.travel_overlap =
-      shared_stretch(track_of(first, first.stop, plane), track_of(second, second.stop, plane), axis).share;
+  result.travel_overlap = shared_stretch(track_of(*lines.first, lines.first->stop, lines.plane),
+                                         track_of(*lines.second, lines.second->stop, lines.plane), lines.axis)
+                              .share;
   const double middle = (timed.lo + timed.hi) / 2.0;
-  result.sideways_m = std::abs(offset_at(a, axis, middle) - offset_at(b, axis, middle));
+  result.sideways_m =
+      std::abs(offset_at(lines.a, lines.axis, middle) - offset_at(lines.b, lines.axis, middle));
   return result;
 }
 

@@ -17,6 +17,16 @@ struct Meeting {
 /// Whether a run can be placed: position, direction and length known.
 [[nodiscard]] bool is_placed(const Run& run);
 
+/// Part of a run, in travel from its start, m.
+struct PartOfRun {
+  double from_m = 0.0;
+  double to_m = 0.0;  ///< > from_m
+};
+
+/// Road that the parts of two runs share, as a share of the shorter, 0..1. The runs must be placed.
+[[nodiscard]] double shared_part(const Run& one, const PartOfRun& of_one, const Run& other,
+                                 const PartOfRun& of_other);
+
 /// Each run is taken as the straight line from its start to its end; the road as the bisector of the two.
 [[nodiscard]] Meeting meet(const Run& one, const Run& other);
 

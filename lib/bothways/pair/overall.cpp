@@ -1,5 +1,8 @@
-#include "bothways/pair/combine.hpp"
+#include "bothways/pair/compare.hpp"
+#include "bothways/pair/days.hpp"
+#include "bothways/pair/levels.hpp"
 #include "bothways/pair/match.hpp"
+#include "bothways/pair/outcomes.hpp"
 
 #include <algorithm>
 #include <limits>
@@ -8,27 +11,8 @@ namespace bothways {
 
 namespace {
 
-/// The two-way results of one split, pair by pair.
-struct Results {
-  std::vector<double> rollout;
-  std::vector<double> rollout_sd;
-  std::vector<double> movement;
-  std::vector<double> movement_sd;
-};
-
-Results results_of(const Pairs& pairs, const std::string& name) {
-  Results results;
-  for (const Pair& pair : pairs.made) {
-    for (const TwoWay& split : pair.splits) {
-      if (split.name == name) {
-        results.rollout.push_back(split.rollout.value);
-        results.rollout_sd.push_back(split.rollout.sd);
-        results.movement.push_back(split.movement.value);
-        results.movement_sd.push_back(split.movement.sd);
-      }
-    }
-  }
-  return results;
+double allowance_of(const std::string& name, const Leveled& side) {
+  return side.pairs == 1 ? allowance_share(name, side.value) * side.value : 0.0;
 }
 
 /// Quickest single run of any direction, paired or not.
@@ -50,17 +34,21 @@ void take_best(const std::vector<Ride>& rides, Overall& row) {
 
 std::vector<Overall> overall(const std::vector<Ride>& rides, const Pairs& pairs,
                              const std::vector<std::string>& names) {
+  const std::vector<int> days = days_of_pairs(rides, pairs, day_pause_s);
   std::vector<Overall> rows;
   for (const std::string& name : names) {
-    const Results results = results_of(pairs, name);
-    if (results.rollout.empty()) {
+    const auto outcomes = outcomes_of(pairs.made, days, name, Clock::rollout);
+    if (outcomes.empty()) {
       continue;
     }
-    const MeanOf rollout = mean_of(results.rollout, results.rollout_sd);
-    Overall row{.name = name, .pairs = static_cast<int>(results.rollout.size())};
-    row.rollout = rollout.estimate;
-    row.scatter_s = rollout.scatter;
-    row.movement = mean_of(results.movement, results.movement_sd).estimate;
+    const Leveled rollout = leveled(outcomes);
+    const Leveled movement = leveled(outcomes_of(pairs.made, days, name, Clock::movement));
+    Overall row{.name = name, .pairs = rollout.pairs, .days = rollout.days};
+    row.allowance_s = allowance_of(name, rollout);
+    row.allowance_movement_s = allowance_of(name, movement);
+    row.rollout = figure_of(rollout, row.allowance_s);
+    row.movement = figure_of(movement, row.allowance_movement_s);
+    row.scatter_s = rollout.scatter_seen;
     take_best(rides, row);
     rows.push_back(std::move(row));
   }

@@ -16,6 +16,7 @@ struct TwoWay {
   Estimate movement;          ///< s, the same with the clock from first movement
   double plain_mean_s = 0.0;  ///< arithmetic mean of the two rollout times, which people also quote
   double apart = 0.0;         ///< (slower - faster) / mean of the two times, >= 0
+  double overlap = 0.0;       ///< road that both runs used for this split, as a share of the shorter, 0..1
 };
 
 /// Two runs in opposite directions over the same stretch.
@@ -25,7 +26,7 @@ struct Pair {
   std::size_t other_ride = 0;  ///< index of the ride that holds the second
   int first_run = 0;           ///< Run::id, the earlier of the two
   int second_run = 0;          ///< Run::id
-  double overlap = 0.0;        ///< shared stretch as a share of the shorter run, 0..1
+  double overlap = 0.0;        ///< shared stretch of all that is timed, as a share of the shorter run, 0..1
   std::vector<TwoWay> splits;  ///< those that both runs reach
   std::vector<Note> notes;     ///< e.g. "partners-apart"
 };
@@ -43,14 +44,20 @@ struct Pairs {
   std::vector<Single> single;  ///< in order of time
 };
 
+/// A longer pause between pairs starts another day: nobody knows the local midnight.
+inline constexpr double day_pause_s = 6 * 3600.0;
+
 /// All pairs of one split taken together.
 struct Overall {
   std::string name;
   int pairs = 0;     ///< n >= 1
-  Estimate rollout;  ///< s, mean of the two-way results; scatter (Student, n - 1) and measurement in it
+  int days = 1;      ///< that they were ridden on
+  Estimate rollout;  ///< s, mean of the days' means; scatter of days and pairs, and measurement in it
   Estimate movement;
-  double scatter_s = 0.0;       ///< sd between pairs; 0 and meaningless for one pair
-  double best_one_way_s = 0.0;  ///< quickest single run of any pair or direction, rollout clock
+  double scatter_s = 0.0;  ///< sd between pairs of one day; between days where each has one pair; 0: one pair
+  double allowance_s = 0.0;  ///< sd in `rollout` that stands in for the scatter one pair cannot show; else 0
+  double allowance_movement_s = 0.0;  ///< the same in `movement`
+  double best_one_way_s = 0.0;        ///< quickest single run of any pair or direction, rollout clock
   double best_one_way_movement_s = 0.0;
 };
 

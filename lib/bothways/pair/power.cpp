@@ -2,6 +2,8 @@
 
 #include "bothways/pair/combine.hpp"
 #include "bothways/pair/curve.hpp"
+#include "bothways/pair/days.hpp"
+#include "bothways/pair/levels.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -77,7 +79,7 @@ std::optional<Acceleration> of_pair(const std::vector<Ride>& rides, const Pair& 
   return Acceleration{(a->a_mps2 + b->a_mps2) / 2.0, std::hypot(a->sd_mps2, b->sd_mps2) / 2.0};
 }
 
-Estimate power_of(double v_mps, const MeanOf& a, const RoadLoad& load) {
+Estimate power_of(double v_mps, const Leveled& a, const RoadLoad& load) {
   const double mass = middle(load.mass_kg);
   const double inertia = 1.0 + middle(load.rotating);
   const double density = load.air_kg_m3.value;
@@ -87,8 +89,9 @@ Estimate power_of(double v_mps, const MeanOf& a, const RoadLoad& load) {
   const double weight_share = inertia * a.value + middle(load.rolling) * gravity_mps2;
   const double power = v_mps * (mass * weight_share + density * area * square / 2.0);
   const double by_a = v_mps * mass * inertia;
-  const std::vector<Part> parts{{by_a * a.beyond.sd, a.beyond.degrees_of_freedom},
-                                {by_a * a.measurement},
+  const std::vector<Part> parts{{by_a * a.day.sd, a.day.degrees_of_freedom},
+                                {by_a * a.pair.sd, a.pair.degrees_of_freedom},
+                                {by_a * std::hypot(a.measurement, a.shared)},
                                 {v_mps * weight_share * std::hypot(sd(load.mass_kg), weighing_sd * mass)},
                                 {v_mps * mass * a.value * sd(load.rotating)},
                                 {v_mps * mass * gravity_mps2 * sd(load.rolling)},
@@ -105,20 +108,18 @@ RoadPower road_power(const std::vector<Ride>& rides, const Pairs& pairs, const R
   if (!(load.mass_kg.lo > 0.0) || !(load.mass_kg.hi >= load.mass_kg.lo)) {
     throw std::invalid_argument("the mass must be above 0");
   }
+  const std::vector<int> days = days_of_pairs(rides, pairs, day_pause_s);
   RoadPower result{load, {}};
   for (const double v_mps : speeds_mps) {
-    std::vector<double> values;
-    std::vector<double> sds;
-    for (const Pair& pair : pairs.made) {
-      if (const auto a = of_pair(rides, pair, v_mps)) {
-        values.push_back(a->a_mps2);
-        sds.push_back(a->sd_mps2);
+    std::vector<Outcome> outcomes;
+    for (std::size_t k = 0; k < pairs.made.size(); ++k) {
+      if (const auto a = of_pair(rides, pairs.made[k], v_mps)) {
+        outcomes.push_back({.value = a->a_mps2, .measurement = a->sd_mps2, .day = days[k]});
       }
     }
-    if (!values.empty()) {
-      const MeanOf mean = mean_of(values, sds);
-      result.rows.push_back(
-          {v_mps, static_cast<int>(values.size()), mean.estimate, power_of(v_mps, mean, load)});
+    if (!outcomes.empty()) {
+      const Leveled mean = leveled(outcomes);
+      result.rows.push_back({v_mps, mean.pairs, figure_of(mean, 0.0), power_of(v_mps, mean, load)});
     }
   }
   return result;

@@ -25,7 +25,7 @@ struct Road {
 std::vector<Road> roads_of(const Side& side) {
   std::vector<Road> roads;
   for (const Pair& pair : side.pairs.made) {
-    const Run& run = run_of_pair(side, pair, true);
+    const Run& run = run_of_pair(side.rides, pair, true);
     const LocalPlane plane(run.start);
     const PlanePoint end = plane.to_plane(run.end);
     roads.push_back({plane.from_plane({end.east_m / 2.0, end.north_m / 2.0}), run.heading_deg, run.length_m});
@@ -161,8 +161,9 @@ void warn_days(const Side& before, const Side& after, const DaysOfSides& days, s
                       a.size())
                 : fmt::format(
                       "{} was ridden on {} and {} on {} days: the day counts as a level of its own, and the "
-                      "interval holds the scatter between days as far as it shows",
-                      before.name, a.size(), after.name, b.size()),
+                      "interval holds the scatter between days as far as it shows{}",
+                      before.name, a.size(), after.name, b.size(),
+                      a.size() == 1 || b.size() == 1 ? "; a side of one day takes that of the other" : ""),
          0});
   }
 }

@@ -125,6 +125,7 @@ Json pair_json(const Result& result, const Pair& pair) {
     put_times(row, split, result.clock);
     put_number(row, "plain_mean_s", plain_mean_s(result, pair, split), machine_decimals);
     put_number(row, "apart", split.apart, 4);
+    put_number(row, "overlap", split.overlap, 3);
     splits.push_back(std::move(row));
   }
   Json object{{"id", pair.id}, {"runs", {pair.first_run, pair.second_run}}, {"splits", std::move(splits)}};
@@ -186,11 +187,15 @@ Json head_json(const Result& result) {
 Json overall_json(const Result& result) {
   Json array = Json::array();
   for (const Overall& row : result.overall) {
-    Json object{{"name", row.name}, {"pairs", row.pairs}};
+    Json object{{"name", row.name}, {"pairs", row.pairs}, {"days", row.days}};
     put_times(object, row, result.clock);
     put_number(object, "best_one_way_s", best_one_way_s(row, result.clock), machine_decimals);
     if (row.pairs > 1) {
       put_number(object, "scatter_s", row.scatter_s, machine_decimals);
+    } else {
+      put_number(object, "allowance_s",
+                 result.clock == Clock::rollout ? row.allowance_s : row.allowance_movement_s,
+                 machine_decimals);
     }
     array.push_back(std::move(object));
   }

@@ -41,9 +41,13 @@ std::string cases_words(double power) {
 }
 
 std::string scatter_words(const std::string& scatter, const PlannedSplit& split) {
-  const std::string from = split.assumed          ? "; assumed: a single pair does not show it"
-                           : split.from_pairs > 0 ? ", seen in " + std::to_string(split.from_pairs) + " pairs"
-                                                  : "";
+  std::string from;
+  if (split.assumed) {
+    from = "; assumed: a single pair does not show it";
+  } else if (split.from_pairs > 0) {
+    from = ", seen in " + std::to_string(split.from_pairs) + " pairs" +
+           (split.setups > 1 ? " of " + std::to_string(split.setups) + " set-ups, each by itself" : "");
+  }
   return "two-way results of one unchanged set-up differ from their mean by " + scatter + " (sd" + from + ")";
 }
 
@@ -101,6 +105,9 @@ void write_remarks(std::ostream& out, const Planned& planned, const SummaryOptio
                options.width)
         << '\n';
   }
+  for (const Note& note : planned.notes) {
+    out << wrapped("Note: " + note.text, options.width) << '\n';
+  }
   if (std::any_of(planned.splits.begin(), planned.splits.end(), [](const PlannedSplit& split) {
         return !split.assumed && split.from_pairs > 0 && split.from_pairs <= few_pairs;
       })) {
@@ -127,6 +134,7 @@ Json split_json(const Planned& planned, const PlannedSplit& split) {
   }
   if (split.from_pairs > 0) {
     object["from_pairs"] = split.from_pairs;
+    object["setups"] = split.setups;
     object["assumed"] = split.assumed;
   }
   object["text"] = plan_words(planned, split);
@@ -189,6 +197,9 @@ void write_planned_json(std::ostream& out, const Planned& planned) {
   object["plans"] = Json::array();
   for (const PlannedSplit& split : planned.splits) {
     object["plans"].push_back(split_json(planned, split));
+  }
+  if (!planned.notes.empty()) {
+    object["notes"] = notes_json(planned.notes);
   }
   object["ride_plan"] = Json::array();
   if (const Plan& plan = planned.splits.front().plan; is_ridden(plan)) {

@@ -15,6 +15,7 @@ struct PlannedSplit {
   std::string name;      ///< SplitSpec::name; empty where the scatter was given, not seen in logs
   Plan plan;             ///< its figures in the unit of Planned
   int from_pairs = 0;    ///< pairs that showed the scatter; 0: it was given
+  int setups = 1;        ///< of which the pairs were, each taken by itself
   bool assumed = false;  ///< a single pair shows none: the allowance stands in
 };
 
@@ -23,6 +24,7 @@ struct Planned {
   bool percent = false;  ///< figures are per cent of the split's time, else seconds
   PlanOptions options;
   std::vector<PlannedSplit> splits;  ///< at least one; the ride plan is for the first
+  std::vector<Note> notes;           ///< one-setup-assumed
 };
 
 /// "0.2 s", "2 %"

@@ -181,16 +181,17 @@ Table pairs_table(const Result& result) {
                {"plain_mean", "s", ColumnKind::number},
                {"apart", "percent", ColumnKind::number},
                {"movement", "s", ColumnKind::estimate},
-               {"log", ""}},
+               {"log", ""},
+               {"split_overlap", "percent", ColumnKind::number, "same road in the split"}},
               {}};
   for (const Pair& pair : result.pairs.made) {
     for (const TwoWay& split : pair.splits) {
-      table.rows.push_back({Number{static_cast<double>(pair.id), 0},
-                            Number{static_cast<double>(pair.first_run), 0},
-                            Number{static_cast<double>(pair.second_run), 0}, Number{pair.overlap * 100, 0},
-                            clock_cell(result), split.name, chosen(split, result.clock),
-                            Number{plain_mean_s(result, pair, split), machine_decimals},
-                            Number{split.apart * 100, 1}, split.movement, result.rides.at(pair.ride).path});
+      table.rows.push_back(
+          {Number{static_cast<double>(pair.id), 0}, Number{static_cast<double>(pair.first_run), 0},
+           Number{static_cast<double>(pair.second_run), 0}, Number{pair.overlap * 100, 0}, clock_cell(result),
+           split.name, chosen(split, result.clock),
+           Number{plain_mean_s(result, pair, split), machine_decimals}, Number{split.apart * 100, 1},
+           split.movement, result.rides.at(pair.ride).path, Number{split.overlap * 100, 0}});
     }
   }
   return table;
@@ -200,13 +201,15 @@ Table overall_table(const Result& result) {
   Table table{"overall",
               {{"split", ""},
                {"pairs", "", ColumnKind::number},
+               {"days", "", ColumnKind::number},
                {"clock", ""},
                {"", "s", ColumnKind::estimate},
                {"scatter", "s", ColumnKind::number},
                {"best_one_way", "s", ColumnKind::number}},
               {}};
   for (const Overall& row : result.overall) {
-    table.rows.push_back({row.name, Number{static_cast<double>(row.pairs), 0}, clock_cell(result),
+    table.rows.push_back({row.name, Number{static_cast<double>(row.pairs), 0},
+                          Number{static_cast<double>(row.days), 0}, clock_cell(result),
                           chosen(row, result.clock),
                           row.pairs > 1 ? Cell(Number{row.scatter_s, machine_decimals}) : Cell(),
                           Number{best_one_way_s(row, result.clock), machine_decimals}});

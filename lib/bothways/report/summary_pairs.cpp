@@ -6,6 +6,7 @@
 #include "bothways/report/words.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <ostream>
 #include <string>
 #include <vector>
@@ -47,17 +48,23 @@ Table pairs_for_people(const Result& result) {
   return table;
 }
 
-/// The smallest shared stretch of all pairs, in words.
-std::string overlap_words(const Pairs& pairs) {
-  const auto least = std::min_element(pairs.made.begin(), pairs.made.end(),
-                                      [](const Pair& a, const Pair& b) { return a.overlap < b.overlap; });
-  const bool one = pairs.made.size() == 1;
-  const std::string who = one ? "The two runs " : "The two runs of each pair ";
-  if (least->overlap >= 0.995) {
-    return who + "went over the same road.";
+/// The smallest share of each split's road over all pairs, in words.
+std::string overlap_words(const Result& result) {
+  std::string text;
+  for (const SplitSpec& spec : result.splits) {
+    double least = 2.0;
+    for (const Pair& pair : result.pairs.made) {
+      if (const TwoWay* split = find_two_way(pair, spec.name)) {
+        least = std::min(least, split->overlap);
+      }
+    }
+    if (least <= 1.0) {
+      text +=
+          (text.empty() ? "" : ", ") + spec.name + " " + fixed(std::floor(least * 100.0 + 1e-9), 0) + " %";
+    }
   }
-  return who + "went over the same road for " + (one ? "" : "at least ") + fixed(least->overlap * 100, 0) +
-         " % of the shorter run.";
+  return std::string("Road used both ways") + (result.pairs.made.size() > 1 ? ", at least: " : ": ") + text +
+         ".";
 }
 
 /// "1", "1 and 2", "1, 2 and 5", "1 to 6"
@@ -137,21 +144,36 @@ std::string best_words(const Result& result, const Overall& row) {
 std::string overall_words(const Result& result, const Overall& row) {
   const Shown s = shown(chosen(row, result.clock));
   return row.name + ": " + s.value + " s ± " + s.half + " s (95 %), " +
-         count_of(static_cast<std::size_t>(std::max(row.pairs, 0)), "pair", "pairs") +
-         " both ways; best one way " + best_words(result, row) + " s";
+         count_of(static_cast<std::size_t>(std::max(row.pairs, 0)), "pair", "pairs") + " both ways" +
+         (row.days > 1 ? " on " + std::to_string(row.days) + " days" : "") + "; best one way " +
+         best_words(result, row) + " s";
+}
+
+/// How several days are taken; empty for one.
+std::string days_words(const std::vector<Overall>& rows) {
+  const auto most = std::max_element(rows.begin(), rows.end(),
+                                     [](const Overall& a, const Overall& b) { return a.days < b.days; });
+  if (most->days < 2) {
+    return "";
+  }
+  return std::string(
+             "Pairs of one day share weather and rider, so each day counts once, and the ± holds how "
+             "much the days differ.") +
+         (most->days == 2 ? " Two days hardly show that; a third makes the ± much narrower." : "");
 }
 
 /// What few pairs cannot tell; empty if there are enough.
-std::string few_pairs_words(const std::vector<Overall>& rows) {
-  const int fewest = std::min_element(rows.begin(), rows.end(), [](const Overall& a, const Overall& b) {
-                       return a.pairs < b.pairs;
-                     })->pairs;
-  if (fewest == 1) {
-    return "With one pair nobody knows how much the result would differ another time; that is not in the ±. "
-           "Two or "
-           "three pairs would show it.";
+std::string few_pairs_words(const std::vector<Overall>& rows, Clock clock) {
+  const auto fewest = std::min_element(rows.begin(), rows.end(),
+                                       [](const Overall& a, const Overall& b) { return a.pairs < b.pairs; });
+  if (fewest->pairs == 1) {
+    const double allowance_s = clock == Clock::rollout ? fewest->allowance_s : fewest->allowance_movement_s;
+    return "One pair cannot show how much results differ from time to time. For slope and wind the ± allows "
+           "what they did in simulated rides, " +
+           fixed(allowance_s, 2) + " s at " + fewest->name +
+           " (one sd), beside the receiver's doubt. Two or three pairs would show it.";
   }
-  if (fewest == 2) {
+  if (fewest->pairs == 2 && fewest->days == 1) {
     return "With two pairs the scatter between them is hardly known, hence a wide ±; one more pair makes it "
            "much "
            "narrower.";
@@ -175,7 +197,7 @@ void write_pairs(std::ostream& out, const Result& result, const SummaryOptions& 
                options.width)
         << '\n';
     write_text(out, pairs_for_people(result), {.width = options.width, .keys = 2});
-    out << wrapped(overlap_words(pairs), options.width) << '\n';
+    out << wrapped(overlap_words(result), options.width) << '\n';
   } else {
     write_heading(out, "No pair of runs, out and back", options);
   }
@@ -193,8 +215,11 @@ void write_overall(std::ostream& out, const Result& result, const SummaryOptions
       out << wrapped(overall_words(result, row), options.width, "  ", "    ") << '\n';
     }
   }
-  if (const std::string remark = few_pairs_words(result.overall); !remark.empty()) {
-    out << wrapped(remark, options.width) << '\n';
+  for (const std::string& remark :
+       {days_words(result.overall), few_pairs_words(result.overall, result.clock)}) {
+    if (!remark.empty()) {
+      out << wrapped(remark, options.width) << '\n';
+    }
   }
 }
 

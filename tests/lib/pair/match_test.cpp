@@ -197,3 +197,19 @@ TEST_CASE("a folder of thousands of runs on one road pairs all of them", "[pair]
     CHECK(pair.second_run == pair.first_run + 1);
   }
 }
+
+TEST_CASE("runs of set-ups that the conditions tell apart are no partners", "[pair]") {
+  Ride out = ride_of({east(1, 0)});
+  Ride back = ride_of({west(2, 4)});
+  const auto pairs = [&](const char* first, const char* second) {
+    out.conditions = Conditions{};
+    out.conditions->setup = first;
+    back.conditions = Conditions{};
+    back.conditions->setup = second;
+    return pair_runs({out, back}).made.size();
+  };
+  CHECK(pairs("", "") == 1);
+  CHECK(pairs("stock", "stock") == 1);
+  CHECK(pairs("stock", "") == 1);
+  CHECK(pairs("stock", "soft spring") == 0);
+}

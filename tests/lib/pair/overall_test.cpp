@@ -1,5 +1,5 @@
 #include "bothways/pair/match.hpp"
-#include "lib/pair/made_up.hpp"
+#include "lib/pair/sides.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -36,7 +36,9 @@ TEST_CASE("the overall line is the mean of the pairs with Student's interval", "
   CHECK(rows[0].name == "0-40 mph");
   CHECK(rows[0].pairs == 1);
   CHECK(rows[0].scatter_s == 0.0);
-  CHECK_THAT(rows[0].rollout.sd, WithinRel(0.03, 1e-12));
+  // One pair: measurement, and the allowance of 1.65 % for what it cannot show.
+  CHECK_THAT(rows[0].allowance_s, WithinAbs(0.0165 * 7.0, 1e-9));
+  CHECK_THAT(rows[0].rollout.sd, WithinRel(std::hypot(0.03, 0.0165 * 7.0), 1e-9));
   CHECK(rows[1].name == "0-30 mph");
   CHECK(rows[1].pairs == 3);
   CHECK_THAT(rows[1].rollout.value, WithinRel(5.1, 1e-12));
@@ -50,4 +52,23 @@ TEST_CASE("the overall line is the mean of the pairs with Student's interval", "
 
 TEST_CASE("without pairs there is no overall line", "[pair]") {
   CHECK(overall({}, {}, {"0-30 mph"}).empty());
+}
+
+TEST_CASE("the overall line takes the days as a comparison does, and says how many", "[pair]") {
+  const std::vector<Given> given{
+      {5.00, 0.01, 0.0}, {5.10, 0.01, 0.2}, {5.05, 0.01, 0.4}, {5.50, 0.01, 24.0}, {5.45, 0.01, 24.2}};
+  const Side side = side_of("before", "0-30 mph", given);
+  const Side other = side_of("after", "0-30 mph", {{5.0, 0.01, 0.0}, {5.1, 0.01, 0.2}});
+  const Overall row = overall(side.rides, side.pairs, {"0-30 mph"}).at(0);
+  const Difference compared = compare(std::vector{side, other}, {"0-30 mph"}).at(0).differences.at(0);
+  CHECK(row.pairs == 5);
+  CHECK(row.days == 2);
+  CHECK(row.rollout.value == compared.before.value);
+  CHECK(row.rollout.lo95 == compared.before.lo95);
+  CHECK(row.rollout.hi95 == compared.before.hi95);
+  CHECK_THAT(row.rollout.value, WithinAbs((5.05 + 5.475) / 2.0, 1e-12));  // each day counts once
+  // t(0.975, 1) = 12.7062 times half the difference of the days.
+  CHECK_THAT(row.rollout.hi95 - row.rollout.value, WithinAbs(12.7062 * 0.2125, 1e-4));
+  CHECK_THAT(row.scatter_s, WithinAbs(std::sqrt((0.005 + 0.00125) / 3.0), 1e-12));  // within the days
+  CHECK(row.allowance_s == 0.0);
 }

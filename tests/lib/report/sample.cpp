@@ -61,8 +61,14 @@ Result sample_result() {
   pair.notes = {{"partners-apart", "the two runs differ by 1.4 %"}};
   result.pairs.made = {pair};
   result.pairs.single = {{1, 3, "no-opposite", "no run in the opposite direction was found"}};
-  result.overall = {
-      {"0-30 mph", 1, normal_estimate(5.0881, 0.0108), normal_estimate(5.69, 0.14), 0.0, 5.0534, 5.6534}};
+  result.overall = {{.name = "0-30 mph",
+                     .pairs = 1,
+                     .rollout = normal_estimate(5.0881, 0.0108),
+                     .movement = normal_estimate(5.69, 0.14),
+                     .allowance_s = 0.008,
+                     .allowance_movement_s = 0.009,
+                     .best_one_way_s = 5.0534,
+                     .best_one_way_movement_s = 5.6534}};
   return result;
 }
 
