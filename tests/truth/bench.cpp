@@ -1,6 +1,5 @@
 #include "truth/bench.hpp"
 
-#include "bothways/log/read.hpp"
 #include "bothways/pair/match.hpp"
 #include "bothways/run/find.hpp"
 #include "bothways/speed/derive.hpp"
@@ -11,11 +10,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstring>
 #include <ctime>
 #include <map>
 #include <optional>
-#include <span>
 #include <utility>
 #include <variant>
 
@@ -69,18 +66,6 @@ std::optional<std::size_t> start_of(const Run& run, const sim::Truth& truth, dou
   return best;
 }
 
-Log read_back(const std::string& bytes) {
-  std::size_t at = 0;
-  return read_log(
-      [&](std::span<char> buffer) {
-        const std::size_t count = std::min(buffer.size(), bytes.size() - at);
-        std::memcpy(buffer.data(), bytes.data() + at, count);
-        at += count;
-        return count;
-      },
-      "simulated");
-}
-
 class Scorer {
  public:
   Scorer(const Cell& cell, const Scenario& scenario, const std::optional<sim::Truth>& flat)
@@ -103,6 +88,7 @@ class Scorer {
               sim::two_way_truth_s(*flat, flat->starts.at(0), *flat, flat->starts.at(1), spec);
           result_.rows.push_back({spec.name, "flat", {}, {}});
           result_.rows.push_back({spec.name, "overall", {}, {}});
+          result_.rows.push_back({spec.name, "one-pair", {}, {}});
         }
       }
     }
@@ -114,7 +100,7 @@ class Scorer {
     model.phase_s = random.uniform() / model.rate_hz;
     Log log = sim::receive(truth, model, 7919 * index + 17, begin_of_ride);
     if (model.whole_second_stamps && model.rate_hz > 1.0) {
-      log = read_back(sim::to_csv(log));  // the reader spreads repeated times
+      log = sim::read_back(sim::to_csv(log));  // the reader spreads repeated times
     }
     const std::clock_t before = std::clock();  // of this process: others may share the machine
     SpeedSeries series = speed_series(log);
@@ -143,7 +129,7 @@ class Scorer {
  private:
   struct TwoWayRows {
     SplitSpec spec;
-    std::size_t row = 0;  ///< of "two-way"; "flat" and "overall" follow if there is a flat truth
+    std::size_t row = 0;  ///< of "two-way"; "flat", "overall" and "one-pair" follow if there is a flat truth
     std::optional<double> flat_s;
   };
 
@@ -206,14 +192,17 @@ class Scorer {
         }
       }
     }
-    score_overall(rides, pairs);
+    score_overall(rides, pairs, 2);
+    for (const Pair& pair : pairs.made) {
+      score_overall(rides, {{pair}, {}}, 3);
+    }
   }
 
-  void score_overall(const std::vector<Ride>& rides, const Pairs& pairs) {
+  void score_overall(const std::vector<Ride>& rides, const Pairs& pairs, std::size_t row) {
     for (const TwoWayRows& rows : two_way_) {
       if (rows.flat_s) {
         for (const Overall& mean : overall(rides, pairs, {rows.spec.name})) {
-          result_.rows[rows.row + 2].found.add(mean.rollout, *rows.flat_s);
+          result_.rows[rows.row + row].found.add(mean.rollout, *rows.flat_s);
         }
       }
     }

@@ -14,10 +14,11 @@
 // "movement" rows count from first movement, "rollout" rows from one foot (0.3048 m) of travel. "two-way"
 // rows: pairs against the mean of their true accelerations at each speed; beside it the plain mean of the two
 // times.
-// "flat", "overall" rows (slope and wind cells): pairs and means of pairs against a level road both ways in
+// "flat", "overall", "one-pair" rows (slope and wind cells): pairs, means of pairs, and the overall line of a
+// single pair with its allowance, against a level road both ways in
 // the mean wind; the wind-squared part is the same both ways and stays in the truth (0.5 % at 0-30 mph in 3
 // m/s). Gusts are no error of one pair's measurement: there only "overall", with the scatter of the pairs,
-// must hold.
+// and "one-pair" must hold.
 
 #include "truth/bench.hpp"
 #include "truth/print.hpp"

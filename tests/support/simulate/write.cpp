@@ -1,14 +1,18 @@
 #include "support/simulate/write.hpp"
 
 #include "bothways/core/units.hpp"
+#include "bothways/log/read.hpp"
 
 #include <fmt/format.h>
 #include <zlib.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <cstring>
 #include <iterator>
+#include <span>
 #include <stdexcept>
 #include <string_view>
 
@@ -126,6 +130,18 @@ std::string to_csv(const Log& log, int speed_decimals) {
     out += '\n';
   }
   return out;
+}
+
+Log read_back(const std::string& bytes) {
+  std::size_t at = 0;
+  return read_log(
+      [&](std::span<char> buffer) {
+        const std::size_t count = std::min(buffer.size(), bytes.size() - at);
+        std::memcpy(buffer.data(), bytes.data() + at, count);
+        at += count;
+        return count;
+      },
+      "simulated");
 }
 
 std::string gzipped(const std::string& bytes) {

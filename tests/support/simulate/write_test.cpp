@@ -1,17 +1,13 @@
 #include "support/simulate/write.hpp"
 
 #include "bothways/core/units.hpp"
-#include "bothways/log/read.hpp"
 #include "support/simulate/receiver.hpp"
 #include "support/simulate/ride.hpp"
 
 #include <catch2/catch.hpp>
 
-#include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <cstring>
-#include <span>
 #include <string>
 
 using namespace bothways;
@@ -25,18 +21,6 @@ Log simulated() {
   model.with_accuracy = true;
   const Truth truth = ride(scooter(), {}, one_way(Speed::from_mph(52).mps(), 280.0, 5.0));
   return receive(truth, model, 1);
-}
-
-Log read_back(const std::string& bytes) {
-  std::size_t at = 0;
-  return read_log(
-      [&](std::span<char> buffer) {
-        const std::size_t count = std::min(buffer.size(), bytes.size() - at);
-        std::memcpy(buffer.data(), bytes.data() + at, count);
-        at += count;
-        return count;
-      },
-      "simulated");
 }
 
 /// Every fix as it was, within half a last digit (and a little for the arithmetic).
