@@ -9,14 +9,14 @@
 
 namespace {
 
-/// Finding and timing all runs of a fixture; `ms_a_run` is what one accepted run costs, the rejected starts
-/// in it.
+/// All that is done after reading: the speed series of a fixture, and its runs found and timed. `s_a_run` is
+/// what one accepted run costs, the rejected starts in it.
 void launch_fit(benchmark::State& state, const char* name) {
   const bothways::Log log = bothways::read_log(std::string(BOTHWAYS_SOURCE_DIR) + "/fixtures/" + name);
-  const bothways::SpeedSeries series = bothways::speed_series(log);
   std::size_t runs = 0;
   std::size_t starts = 0;
   for ([[maybe_unused]] auto round : state) {
+    const bothways::SpeedSeries series = bothways::speed_series(log);
     const bothways::Runs found = bothways::find_runs(series);
     runs = found.accepted.size();
     starts = runs + found.rejected.size();

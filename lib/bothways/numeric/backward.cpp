@@ -23,47 +23,72 @@ double reading_constant(double z, double variance) {
   return -0.5 * (z * z / variance + std::log(variance) + log_2pi);
 }
 
-Carried carry_back(const Step& step, const Information& after) {
+void carry_vector_back(const Conditional& forward, double half_log_det, const Information& after,
+                       Information& before, State& b) {
+  b.noalias() = forward.c * after.vector;
+  before.vector.noalias() = forward.a.transpose() * after.vector;
+  before.constant = after.constant - half_log_det + 0.5 * after.vector.dot(b);
+}
+
+namespace {
+
+template <int N>
+Carried carry_back_in(const Step& step, const Information& after) {
+  const Woodbury<N> by(step.root, after.matrix);
+  using Matrix = typename Woodbury<N>::Matrix;
   Carried out;
-  const StateMatrix iq = StateMatrix::Identity() + after.matrix * step.q;
-  const Inverse inverse = invert(iq);
-  const StateMatrix& m = inverse.matrix;
-  const State mn = m * after.vector;
-  const StateMatrix fm = transit_back(step.f, m);
-  // F' (M L) F, by way of its transpose
-  const StateMatrix fml = fm * after.matrix;
-  out.before.matrix = transit_back(step.f, fml.transpose());
+  out.forward.a.setZero();
+  out.forward.c.template topLeftCorner<N, N>().noalias() = by.v.transpose() * by.v;
+  Matrix a = Matrix::Identity();
+  a.noalias() -= by.v.transpose() * by.t;
+  out.forward.a.template topLeftCorner<N, N>() = a;
+  out.forward.a = transit_back(step.f, out.forward.a.transpose().eval()).transpose();
+  Matrix left = after.matrix.template topLeftCorner<N, N>();
+  left.noalias() -= by.t.transpose() * by.t;
+  StateMatrix wide = StateMatrix::Zero();
+  wide.template topLeftCorner<N, N>() = left;
+  wide = transit_back(step.f, wide);
+  out.before.matrix = transit_back(step.f, wide.transpose().eval());
   out.before.matrix = 0.5 * (out.before.matrix + out.before.matrix.transpose()).eval();
-  out.before.vector.noalias() = step.f.transpose() * mn;
-  out.half_log_det = 0.5 * inverse.log_abs_det;
-  out.before.constant = after.constant - out.half_log_det + 0.5 * after.vector.dot(step.q * mn);
-  out.forward.a.noalias() = fm.transpose();
-  out.forward.b.noalias() = step.q * mn;
-  out.forward.c.noalias() = step.q * m;
-  out.forward.c = 0.5 * (out.forward.c + out.forward.c.transpose()).eval();
+  out.half_log_det = by.half_log_det;
+  carry_vector_back(out.forward, out.half_log_det, after, out.before, out.forward.b);
   return out;
 }
 
-Information carry_back_information(const Step& step, const Information& after) {
-  return carry_back(step, after).before;
+template <int N>
+double log_likelihood_in(const Gaussian& prior, const Information& info, Gaussian* posterior) {
+  const Woodbury<N> by(root_of(prior.cov), info.matrix);
+  const Eigen::Matrix<double, N, 1> gap =
+      info.vector.template head<N>() -
+      info.matrix.template topLeftCorner<N, N>() * prior.mean.template head<N>();
+  const Eigen::Matrix<double, N, 1> spread = by.v * gap;
+  if (posterior != nullptr) {
+    *posterior = prior;
+    posterior->cov.template topLeftCorner<N, N>().noalias() = by.v.transpose() * by.v;
+    posterior->mean.template head<N>() += by.v.transpose() * spread;
+  }
+  // log of the integral of N(x; m, P) exp(-x'Lx/2 + n'x + c); n'm - m'Lm/2 = (n + gap)'m / 2
+  return info.constant - by.half_log_det +
+         0.5 * (info.vector.template head<N>() + gap).dot(prior.mean.template head<N>()) +
+         0.5 * spread.squaredNorm();
+}
+
+}  // namespace
+
+Carried carry_back(const Step& step, const Information& after) {
+  return step.smoothed() ? carry_back_in<state_size>(step, after) : carry_back_in<plain_size>(step, after);
 }
 
 Joined join(const Gaussian& prior, const Information& info) {
   Joined out;
-  const Inverse inverse = invert(StateMatrix::Identity() + prior.cov * info.matrix);
-  out.posterior.mean.noalias() = inverse.matrix * (prior.mean + prior.cov * info.vector);
-  out.posterior.cov.noalias() = inverse.matrix * prior.cov;
-  out.posterior.cov = 0.5 * (out.posterior.cov + out.posterior.cov.transpose()).eval();
-  // log of the integral of N(x; m, P) exp(-x'Lx/2 + n'x + c)
-  const State gap = info.vector - info.matrix * prior.mean;
-  out.log_likelihood = info.constant - 0.5 * inverse.log_abs_det + info.vector.dot(prior.mean) -
-                       0.5 * prior.mean.dot(info.matrix * prior.mean) +
-                       0.5 * gap.dot(out.posterior.cov * gap);
+  out.log_likelihood = log_likelihood_in<state_size>(prior, info, &out.posterior);
   return out;
 }
 
 double log_likelihood(const Gaussian& prior, const Information& info) {
-  return join(prior, info).log_likelihood;
+  return prior.cov(i_y, i_y) == 0.0 && prior.mean(i_y) == 0.0
+             ? log_likelihood_in<plain_size>(prior, info, nullptr)
+             : log_likelihood_in<state_size>(prior, info, nullptr);
 }
 
 Gaussian go_on(const Gaussian& belief, const Conditional& step) {
@@ -73,11 +98,37 @@ Gaussian go_on(const Gaussian& belief, const Conditional& step) {
   return out;
 }
 
-Gaussian predict(const Gaussian& belief, const Step& step) {
-  Gaussian out;
-  out.mean.noalias() = step.f * belief.mean;
-  out.cov = transit(step.f, transit(step.f, belief.cov).transpose()) + step.q;
+StateMatrix spread_on(const StateMatrix& cov, const Step& step) {
+  const StateMatrix& f = step.f;
+  StateMatrix half = cov;
+  if (step.smoothed()) {
+    half.row(i_y) = f(i_y, i_v) * cov.row(i_v) + f(i_y, i_a) * cov.row(i_a) + f(i_y, i_y) * cov.row(i_y);
+  } else {
+    half.row(i_y).setZero();
+  }
+  half.row(i_s) += f(i_s, i_v) * cov.row(i_v) + f(i_s, i_a) * cov.row(i_a);
+  half.row(i_v) += f(i_v, i_a) * cov.row(i_a);
+  half.row(i_e) *= f(i_e, i_e);
+  StateMatrix out = step.q;
+  out.col(i_s) += half.col(i_s) + f(i_s, i_v) * half.col(i_v) + f(i_s, i_a) * half.col(i_a);
+  out.col(i_v) += half.col(i_v) + f(i_v, i_a) * half.col(i_a);
+  out.col(i_a) += half.col(i_a);
+  out.col(i_e) += f(i_e, i_e) * half.col(i_e);
+  if (step.smoothed()) {
+    out.col(i_y) += f(i_y, i_v) * half.col(i_v) + f(i_y, i_a) * half.col(i_a) + f(i_y, i_y) * half.col(i_y);
+  }
   return out;
+}
+
+Step then(const Step& first, const Step& second) {
+  Step out;
+  out.f.noalias() = second.f * first.f;
+  out.q = spread_on(first.q, second);
+  return out;
+}
+
+Gaussian predict(const Gaussian& belief, const Step& step) {
+  return {step.f * belief.mean, spread_on(belief.cov, step)};
 }
 
 }  // namespace bothways::numeric

@@ -42,8 +42,10 @@ struct Carried {
 };
 [[nodiscard]] Carried carry_back(const Step& step, const Information& after);
 
-/// Only the information: cheaper.
-[[nodiscard]] Information carry_back_information(const Step& step, const Information& after);
+/// The part of it that depends on the readings' values, where the matrices are known: `before`'s vector and
+/// constant, and the offset b of the conditional dynamics.
+void carry_vector_back(const Conditional& forward, double half_log_det, const Information& after,
+                       Information& before, State& b);
 
 /// Prior belief and later readings together: the posterior, and log p(z) under the prior.
 struct Joined {
@@ -57,6 +59,12 @@ struct Joined {
 
 /// One conditional step of a belief.
 [[nodiscard]] Gaussian go_on(const Gaussian& belief, const Conditional& step);
+
+/// Two steps, one after the other, as one.
+[[nodiscard]] Step then(const Step& first, const Step& second);
+
+/// f p f' + q of a step.
+[[nodiscard]] StateMatrix spread_on(const StateMatrix& cov, const Step& step);
 
 /// One plain step of a belief, without later readings.
 [[nodiscard]] Gaussian predict(const Gaussian& belief, const Step& step);

@@ -1,5 +1,7 @@
 #include "bothways/numeric/crossing.hpp"
 
+#include <cmath>
+
 namespace bothways::numeric {
 
 double Cubic::value(double t) const {
@@ -24,11 +26,22 @@ std::optional<double> rising_crossing(const Cubic& cubic, double level) {
   }
   double lo = cubic.t0;
   double hi = cubic.t1;
-  for (int i = 0; i < 30; ++i) {
-    const double mid = 0.5 * (lo + hi);
-    (cubic.value(mid) < level ? lo : hi) = mid;
+  // Newton's steps from the straight line, kept within what is known; halving where they do not help.
+  const double exact = 1e-9 * (hi - lo);
+  double t = lo + (hi - lo) * (level - cubic.y0) / (cubic.y1 - cubic.y0);
+  for (int i = 0; i < 60 && hi - lo > exact; ++i) {
+    const double off = level - cubic.value(t);
+    (off > 0.0 ? lo : hi) = t;
+    double next = t + off / cubic.slope(t);
+    if (!(next > lo && next < hi) || i % 8 == 7) {
+      next = 0.5 * (lo + hi);
+    }
+    if (std::abs(next - t) < exact) {
+      return next;
+    }
+    t = next;
   }
-  return 0.5 * (lo + hi);
+  return t;
 }
 
 }  // namespace bothways::numeric

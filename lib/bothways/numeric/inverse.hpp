@@ -2,16 +2,56 @@
 
 #include "bothways/numeric/motion.hpp"
 
+#include <cmath>
+
 namespace bothways::numeric {
 
-struct Inverse {
-  StateMatrix matrix = StateMatrix::Identity();
-  double log_abs_det = 0.0;  ///< of the matrix inverted
-};
+/// Lower triangle S with S S' = m, for a semi-definite m: what is left of a diagonal entry at or below 1e-13
+/// of it counts as zero, and so does its column (test "the root of a semi-definite matrix").
+[[nodiscard]] StateMatrix root_of(const StateMatrix& m);
 
-/// Gauss-Jordan with row exchange, for matrices of the form I + (semi-definite) (semi-definite), which are
-/// regular. Eigen's LU takes its large-matrix road from size 5 on; this one is several times quicker
-/// (tests/bench).
-[[nodiscard]] Inverse invert(StateMatrix m);
+/// (I + S S' L)^-1 for a root S and a semi-definite L, by way of W = I + S' L S, which is symmetric and at
+/// least I: C = (I + S S' L)^-1 S S' = V'V and the inverse is I - V'T. N: the leading rows and columns in
+/// use.
+template <int N>
+struct Woodbury {
+  using Matrix = Eigen::Matrix<double, N, N>;
+  Matrix v = Matrix::Zero();
+  Matrix t;                   ///< V L
+  double half_log_det = 0.0;  ///< log |I + S S' L| / 2
+
+  Woodbury(const StateMatrix& root, const StateMatrix& information) {
+    const Matrix s = root.topLeftCorner<N, N>();
+    const Matrix l = information.topLeftCorner<N, N>();
+    const Matrix ls = l * s;
+    Matrix w = Matrix::Identity();
+    w.noalias() += s.transpose() * ls;
+    double det = 1.0;
+    for (int j = 0; j < N; ++j) {  // W = R R', and V = R^-1 S' along with it, row by row
+      for (int i = 0; i < j; ++i) {
+        double sum = w(j, i);
+        for (int k = 0; k < i; ++k) {
+          sum -= w(j, k) * w(i, k);
+        }
+        w(j, i) = sum * w(i, i);
+      }
+      double left = w(j, j);
+      for (int k = 0; k < j; ++k) {
+        left -= w(j, k) * w(j, k);
+      }
+      det *= left;
+      w(j, j) = 1.0 / std::sqrt(left);  // kept as its inverse
+      for (int c = 0; c < N; ++c) {
+        double sum = s(c, j);
+        for (int k = 0; k < j; ++k) {
+          sum -= w(j, k) * v(k, c);
+        }
+        v(j, c) = sum * w(j, j);
+      }
+    }
+    half_log_det = 0.5 * std::log(det);
+    t.noalias() = v * l;
+  }
+};
 
 }  // namespace bothways::numeric

@@ -8,21 +8,49 @@ namespace bothways::numeric {
 
 namespace {
 
-double cdf(const std::vector<NormalPart>& mixture, double x) {
-  double sum = 0.0;
-  for (const NormalPart& part : mixture) {
-    const double sd = std::sqrt(std::max(part.variance, 1e-18));
-    sum += part.weight * 0.5 * std::erfc((part.mean - x) / (sd * std::numbers::sqrt2));
+/// A part as its distribution function needs it.
+struct Part {
+  double weight;
+  double mean;
+  double per_width;  ///< 1 / (sd sqrt 2)
+};
+
+struct Mass {
+  double below = 0.0;    ///< share of the mixture below x
+  double density = 0.0;  ///< at x
+};
+
+Mass mass_at(const std::vector<Part>& parts, double x) {
+  constexpr double nothing_beyond = 6.0;  // erfc(6) = 2e-17
+  Mass out;
+  for (const Part& part : parts) {
+    const double u = (part.mean - x) * part.per_width;
+    if (u <= -nothing_beyond) {
+      out.below += part.weight;
+    } else if (u < nothing_beyond) {
+      out.below += part.weight * 0.5 * std::erfc(u);
+      out.density += part.weight * part.per_width * std::exp(-u * u);
+    }
   }
-  return sum;
+  out.density *= std::numbers::inv_sqrtpi;
+  return out;
 }
 
-double quantile(const std::vector<NormalPart>& mixture, double p, double lo, double hi) {
-  for (int i = 0; i < 30; ++i) {
-    const double mid = 0.5 * (lo + hi);
-    (cdf(mixture, mid) < p ? lo : hi) = mid;
+/// Newton's steps from `x`, kept within what is known of the place; halving where they do not help.
+double quantile(const std::vector<Part>& parts, double p, double lo, double hi, double x) {
+  const double exact = 1e-9 * (hi - lo);
+  for (int i = 0; i < 60 && hi - lo > exact; ++i) {
+    const Mass mass = mass_at(parts, x);
+    (mass.below < p ? lo : hi) = x;
+    double next = x + (p - mass.below) / mass.density;  // out of range where the density is 0
+    if (!(next > lo && next < hi) || i % 8 == 7) {
+      next = 0.5 * (lo + hi);
+    } else if (std::abs(next - x) < exact) {
+      return next;
+    }
+    x = next;
   }
-  return 0.5 * (lo + hi);
+  return x;
 }
 
 }  // namespace
@@ -48,13 +76,17 @@ MixtureSummary summarise(const std::vector<NormalPart>& mixture) {
   }
   double lo = mixture.front().mean;
   double hi = lo;
+  std::vector<Part> parts;
+  parts.reserve(mixture.size());
   for (const NormalPart& part : mixture) {
-    const double reach = 6.0 * std::sqrt(part.variance) + 1e-9;
+    const double sd = std::sqrt(std::max(part.variance, 1e-18));
+    const double reach = 6.0 * sd + 1e-9;
     lo = std::min(lo, part.mean - reach);
     hi = std::max(hi, part.mean + reach);
+    parts.push_back({part.weight, part.mean, 1.0 / (sd * std::numbers::sqrt2)});
   }
-  out.lo95 = quantile(mixture, 0.025, lo, hi);
-  out.hi95 = quantile(mixture, 0.975, lo, hi);
+  out.lo95 = quantile(parts, 0.025, lo, hi, std::max(lo, out.mean - 1.96 * out.sd));
+  out.hi95 = quantile(parts, 0.975, lo, hi, std::min(hi, out.mean + 1.96 * out.sd));
   return out;
 }
 

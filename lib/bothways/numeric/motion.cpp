@@ -1,5 +1,7 @@
 #include "bothways/numeric/motion.hpp"
 
+#include "bothways/numeric/inverse.hpp"
+
 #include <cmath>
 
 namespace bothways::numeric {
@@ -85,6 +87,7 @@ Step step_of(const Motion& motion, double dt_s, double jerk_factor) {
   const double keep = std::exp(-dt_s / motion.slow_time_s);
   step.f(i_e, i_e) = keep;
   step.q(i_e, i_e) = motion.slow_sd * motion.slow_sd * (1.0 - keep * keep);
+  step.root = root_of(step.q);
   return step;
 }
 

@@ -4,12 +4,14 @@
 
 namespace bothways::numeric {
 
-/// State of a vehicle seen through a receiver: travel s (m), speed v (m/s), acceleration a (m/s^2), the speed
-/// as the receiver's internal smoothing shows it y (m/s), and the slowly drifting error of the reading e.
+/// State of a vehicle seen through a receiver: travel s (m), speed v (m/s), acceleration a (m/s^2), the
+/// slowly drifting error of the reading e, and the speed as the receiver's internal smoothing shows it y
+/// (m/s). y comes last: without smoothing it is not used, and the first four are all there is.
 inline constexpr int state_size = 5;
+inline constexpr int plain_size = 4;  ///< without y
 using State = Eigen::Matrix<double, state_size, 1>;
 using StateMatrix = Eigen::Matrix<double, state_size, state_size>;
-enum StateIndex { i_s = 0, i_v = 1, i_a = 2, i_y = 3, i_e = 4 };
+enum StateIndex { i_s = 0, i_v = 1, i_a = 2, i_e = 3, i_y = 4 };
 
 /// What moves the state: docs/method.md, eq. (1).
 struct Motion {
@@ -17,33 +19,23 @@ struct Motion {
   double lag_s = 0.0;         ///< time constant of y; below 1e-3 y is v
   double slow_sd = 0.05;      ///< stationary sd of e, m/s (speed readings) or m (positions), >= 0
   double slow_time_s = 5.0;   ///< correlation time of e, s, > 0
+
+  [[nodiscard]] bool operator==(const Motion&) const = default;
 };
 
 /// One step of dt: x' = F x + noise of covariance Q.
 struct Step {
   StateMatrix f = StateMatrix::Identity();
   StateMatrix q = StateMatrix::Zero();
+  StateMatrix root = StateMatrix::Zero();  ///< lower triangle with root root' = q
+
+  [[nodiscard]] bool smoothed() const { return f(i_y, i_v) != 0.0; }  ///< y is used
 };
 
 /// Exact discretisation over dt > 0 s; `jerk_factor` scales the jerk density of this step only.
 [[nodiscard]] Step step_of(const Motion& motion, double dt_s, double jerk_factor = 1.0);
 
-/// f m for a transition matrix: only what can be non-zero in f is multiplied.
-[[nodiscard]] inline StateMatrix transit(const StateMatrix& f, const StateMatrix& m) {
-  StateMatrix out;
-  for (int k = 0; k < state_size; ++k) {
-    const double v = m(i_v, k);
-    const double a = m(i_a, k);
-    out(i_s, k) = m(i_s, k) + f(i_s, i_v) * v + f(i_s, i_a) * a;
-    out(i_v, k) = v + f(i_v, i_a) * a;
-    out(i_a, k) = a;
-    out(i_y, k) = f(i_y, i_v) * v + f(i_y, i_a) * a + f(i_y, i_y) * m(i_y, k);
-    out(i_e, k) = f(i_e, i_e) * m(i_e, k);
-  }
-  return out;
-}
-
-/// f' m likewise.
+/// f' m for a transition matrix: only what can be non-zero in f is multiplied.
 [[nodiscard]] inline StateMatrix transit_back(const StateMatrix& f, const StateMatrix& m) {
   StateMatrix out;
   for (int k = 0; k < state_size; ++k) {

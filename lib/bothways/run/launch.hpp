@@ -1,8 +1,10 @@
 #pragma once
 
 #include "bothways/numeric/backward.hpp"
+#include "bothways/run/matrix_store.hpp"
 
 #include <cstddef>
+#include <memory>
 #include <vector>
 
 namespace bothways {
@@ -51,6 +53,8 @@ struct LaunchModel {
   double resolution_mps = 0.0;  ///< step of the written speed
   double unseen_creep_s = 0.0;  ///< a vehicle may creep this long before anything shows
   bool positions = false;       ///< readings are positions
+  /// Shared by the copies of a model; results are the same without.
+  std::shared_ptr<MatrixStore> store;
 };
 
 /// Launches between these instants are considered.

@@ -26,7 +26,8 @@ struct LaunchPass {
   std::vector<int> reading;                     ///< (n) index of the reading, -1 for points between
   std::vector<double> factor;                   ///< (n) jerk factor of the step that ends at a time
   std::size_t sure = 0;                         ///< index of the first reading that is surely moving
-  std::vector<numeric::Step> step;              ///< (n-1)
+  std::vector<numeric::Step> step;              ///< (sure) to the next time
+  std::vector<numeric::Step> to_reading;        ///< (sure) to the next reading
   std::vector<numeric::Information> info;       ///< (n) of the readings from here on, for a constant shape
   std::vector<numeric::Conditional> forward;    ///< (n-1) for a constant shape
   std::vector<double> half_log_det;             ///< (n-1)
@@ -35,13 +36,19 @@ struct LaunchPass {
 [[nodiscard]] LaunchPass prepare_launch(const std::vector<Reading>& readings, const LaunchModel& model,
                                         const LaunchRange& range);
 
+[[nodiscard]] double dt_after(const LaunchPass& pass, std::size_t k);
+
+/// The reading at a time as it enters the smoother; nullptr if it has no say there.
+[[nodiscard]] const Reading* smoothed_reading(const LaunchPass& pass, std::size_t k);
+
+/// Its row h.
+[[nodiscard]] const numeric::State& row_of(const LaunchPass& pass, const Reading& reading);
+
 /// What one launch instant gives.
 struct LaunchTrial {
   double log_likelihood = 0.0;
-  std::size_t first = 0;               ///< index of the first time after t0
-  std::size_t common = 0;              ///< from this time on the common pass holds
-  std::vector<numeric::State> vector;  ///< information vectors at first..common-1, shape counted in
-  std::vector<numeric::State> b;       ///< conditional means' offsets of the steps first..common-1
+  std::size_t first = 0;   ///< index of the first time after t0
+  std::size_t common = 0;  ///< from this time on the common pass holds
 };
 
 /// log p(all readings | launch at t0), and what trace_launch needs.

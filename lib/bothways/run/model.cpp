@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <memory>
 #include <numbers>
 #include <utility>
 
@@ -93,6 +94,7 @@ double rate_span_s(const Receiver& r, bool gentle) {
 LaunchModel launch_model(const SpeedSeries& series) {
   const Receiver& r = series.receiver;
   LaunchModel model;
+  model.store = std::make_shared<MatrixStore>();
   model.positions = series.source == SpeedSource::positions;
   model.motion.jerk_density = usual_jerk_density;
   if (model.positions) {

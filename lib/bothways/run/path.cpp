@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 namespace bothways {
 
@@ -24,21 +25,35 @@ numeric::Cubic piece(const Path& path, std::size_t i, int row) {
           path.mean(i + 1)(row + 1)};
 }
 
+/// a p a' + c in the leading N rows and columns.
+template <int N>
+void carry_on(const numeric::Conditional& step, const StateMatrix& before, StateMatrix& out) {
+  using Matrix = Eigen::Matrix<double, N, N>;
+  const Matrix a = step.a.topLeftCorner<N, N>();
+  const Matrix p = before.topLeftCorner<N, N>();
+  const Matrix ap = a * p;
+  Matrix next = step.c.topLeftCorner<N, N>();
+  next.noalias() += ap * a.transpose();
+  out.topLeftCorner<N, N>() = next;
+}
+
 }  // namespace
 
 void fill_covariances(Path& path, std::size_t last) {
-  path.cov.clear();
-  path.cov.push_back(path.node.start.cov);
+  path.cov.assign(last + 1, StateMatrix::Zero());
+  path.cov[0] = path.node.start.cov;
   for (std::size_t i = 0; i < last; ++i) {
     const numeric::Conditional& step = path.step(i);
-    StateMatrix next = step.c;
-    next.noalias() += step.a * path.cov.back() * step.a.transpose();
-    path.cov.push_back(next);
+    if (step.c(numeric::i_y, numeric::i_y) == 0.0) {
+      carry_on<numeric::plain_size>(step, path.cov[i], path.cov[i + 1]);
+    } else {
+      carry_on<numeric::state_size>(step, path.cov[i], path.cov[i + 1]);
+    }
   }
 }
 
-std::optional<Crossing> first_crossing(const Path& path, const Level& level, double end_s) {
-  for (std::size_t i = 0; i + 1 < path.size() && path.t(i) < end_s; ++i) {
+std::optional<Crossing> first_crossing(const Path& path, const Level& level, double end_s, std::size_t from) {
+  for (std::size_t i = from; i + 1 < path.size() && path.t(i) < end_s; ++i) {
     const double y0 = path.mean(i)(level.row);
     const double y1 = path.mean(i + 1)(level.row);
     if (!(y0 < level.value && level.value <= y1)) {
@@ -62,22 +77,20 @@ double variance_of(const Path& path, const Crossing& at) {
 std::vector<double> covariances_with(const Path& path, const Crossing& from,
                                      const std::vector<std::optional<Crossing>>& to) {
   std::vector<double> out(to.size(), 0.0);
-  std::size_t last = from.index;
-  for (const auto& crossing : to) {
-    if (crossing) {
-      last = std::max(last, crossing->index);
-    }
-  }
+  std::vector<std::size_t> order(to.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  order.erase(std::remove_if(order.begin(), order.end(),
+                             [&](std::size_t k) { return !to[k] || to[k]->index < from.index; }),
+              order.end());
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return to[a]->index < to[b]->index; });
   State u = path.cov[from.index].col(from.row);
-  for (std::size_t i = from.index; i <= last; ++i) {
-    for (std::size_t k = 0; k < to.size(); ++k) {
-      if (to[k] && to[k]->index == i) {
-        out[k] = u(to[k]->row) / (from.slope * to[k]->slope);
-      }
+  std::size_t at = from.index;
+  for (const std::size_t k : order) {
+    for (; at < to[k]->index; ++at) {
+      u = path.step(at).a * u;
     }
-    if (i < last) {
-      u = path.step(i).a * u;
-    }
+    out[k] = u(to[k]->row) / (from.slope * to[k]->slope);
   }
   return out;
 }

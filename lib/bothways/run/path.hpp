@@ -44,7 +44,9 @@ struct Path {
 void fill_covariances(Path& path, std::size_t last);
 
 /// First crossing of a level from below, before end_s; nothing if there is none.
-[[nodiscard]] std::optional<Crossing> first_crossing(const Path& path, const Level& level, double end_s);
+/// @param from  the point to look on from: a higher level is not crossed before a lower one
+[[nodiscard]] std::optional<Crossing> first_crossing(const Path& path, const Level& level, double end_s,
+                                                     std::size_t from = 0);
 
 /// Variance of the time of a crossing, s^2: of what is crossed, over its slope squared.
 [[nodiscard]] double variance_of(const Path& path, const Crossing& at);

@@ -12,6 +12,7 @@ namespace {
 
 constexpr double tiny = 1e-300;
 constexpr double least_shown = 1e-6;
+constexpr auto in_double = boost::math::policies::make_policy(boost::math::policies::promote_double<false>{});
 
 double normal_density(double x, double sd) {
   return std::exp(-0.5 * x * x / (sd * sd)) / (sd * std::sqrt(2.0 * std::numbers::pi));
@@ -95,11 +96,11 @@ LengthSays length_says(double z, double mean, double variance, int axes) {
     i0_scaled = (1.0 + 0.125 / size) / std::sqrt(2.0 * std::numbers::pi * size);
     resultant = 1.0 - 0.5 / size - 0.125 / (size * size);
   } else {
-    const double i0 = boost::math::cyl_bessel_i(0, size);
+    const double i0 = boost::math::cyl_bessel_i(0, size, in_double);
     i0_scaled = i0 * std::exp(-size);
-    resultant = boost::math::cyl_bessel_i(1, size) / i0;
+    resultant = boost::math::cyl_bessel_i(1, size, in_double) / i0;
   }
-  out.log_density = std::log(std::max(z / variance, tiny)) + log_near + std::log(i0_scaled);
+  out.log_density = std::log(std::max(z / variance * i0_scaled, tiny)) + log_near;
   out.mean = std::copysign(resultant, k) * z;
   const double cos_square = size > 1e-6 ? 1.0 - resultant / size : 0.5;
   out.variance = z * z * std::max(cos_square - resultant * resultant, 0.0);

@@ -160,8 +160,10 @@ double foot_speed(const LaunchFit& fit, const LaunchNode& node, double end_s) {
 void add_edges(const Path& path, const Crossing& rollout, double end_s, Timing& timing) {
   std::vector<std::optional<Crossing>> crossings;
   crossings.reserve(timing.levels.size());
+  std::size_t from = 0;
   for (const Level& level : timing.levels) {
-    crossings.push_back(first_crossing(path, level, end_s));
+    crossings.push_back(first_crossing(path, level, end_s, from));
+    from = crossings.back() ? crossings.back()->index - 1 : from;
   }
   const std::vector<double> cov = covariances_with(path, rollout, crossings);
   const double var_clock = variance_of(path, rollout);

@@ -26,43 +26,58 @@ StateMatrix drawn(bothways::sim::Random& random) {
 
 }  // namespace
 
-TEST_CASE("the inverse agrees with Eigen's", "[numeric]") {
+TEST_CASE("the root of a semi-definite matrix gives it back", "[numeric]") {
   bothways::sim::Random random(11);
-  for (int i = 0; i < 200; ++i) {
-    const StateMatrix m = StateMatrix::Identity() + drawn(random) * 0.5;
-    const Inverse found = invert(m);
-    const Eigen::FullPivLU<StateMatrix> lu(m);
-    const double size = lu.inverse().cwiseAbs().maxCoeff();
-    // Errors grow with the condition of the matrix.
-    CHECK((found.matrix - lu.inverse()).cwiseAbs().maxCoeff() < 1e-12 * size * size);
-    CHECK_THAT(found.log_abs_det, WithinAbs(std::log(std::abs(lu.determinant())), 1e-10));
+  for (int rank = 0; rank <= state_size; ++rank) {
+    StateMatrix b = drawn(random);
+    b.rightCols(state_size - rank).setZero();
+    const StateMatrix m = b * b.transpose();
+    const StateMatrix root = root_of(m);
+    CHECK(root.isLowerTriangular());
+    // A column that is left out holds at most 1e-13 of a variance, so its square root of a covariance.
+    CHECK((root * root.transpose() - m).cwiseAbs().maxCoeff() <= 1e-6 * m.cwiseAbs().maxCoeff());
+    if (rank == state_size) {
+      CHECK((root * root.transpose() - m).cwiseAbs().maxCoeff() <= 1e-14 * m.cwiseAbs().maxCoeff());
+    }
   }
+  StateMatrix sure = StateMatrix::Zero();
+  sure(i_a, i_a) = 9.0;
+  CHECK(root_of(sure)(i_a, i_a) == 3.0);
 }
 
-TEST_CASE("badly scaled matrices of the filter are inverted as well as Eigen inverts them", "[numeric]") {
-  // I + L Q where readings are very sharp (L to 1e6) and the noise of travel over a short step is tiny.
+TEST_CASE("the filter's inverse is as good as Eigen's, sharp readings and short steps included",
+          "[numeric]") {
+  // I + Q L where readings are very sharp (L to 1e6) and the noise of travel over a short step is tiny.
   bothways::sim::Random random(12);
   for (const double dt_s : {1e-3, 0.1, 1.0}) {
     for (const double sharp : {1.0, 1e3, 1e6}) {
       const StateMatrix b = drawn(random);
       const StateMatrix l = sharp * b * b.transpose();
-      const StateMatrix m = StateMatrix::Identity() + l * step_of({4.0, 0.2, 0.05, 5.0}, dt_s).q;
-      const Inverse found = invert(m);
+      const Step step = step_of({4.0, 0.2, 0.05, 5.0}, dt_s);
+      const StateMatrix m = StateMatrix::Identity() + step.q * l;
+      const Woodbury<state_size> by(step.root, l);
+      const StateMatrix inverse = StateMatrix::Identity() - by.v.transpose() * by.t;
       const StateMatrix eigen = m.fullPivLu().inverse();
-      const double ours = (m * found.matrix - StateMatrix::Identity()).cwiseAbs().maxCoeff();
-      const double theirs = (m * eigen - StateMatrix::Identity()).cwiseAbs().maxCoeff();
-      INFO("dt " << dt_s << " s, sharpness " << sharp << ": " << ours << ", Eigen " << theirs);
-      CHECK(ours < 100.0 * theirs + 1e-12);
-      CHECK_THAT(found.log_abs_det, WithinAbs(std::log(std::abs(m.fullPivLu().determinant())), 1e-6));
+      const double ours = (m * inverse - StateMatrix::Identity()).cwiseAbs().maxCoeff();
+      INFO("dt " << dt_s << " s, sharpness " << sharp << ": " << ours);
+      CHECK(ours < 1e-13 * m.cwiseAbs().maxCoeff() + 1e-12);
+      CHECK((by.v.transpose() * by.v - eigen * step.q).cwiseAbs().maxCoeff() <
+            1e-9 * step.q.cwiseAbs().maxCoeff());
+      CHECK_THAT(2.0 * by.half_log_det, WithinAbs(std::log(std::abs(m.fullPivLu().determinant())), 1e-6));
     }
   }
 }
 
-TEST_CASE("rows are exchanged where a pivot is zero", "[numeric]") {
-  StateMatrix m = StateMatrix::Zero();  // a cyclic exchange, scaled
-  for (int i = 0; i < state_size; ++i) {
-    m(i, (i + 1) % state_size) = i + 2.0;
-  }
-  CHECK((invert(m).matrix * m).isApprox(StateMatrix::Identity(), 1e-15));
-  CHECK_THAT(invert(m).log_abs_det, WithinRel(std::log(720.0), 1e-14));
+TEST_CASE("without the smoothed speed the first four rows are all there is", "[numeric]") {
+  bothways::sim::Random random(13);
+  const StateMatrix b = drawn(random);
+  StateMatrix l = b * b.transpose();
+  l.row(i_y).setZero();
+  l.col(i_y).setZero();
+  const Step step = step_of({4.0, 0.0, 0.05, 5.0}, 0.1);
+  CHECK_FALSE(step.smoothed());
+  const Woodbury<plain_size> four(step.root, l);
+  const Woodbury<state_size> five(step.root, l);
+  CHECK_THAT(four.half_log_det, WithinRel(five.half_log_det, 1e-14));
+  CHECK((four.v - five.v.topLeftCorner<plain_size, plain_size>()).isZero(1e-15));
 }

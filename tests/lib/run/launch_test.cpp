@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <memory>
 #include <vector>
 
 using namespace bothways;
@@ -84,6 +85,34 @@ TEST_CASE("for a given launch instant the likelihood is the weight up to one con
   for (const LaunchNode& node : fit.nodes) {
     const double here = launch_log_likelihood(start.readings, model, start.range, node.t0_s);
     CHECK_THAT(here - first, WithinAbs(std::log(node.weight / fit.nodes[0].weight), 1e-9));
+  }
+}
+
+TEST_CASE("what passes share of their matrices changes nothing", "[run]") {
+  LaunchModel sharing = model_for(0.05);
+  sharing.store = std::make_shared<MatrixStore>();
+  for (std::uint64_t seed = 1; seed <= 6; ++seed) {
+    Start start = constant_start(3.02, 3.0, 0.05, seed);
+    start.readings.resize(start.readings.size() - seed);
+    if (seed == 3) {
+      start.readings[55].kind = Reading::Kind::none;  // other matrices from there on
+    }
+    if (seed == 4) {
+      start.readings.erase(start.readings.begin() + 50);
+    }
+    for (const double lag_s : {0.0, 0.2, 0.0, 0.1}) {
+      sharing.motion.lag_s = lag_s;
+      LaunchModel alone = sharing;
+      alone.store.reset();
+      const LaunchFit one = fit_launch(start.readings, sharing, start.range);
+      const LaunchFit other = fit_launch(start.readings, alone, start.range);
+      INFO("start " << seed << ", lag " << lag_s << " s");
+      CHECK_THAT(one.log_evidence, WithinAbs(other.log_evidence, 1e-7));
+      REQUIRE(one.nodes.size() == other.nodes.size());
+      CHECK((one.nodes[0].mean.back() - other.nodes[0].mean.back()).isZero(1e-7));
+      CHECK((one.nodes[0].start.cov - other.nodes[0].start.cov).isZero(1e-7));
+      CHECK((one.forward.front().c - other.forward.front().c).isZero(1e-7));
+    }
   }
 }
 

@@ -1,0 +1,194 @@
+#include "bothways/run/launch_pass.hpp"
+#include "bothways/run/reading_law.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace bothways {
+
+using numeric::Information;
+using numeric::State;
+
+namespace {
+
+constexpr double early_step_s = 0.1;  // longest step while the launch is near
+constexpr double late_step_s = 0.25;  // longest step later
+constexpr double early_span_s = 2.5;  // how long the launch is near, after the first moving reading
+
+void standing_pass(LaunchPass& p, double latest_s) {
+  const LaunchModel& model = *p.model;
+  const double stationary = model.motion.slow_sd * model.motion.slow_sd;
+  SlowError slow{0.0, stationary, p.readings->empty() ? 0.0 : p.readings->front().t_s};
+  double total = 0.0;
+  p.standing_log_likelihood.push_back(0.0);
+  p.slow.push_back(slow);
+  for (const Reading& reading : *p.readings) {
+    if (reading.t_s > latest_s) {
+      break;
+    }
+    const double keep = std::exp(-(reading.t_s - slow.t_s) / model.motion.slow_time_s);
+    slow.mean *= keep;
+    slow.variance = stationary + (slow.variance - stationary) * keep * keep;
+    slow.t_s = reading.t_s;
+    if (reading.kind == Reading::Kind::position) {
+      const double s = slow.variance + reading.variance;
+      total += log_normal(reading.z - slow.mean, s);
+      const double gain = slow.variance / s;
+      slow.mean += gain * (reading.z - slow.mean);
+      slow.variance *= 1.0 - gain;
+    } else {
+      total += log_standing(reading, model);
+    }
+    p.standing_log_likelihood.push_back(total);
+    p.slow.push_back(slow);
+  }
+}
+
+void build_times(LaunchPass& p, const LaunchRange& range) {
+  double last = range.earliest_s;
+  for (std::size_t i = 0; i < p.readings->size(); ++i) {
+    const Reading& reading = (*p.readings)[i];
+    if (reading.t_s <= range.earliest_s) {
+      continue;
+    }
+    const double longest = reading.t_s < range.latest_s + early_span_s ? early_step_s : late_step_s;
+    const int parts = std::max(1, static_cast<int>(std::ceil((reading.t_s - last) / longest - 1e-9)));
+    for (int k = 1; k <= parts; ++k) {
+      p.t_s.push_back(k == parts ? reading.t_s : last + (reading.t_s - last) * k / parts);
+      p.reading.push_back(k == parts ? static_cast<int>(i) : -1);
+      p.factor.push_back(reading.jerk_factor);
+    }
+    last = reading.t_s;
+    if (reading.t_s <= range.latest_s + 1e-9) {
+      p.sure = p.t_s.size() - 1;
+    }
+  }
+}
+
+bool same_time(double dt_s, double other_s) {
+  return std::abs(dt_s - other_s) < 1e-9;
+}
+
+void build_steps(LaunchPass& p) {
+  for (std::size_t k = 0; k < p.sure && k + 1 < p.t_s.size(); ++k) {
+    const bool same =
+        k > 0 && same_time(dt_after(p, k), dt_after(p, k - 1)) && p.factor[k + 1] == p.factor[k];
+    p.step.push_back(same ? p.step.back()
+                          : numeric::step_of(p.model->motion, dt_after(p, k), p.factor[k + 1]));
+  }
+  p.to_reading = p.step;
+  for (std::size_t k = p.step.size(); k-- > 0;) {
+    if (p.reading[k + 1] < 0) {
+      p.to_reading[k] = numeric::then(p.step[k], p.to_reading[k + 1]);
+    }
+  }
+}
+
+/// The last step worked out: most are like it.
+struct LastStep {
+  double dt_s = 0.0;
+  double factor = 0.0;
+  numeric::Step step;
+};
+
+/// Time k of a pass whose later times are known already.
+PassMatrices matrices_at(const LaunchPass& p, std::size_t k, const Reading* reading,
+                         const PassMatrices* later, LastStep& last) {
+  PassMatrices out;
+  out.variance = reading != nullptr ? reading->variance : 0.0;
+  if (later != nullptr) {
+    out.dt_s = dt_after(p, k);
+    out.factor = p.factor[k + 1];
+    if (!same_time(out.dt_s, last.dt_s) || out.factor != last.factor) {
+      last = {out.dt_s, out.factor, numeric::step_of(p.model->motion, out.dt_s, out.factor)};
+    }
+    const numeric::Carried carried = numeric::carry_back(last.step, {later->information});
+    out.information = carried.before.matrix;
+    out.a = carried.forward.a;
+    out.c = carried.forward.c;
+    out.half_log_det = carried.half_log_det;
+  }
+  if (reading != nullptr) {
+    const State& h = row_of(p, *reading);
+    out.information.noalias() += h * h.transpose() / reading->variance;
+  }
+  return out;
+}
+
+bool is_as_kept(const LaunchPass& p, std::size_t k, const Reading* reading, const PassMatrices& kept) {
+  const bool last = k + 1 == p.t_s.size();
+  return kept.variance == (reading != nullptr ? reading->variance : 0.0) &&
+         (last || (same_time(kept.dt_s, dt_after(p, k)) && kept.factor == p.factor[k + 1]));
+}
+
+void backward_pass(LaunchPass& p) {
+  const std::size_t n = p.t_s.size();
+  p.info.resize(n);
+  p.forward.resize(n - 1);
+  p.half_log_det.resize(n - 1);
+  std::vector<PassMatrices> own;
+  std::vector<PassMatrices>& pass = p.model->store ? p.model->store->of(p.model->motion) : own;
+  pass.reserve(n);
+  LastStep last;
+  for (std::size_t k = n; k-- > 0;) {
+    const Reading* reading = smoothed_reading(p, k);
+    const std::size_t at = n - 1 - k;
+    if (at >= pass.size() || !is_as_kept(p, k, reading, pass[at])) {
+      pass.resize(at);  // what was kept of earlier times does not hold here
+      pass.push_back(matrices_at(p, k, reading, at > 0 ? &pass[at - 1] : nullptr, last));
+    }
+    const PassMatrices& here = pass[at];
+    Information& info = p.info[k];
+    if (k + 1 < n) {
+      p.forward[k].a = here.a;
+      p.forward[k].c = here.c;
+      p.half_log_det[k] = here.half_log_det;
+      numeric::carry_vector_back(p.forward[k], here.half_log_det, p.info[k + 1], info, p.forward[k].b);
+    }
+    info.matrix = here.information;
+    if (reading != nullptr) {
+      info.vector += row_of(p, *reading) * (reading->z / reading->variance);
+      info.constant += numeric::reading_constant(reading->z, reading->variance);
+    }
+  }
+}
+
+}  // namespace
+
+double dt_after(const LaunchPass& p, std::size_t k) {
+  return p.t_s[k + 1] - p.t_s[k];
+}
+
+const Reading* smoothed_reading(const LaunchPass& p, std::size_t k) {
+  if (p.reading[k] < 0) {
+    return nullptr;
+  }
+  const Reading& reading = (*p.readings)[static_cast<std::size_t>(p.reading[k])];
+  if (reading.kind == Reading::Kind::position) {
+    return &reading;
+  }
+  // Below the noise at rest a length says next to nothing of the speed, and that little is biased upwards.
+  const double lost = 2.0 * p.model->standing_sd * std::sqrt(static_cast<double>(p.model->standing_axes));
+  const bool usable = reading.kind == Reading::Kind::speed && (k >= p.sure || reading.z >= lost);
+  return usable ? &reading : nullptr;
+}
+
+const State& row_of(const LaunchPass& p, const Reading& reading) {
+  return reading.kind == Reading::Kind::position ? p.h_position : p.h_speed;
+}
+
+LaunchPass prepare_launch(const std::vector<Reading>& readings, const LaunchModel& model,
+                          const LaunchRange& range) {
+  LaunchPass p;
+  p.readings = &readings;
+  p.model = &model;
+  p.h_speed = numeric::reading_of_speed(model.motion);
+  p.h_position = numeric::reading_of_position();
+  standing_pass(p, range.latest_s);
+  build_times(p, range);
+  build_steps(p);
+  backward_pass(p);
+  return p;
+}
+
+}  // namespace bothways
