@@ -177,10 +177,24 @@ std::string format_iso8601(Instant instant) {
   const auto day = floor<days>(rounded);
   const year_month_day date{day};
   const hh_mm_ss clock{rounded - day};
-  return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}.{:03}Z", static_cast<int>(date.year()),
-                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()),
-                     clock.hours().count(), clock.minutes().count(), clock.seconds().count(),
-                     clock.subseconds().count());
+  std::string text = "    -  -  T  :  :  .   Z";
+  const int year = static_cast<int>(date.year());
+  const auto put = [&text](std::size_t at, std::size_t digits, std::int64_t value) {
+    for (std::size_t i = digits; i-- > 0; value /= 10) {
+      text[at + i] = static_cast<char>('0' + value % 10);
+    }
+  };
+  put(5, 2, static_cast<unsigned>(date.month()));
+  put(8, 2, static_cast<unsigned>(date.day()));
+  put(11, 2, clock.hours().count());
+  put(14, 2, clock.minutes().count());
+  put(17, 2, clock.seconds().count());
+  put(20, 3, clock.subseconds().count());
+  if (year < 0 || year > 9999) {
+    return fmt::format("{:04}{}", year, text.substr(4));
+  }
+  put(0, 4, year);
+  return text;
 }
 
 }  // namespace bothways

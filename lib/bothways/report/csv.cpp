@@ -12,9 +12,11 @@ namespace bothways {
 namespace {
 
 struct CellText {
-  std::string operator()(std::monostate /*empty*/) const { return ""; }
-  std::string operator()(const std::string& text) const { return csv_field(text); }
-  std::string operator()(const Number& n) const { return fixed(n.value, n.decimals); }
+  std::string& line;
+
+  void operator()(std::monostate /*empty*/) const {}
+  void operator()(const std::string& text) const { line += csv_field(text); }
+  void operator()(const Number& n) const { line += fixed(n.value, n.decimals); }
 };
 
 }  // namespace
@@ -44,12 +46,15 @@ void write_csv(std::ostream& out, const Table& table, bool header) {
     }
     out << "\r\n";
   }
+  std::string line;
   for (const auto& row : table.rows) {
+    line.clear();
     before = "";
     for (const FlatCell& cell : flat_row(table, row)) {
-      out << std::exchange(before, ",") << std::visit(CellText{}, cell);
+      line += std::exchange(before, ",");
+      std::visit(CellText{line}, cell);
     }
-    out << "\r\n";
+    out << (line += "\r\n");
   }
 }
 

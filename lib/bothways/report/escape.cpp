@@ -1,5 +1,6 @@
 #include "bothways/report/escape.hpp"
 
+#include <algorithm>
 #include <cstdint>
 
 namespace bothways {
@@ -77,6 +78,9 @@ bool is_wide(std::uint32_t c) {
 }
 
 std::string cleaned(std::string_view text, bool controls_too) {
+  if (is_plain(text)) {
+    return std::string(text);
+  }
   std::string out;
   out.reserve(text.size());
   while (!text.empty()) {
@@ -97,6 +101,10 @@ std::string cleaned(std::string_view text, bool controls_too) {
 
 }  // namespace
 
+bool is_plain(std::string_view text) {
+  return std::all_of(text.begin(), text.end(), [](char c) { return c >= 0x20 && c <= 0x7E; });
+}
+
 std::string escaped(std::string_view text) {
   return cleaned(text, true);
 }
@@ -106,6 +114,9 @@ std::string valid_utf8(std::string_view text) {
 }
 
 std::size_t display_width(std::string_view text) {
+  if (is_plain(text)) {
+    return text.size();
+  }
   std::size_t width = 0;
   while (!text.empty()) {
     const CodePoint c = decode(text);

@@ -19,4 +19,7 @@ namespace bothways {
 /// wide East Asian blocks and pictographs. Good enough to align a table.
 [[nodiscard]] std::size_t display_width(std::string_view text);
 
+/// Nothing but the printable characters of ASCII.
+[[nodiscard]] bool is_plain(std::string_view text);
+
 }  // namespace bothways

@@ -79,6 +79,7 @@ std::vector<std::string> flat_names(const Table& table) {
 
 std::vector<FlatCell> flat_row(const Table& table, const std::vector<Cell>& row) {
   std::vector<FlatCell> flat;
+  flat.reserve(table.columns.size() + 8);  // a time or an estimate takes more than one
   for (std::size_t i = 0; i < table.columns.size(); ++i) {
     const Cell& cell = row.at(i);
     const ColumnKind kind = table.columns[i].kind;

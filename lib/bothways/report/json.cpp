@@ -6,7 +6,10 @@
 
 #include <nlohmann/json.hpp>
 
+#include <cmath>
 #include <ostream>
+#include <string>
+#include <vector>
 
 namespace bothways {
 
@@ -14,26 +17,57 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-struct CellValue {
-  Json operator()(std::monostate /*empty*/) const { return nullptr; }
-  Json operator()(const std::string& text) const { return valid_utf8(text); }
-  Json operator()(const Number& n) const {
-    if (n.decimals == 0 && std::abs(n.value) < 9e15) {
-      return static_cast<std::int64_t>(rounded(n.value, 0));
-    }
-    return rounded(n.value, n.decimals);
+/// Text as it stands in JSON.
+std::string in_quotes(const std::string& text) {
+  if (is_plain(text) && text.find_first_of("\"\\") == std::string::npos) {
+    return '"' + text + '"';
   }
+  return Json(valid_utf8(text)).dump();
+}
+
+/// A figure of at most 15 digits is the shortest that gives its double back, but for the zeros at its end;
+/// what is written with an exponent or has more digits is left to the JSON library.
+std::string figure(const Number& n) {
+  const double size = std::abs(n.value);
+  if (n.decimals == 0 && size < 9e15) {
+    return fixed(n.value, 0);
+  }
+  if ((size < 1e-3 && size > 0.0) || size >= 1e8 || n.decimals < 1 || n.decimals > 7) {
+    return Json(rounded(n.value, n.decimals)).dump();
+  }
+  std::string text = fixed(n.value, n.decimals);
+  const std::size_t last = text.find_last_not_of('0');
+  text.resize(last + (text[last] == '.' ? 2 : 1));
+  return text;
+}
+
+struct CellValue {
+  std::string operator()(std::monostate /*empty*/) const { return "null"; }
+  std::string operator()(const std::string& text) const { return in_quotes(text); }
+  std::string operator()(const Number& n) const { return figure(n); }
 };
 
-Json row_object(const Table& table, const std::vector<std::string>& names, const std::vector<Cell>& row) {
-  Json object = Json::object();
+/// The column names as they stand before their values.
+std::vector<std::string> keys_of(const Table& table) {
+  std::vector<std::string> keys = flat_names(table);
+  for (std::string& key : keys) {
+    key = in_quotes(key) + ':';
+  }
+  return keys;
+}
+
+std::string row_object(const Table& table, const std::vector<std::string>& keys,
+                       const std::vector<Cell>& row) {
+  std::string object = "{";
   const auto cells = flat_row(table, row);
   for (std::size_t i = 0; i < cells.size(); ++i) {
     if (!std::holds_alternative<std::monostate>(cells[i])) {
-      object[names[i]] = std::visit(CellValue{}, cells[i]);
+      object += object.size() > 1 ? "," : "";
+      object += keys[i];
+      object += std::visit(CellValue{}, cells[i]);
     }
   }
-  return object;
+  return object += '}';
 }
 
 }  // namespace
@@ -47,10 +81,10 @@ void write_json_head(std::ostream& out, std::string_view name, std::string_view 
 }
 
 void write_json_rows(std::ostream& out, const Table& table, bool first) {
-  const auto names = flat_names(table);
+  const auto keys = keys_of(table);
   const char* before = first ? "\n" : ",\n";
   for (const auto& row : table.rows) {
-    out << before << row_object(table, names, row).dump();
+    out << before << row_object(table, keys, row);
     before = ",\n";
   }
 }
@@ -66,9 +100,9 @@ void write_json(std::ostream& out, const Table& table, std::string_view clock) {
 }
 
 void write_jsonl(std::ostream& out, const Table& table) {
-  const auto names = flat_names(table);
+  const auto keys = keys_of(table);
   for (const auto& row : table.rows) {
-    out << row_object(table, names, row).dump() << '\n';
+    out << row_object(table, keys, row) << '\n';
   }
 }
 

@@ -133,8 +133,10 @@ std::vector<ColumnText> columns_of(const Table& table, const CellText& to_text, 
 
 void put(std::string& line, const std::string& text, std::size_t width, bool right) {
   const std::size_t used = display_width(text);
-  const std::string blanks(width > used ? width - used : 0, ' ');
-  line += right ? blanks + text : text + blanks;
+  const std::size_t blanks = width > used ? width - used : 0;
+  line.append(right ? blanks : 0, ' ');
+  line += text;
+  line.append(right ? 0 : blanks, ' ');
 }
 
 void write_block(std::ostream& out, const std::vector<const ColumnText*>& columns,

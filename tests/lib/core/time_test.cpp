@@ -44,3 +44,11 @@ TEST_CASE("what is no time stamp is refused", "[core]") {
     CHECK_FALSE(parse_iso8601(text));
   }
 }
+
+TEST_CASE("times are written to the nearest millisecond, in years of any length", "[core]") {
+  CHECK(format_iso8601({0}) == "1970-01-01T00:00:00.000Z");
+  CHECK(format_iso8601({1'777'593'629'200'499}) == "2026-05-01T00:00:29.200Z");
+  CHECK(format_iso8601({-1'000}) == "1969-12-31T23:59:59.999Z");
+  CHECK(format_iso8601({-62'135'596'800'000'000}) == "0001-01-01T00:00:00.000Z");
+  CHECK(format_iso8601({253'402'300'800'000'000}) == "10000-01-01T00:00:00.000Z");
+}

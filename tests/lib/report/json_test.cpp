@@ -8,6 +8,9 @@
 
 #include <limits>
 #include <sstream>
+#include <string>
+#include <utility>
+#include <vector>
 
 using namespace bothways;
 using nlohmann::json;
@@ -48,6 +51,29 @@ TEST_CASE("strings are valid JSON whatever bytes a path has", "[report]") {
   write_jsonl(out, table);
   CHECK(out.str() == "{\"log\":\"a\\\"b\\\\c\\u0001\\n\\\\xff\xc3\xa9\"}\n");
   CHECK(json::parse(out.str())["log"] == "a\"b\\c\x01\n\\xff\xc3\xa9");
+}
+
+TEST_CASE("figures in JSON have the value that is written, and no digit more", "[report]") {
+  const std::vector<std::pair<Number, std::string>> cases{{{-125.248151, 7}, "-125.248151"},
+                                                          {{5.1, 3}, "5.1"},
+                                                          {{5.0, 3}, "5.0"},
+                                                          {{0.0, 3}, "0.0"},
+                                                          {{-0.0001, 3}, "0.0"},
+                                                          {{0.00004, 7}, "4e-05"},
+                                                          {{0.0012, 7}, "0.0012"},
+                                                          {{1777593629.2, 3}, "1777593629.2"},
+                                                          {{-0.2, 0}, "0"},
+                                                          {{12.0, 0}, "12"},
+                                                          {{120.0, 1}, "120.0"}};
+  Table table{"one", {{"x", "", ColumnKind::number}}, {}};
+  std::string expected;
+  for (const auto& [number, text] : cases) {
+    table.rows.push_back({number});
+    expected += R"({"x":)" + text + "}\n";
+  }
+  std::ostringstream lines;
+  write_jsonl(lines, table);
+  CHECK(lines.str() == expected);
 }
 
 TEST_CASE("figures that are not finite are absent", "[report]") {

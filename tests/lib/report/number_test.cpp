@@ -1,9 +1,16 @@
 #include "bothways/report/number.hpp"
 
+#include "support/simulate/random.hpp"
+
 #include <catch2/catch.hpp>
 
+#include <array>
+#include <charconv>
+#include <cmath>
 #include <limits>
 #include <stdexcept>
+#include <string>
+#include <vector>
 
 using namespace bothways;
 
@@ -54,6 +61,28 @@ TEST_CASE("rounding is by the exact binary value", "[report]") {
   CHECK(fixed(0.5, 0) == "0");
   CHECK(fixed(1.5, 0) == "2");
   CHECK(rounded(1777887012.3400001, 3) == 1777887012.34);
+}
+
+TEST_CASE("figures are written as the standard library writes them, exact middles and large ones too",
+          "[report]") {
+  bothways::sim::Random random(5);
+  std::vector<double> values{0.0,  0.5,   1.5,    2.5,    0.125,    0.375, 1e11, 999999999999.5,
+                             1e15, 1e300, 5e-324, 0.9995, 9.9999999};
+  for (int i = 0; i < 4000; ++i) {
+    values.push_back(std::ldexp(random.uniform(), random.integer(-20, 60)));
+    values.push_back(random.integer(0, 100000) / 8.0 * 0.001);  // close to the middle, or in it
+  }
+  for (const double value : values) {
+    for (const int decimals : {0, 1, 2, 3, 7, 12}) {
+      std::array<char, 400> buffer{};
+      const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
+                                     std::chars_format::fixed, decimals);
+      const std::string expected(buffer.data(), end.ptr);
+      REQUIRE(fixed(value, decimals) == expected);
+      const bool zero = expected.find_first_not_of("0.") == std::string::npos;
+      REQUIRE(fixed(-value, decimals) == (zero ? "" : "-") + expected);
+    }
+  }
 }
 
 TEST_CASE("a difference has the decimals that keep the end of its interval off zero", "[report]") {
