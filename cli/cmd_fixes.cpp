@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <ostream>
+#include <utility>
 
 namespace bothways::cli {
 
@@ -42,21 +43,19 @@ Exit run_fixes(const po::variables_map& values, const Streams& streams) {
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);
   std::vector<ReadLog> logs(inputs.files.size());
-  for_each_log(logs.size(), jobs, streams,
-               [&](std::size_t i) { logs[i] = read_input(inputs.files[i], streams); });
   std::vector<std::string> troubles;
-  for (const ReadLog& read : logs) {
-    if (!read.log) {
-      troubles.push_back(read.trouble);
-    }
-  }
   write_output(output, streams, [&](std::ostream& out) {
     TableWriter writer(out, output, fixes_table({}));
-    for (const ReadLog& read : logs) {
-      if (read.log) {
-        add_fixes(writer, *read.log);
-      }
-    }
+    for_each_log_in_order(
+        logs.size(), jobs, streams, [&](std::size_t i) { logs[i] = read_input(inputs.files[i], streams); },
+        [&](std::size_t i) {
+          const ReadLog read = std::exchange(logs[i], {});
+          if (read.log) {
+            add_fixes(writer, *read.log);
+          } else {
+            troubles.push_back(read.trouble);
+          }
+        });
     writer.finish();
   });
   return conclude_reading(inputs, troubles, logs.size() - troubles.size(), streams);

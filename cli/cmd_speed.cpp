@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <ostream>
+#include <utility>
 
 namespace bothways::cli {
 
@@ -71,19 +72,18 @@ Exit run_speed(const po::variables_map& values, const Streams& streams) {
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);
   std::vector<Work> works(inputs.files.size());
-  for_each_log(works.size(), jobs, streams,
-               [&](std::size_t i) { works[i] = work_on(inputs.files[i], streams); });
   std::vector<std::string> troubles;
-  for (const Work& work : works) {
-    if (!work.trouble.empty()) {
-      troubles.push_back(work.trouble);
-    }
-  }
   write_output(output, streams, [&](std::ostream& out) {
     TableWriter writer(out, output, stretch_table({}, 0, SpeedSource::reported, "", true));
-    for (const Work& work : works) {
-      add_series(writer, work);
-    }
+    for_each_log_in_order(
+        works.size(), jobs, streams, [&](std::size_t i) { works[i] = work_on(inputs.files[i], streams); },
+        [&](std::size_t i) {
+          const Work work = std::exchange(works[i], {});
+          add_series(writer, work);
+          if (!work.trouble.empty()) {
+            troubles.push_back(work.trouble);
+          }
+        });
     writer.finish();
   });
   return conclude_reading(inputs, troubles, works.size() - troubles.size(), streams);

@@ -124,7 +124,14 @@ void add_split(const Path& path, const SplitSpec& split, const Crossing& rollout
 void fill_curve(const LaunchFit& fit, const LaunchNode& best, double clock_s, double end_s, Curve& curve) {
   Path path{fit, best, 1.0, {}};
   fill_covariances(path, path.size() - 1);
-  for (std::size_t i = 0; i < path.size() && path.t(i) <= end_s + 1e-9; ++i) {
+  std::size_t points = 0;
+  while (points < path.size() && path.t(points) <= end_s + 1e-9) {
+    ++points;
+  }
+  for (auto* column : {&curve.t_s, &curve.v_mps, &curve.sd_mps, &curve.a_mps2, &curve.sd_mps2, &curve.s_m}) {
+    column->reserve(points);  // a folder's curves are all kept: no room to spare
+  }
+  for (std::size_t i = 0; i < points; ++i) {
     curve.t_s.push_back(path.t(i) - clock_s);
     curve.v_mps.push_back(path.mean(i)(numeric::i_v));
     curve.sd_mps.push_back(std::sqrt(std::max(0.0, path.cov[i](numeric::i_v, numeric::i_v))));
