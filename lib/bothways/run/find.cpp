@@ -2,15 +2,13 @@
 
 #include "bothways/core/units.hpp"
 #include "bothways/run/detect.hpp"
-#include "bothways/run/launch.hpp"
-#include "bothways/run/model.hpp"
-#include "bothways/run/split.hpp"
-#include "bothways/run/tune.hpp"
+#include "bothways/run/timing.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <optional>
 #include <stdexcept>
@@ -23,7 +21,6 @@ namespace {
 constexpr double gentle_share = 0.75;  // of the log's best mean acceleration (common practice, no source)
 constexpr double least_rest_s = 0.95;  // one second, less the jitter of stamps
 constexpr double creep_mps = 5.4;  // 12 mph: below it nobody has tried anything (common practice, no source)
-constexpr double alike_spread = 0.12;  // sd of the pull over its mean: slopes of 2 % make 0.07
 constexpr double compare_from_mps = 2.0;
 constexpr double least_compared_mps = 8.9;  // 20 mph
 
@@ -177,62 +174,26 @@ bool accept(Finder& f, Judged& j, const std::vector<Judged>& all) {
   return false;
 }
 
-Run timed(const Finder& f, LaunchWindow& window, LaunchModel model, const std::vector<LaunchGuess>& guesses,
-          const StandingStart& start) {
-  Run run;
-  run.heading_deg = window.has_heading ? window.heading_deg : Finder::unknown_place;
-  run.start = window.place;
-  run.end = window.end_place;
-  run.stop = window.stop_place;
-  run.top_speed_mps = start.top_mps;
-  std::vector<WeighedFit> fits;
-  for (const LaunchGuess& guess : guesses) {
-    model.shape = guess.shape;
-    model.motion.lag_s = guess.lag_s;
-    set_early_factor(window, guess.early_factor);
-    fits.push_back({fit_launch(window.readings, model, window.range), guess.weight});
+/// Times starts together and adds them to the runs; those that do not surely reach the first mark are left
+/// out.
+void time_group(Finder& f, const std::vector<Judged>& starts, bool hard) {
+  std::vector<CountedStart> counted;
+  counted.reserve(starts.size());
+  for (const Judged& j : starts) {
+    counted.push_back(
+        {j.start, j.pace_mps2, reference_speed(f.mark, j.start.top_mps) - compare_from_mps, j.gentle});
   }
-  time_run(fits, f.options.splits, window.start, window.end_s, run);
-  run.length_m = run.curve.s_m.empty() ? 0.0 : run.curve.s_m.back();
-  return run;
-}
-
-/// Starts that are tuned together.
-struct Group {
-  std::vector<Judged> starts;
-};
-
-/// Full-throttle starts of one vehicle pull alike; a car's starts in traffic do not.
-bool alike(const Group& group) {
-  double sum = 0.0;
-  double square = 0.0;
-  for (const Judged& j : group.starts) {
-    sum += j.pace_mps2;
-    square += j.pace_mps2 * j.pace_mps2;
-  }
-  const auto n = static_cast<double>(group.starts.size());
-  const double mean = sum / n;
-  return n < 2.0 || std::sqrt(std::max(0.0, square / n - mean * mean)) < alike_spread * mean;
-}
-
-void time_group(Finder& f, const Group& group, bool same_shape) {
-  std::vector<LaunchWindow> windows;
-  LaunchModel model = launch_model(f.series);
-  for (const Judged& j : group.starts) {
-    windows.push_back(launch_window(f.series, j.start, !same_shape));
-    f.wild += drop_wild_readings(windows.back(), model);
-  }
-  const auto guesses = tune(model, windows, lags_to_try(f.series.receiver), same_shape);
-  for (std::size_t i = 0; i < group.starts.size(); ++i) {
-    const StandingStart& start = group.starts[i].start;
-    Run run = timed(f, windows[i], model, guesses[i], start);
-    run.gentle = group.starts[i].gentle;
-    if (run.splits.empty()) {
-      f.reject(start.stretch, start.moving, "lifted", "it does not surely reach the first mark");
+  TimedStarts timed = time_starts(f.series, counted, f.options.splits, hard);
+  for (std::size_t i = 0; i < starts.size(); ++i) {
+    if (timed.runs[i].splits.empty()) {
+      f.reject(starts[i].start.stretch, starts[i].start.moving, "lifted",
+               "it does not surely reach the first mark");
     } else {
-      f.out.accepted.push_back(std::move(run));
+      f.out.accepted.push_back(std::move(timed.runs[i]));
     }
   }
+  f.wild += timed.wild_readings;
+  std::move(timed.notes.begin(), timed.notes.end(), std::back_inserter(f.out.notes));
 }
 
 void reject_others(Finder& f, const Starts& starts) {
@@ -257,14 +218,14 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
   }
   const Starts starts = detect_starts(series);
   std::vector<Judged> judged = judge(f, starts.standing);
-  Group hard;
-  Group gentle;
+  std::vector<Judged> hard;
+  std::vector<Judged> gentle;
   for (Judged& j : judged) {
     if (accept(f, j, judged)) {
-      (j.gentle ? gentle : hard).starts.push_back(j);
+      (j.gentle ? gentle : hard).push_back(j);
     }
   }
-  time_group(f, hard, alike(hard));
+  time_group(f, hard, true);
   time_group(f, gentle, false);
   std::stable_sort(f.out.accepted.begin(), f.out.accepted.end(),
                    [](const Run& a, const Run& b) { return a.clock_start < b.clock_start; });

@@ -91,8 +91,8 @@ Information shaped_information(const LaunchPass& p, double t0_s, const LaunchTri
       (*b)[at - k] = spread + input;
     }
     out.vector.noalias() = p.forward[at].a.transpose() * shifted;
-    if (const Reading* reading = smoothed_reading(p, at)) {
-      out.vector += row_of(p, *reading) * (reading->z / reading->variance);
+    if (const auto reading = smoothed_reading(p, at)) {
+      out.vector += *reading->row * (reading->z / reading->variance);
       out.constant += numeric::reading_constant(reading->z, reading->variance);
     }
   }

@@ -3,6 +3,7 @@
 #include "bothways/run/launch.hpp"
 
 #include <cstddef>
+#include <optional>
 #include <vector>
 
 namespace bothways {
@@ -38,11 +39,15 @@ struct LaunchPass {
 
 [[nodiscard]] double dt_after(const LaunchPass& pass, std::size_t k);
 
-/// The reading at a time as it enters the smoother; nullptr if it has no say there.
-[[nodiscard]] const Reading* smoothed_reading(const LaunchPass& pass, std::size_t k);
+/// A reading as it enters the smoother.
+struct Smoothed {
+  double z = 0.0;
+  double variance = 1.0;                ///< > 0
+  const numeric::State* row = nullptr;  ///< h, in the pass
+};
 
-/// Its row h.
-[[nodiscard]] const numeric::State& row_of(const LaunchPass& pass, const Reading& reading);
+/// The reading at a time as it enters the smoother; nothing if it has no say there.
+[[nodiscard]] std::optional<Smoothed> smoothed_reading(const LaunchPass& pass, std::size_t k);
 
 /// What one launch instant gives.
 struct LaunchTrial {

@@ -20,6 +20,10 @@ constexpr double creep_accel_mps2 = 0.5;  // of a clutch that begins to take hol
 constexpr double longest_unseen_s = 0.45;
 constexpr double turned_back_m = 15.0;
 constexpr double launch_over_mps = 2.0;
+constexpr double lag_reach = 1.4;  // sd either side: two points stand for a normal law with tails
+constexpr double alike_span_s =
+    1.2;                            // launches are sought for so long before the first surely moving reading
+constexpr double own_span_s = 5.5;  // a car whose brake is released creeps for seconds
 
 /// Direction of travel: from the standing place to the places passed in the second half of the run.
 struct Line {
@@ -86,7 +90,7 @@ std::size_t last_row_onwards(const Stretch& s, const StandingStart& start, const
 
 double rate_span_s(const Receiver& r, bool gentle) {
   const double hold = r.zero_hold_mps > 0.0 ? 0.4 + r.zero_hold_mps : 0.0;
-  return (gentle ? 2.5 : 1.2) + 2.2 / r.rate_hz + 3.0 * r.lag_s + hold;
+  return (gentle ? own_span_s : alike_span_s) + 2.2 / r.rate_hz + 3.0 * r.lag_s + hold;
 }
 
 }  // namespace
@@ -123,7 +127,8 @@ std::vector<double> lags_to_try(const Receiver& receiver) {
     return {0.0};
   }
   if (receiver.lag_sd_s > 0.02) {
-    return {0.0, std::max(lag - receiver.lag_sd_s, 0.01), lag + receiver.lag_sd_s};
+    const double off = lag_reach * receiver.lag_sd_s;
+    return {0.0, std::max(lag - off, 0.01), lag + off};
   }
   return {0.0, lag};
 }

@@ -11,9 +11,10 @@ using numeric::State;
 
 namespace {
 
-constexpr double early_step_s = 0.1;  // longest step while the launch is near
-constexpr double late_step_s = 0.25;  // longest step later
-constexpr double early_span_s = 2.5;  // how long the launch is near, after the first moving reading
+constexpr double early_step_s = 0.1;         // longest step while the launch is near
+constexpr double late_step_s = 0.25;         // longest step later
+constexpr double small_length_spread = 2.5;  // of the noise's variance
+constexpr double early_span_s = 2.5;         // how long the launch is near, after the first moving reading
 
 void standing_pass(LaunchPass& p, double latest_s) {
   const LaunchModel& model = *p.model;
@@ -92,10 +93,10 @@ struct LastStep {
 };
 
 /// Time k of a pass whose later times are known already.
-PassMatrices matrices_at(const LaunchPass& p, std::size_t k, const Reading* reading,
+PassMatrices matrices_at(const LaunchPass& p, std::size_t k, const std::optional<Smoothed>& reading,
                          const PassMatrices* later, LastStep& last) {
   PassMatrices out;
-  out.variance = reading != nullptr ? reading->variance : 0.0;
+  out.variance = reading ? reading->variance : 0.0;
   if (later != nullptr) {
     out.dt_s = dt_after(p, k);
     out.factor = p.factor[k + 1];
@@ -108,17 +109,27 @@ PassMatrices matrices_at(const LaunchPass& p, std::size_t k, const Reading* read
     out.c = carried.forward.c;
     out.half_log_det = carried.half_log_det;
   }
-  if (reading != nullptr) {
-    const State& h = row_of(p, *reading);
+  if (reading) {
+    const State& h = *reading->row;
     out.information.noalias() += h * h.transpose() / reading->variance;
   }
   return out;
 }
 
-bool is_as_kept(const LaunchPass& p, std::size_t k, const Reading* reading, const PassMatrices& kept) {
+bool is_as_kept(const LaunchPass& p, std::size_t k, const std::optional<Smoothed>& reading,
+                const PassMatrices& kept) {
   const bool last = k + 1 == p.t_s.size();
-  return kept.variance == (reading != nullptr ? reading->variance : 0.0) &&
+  return kept.variance == (reading ? reading->variance : 0.0) &&
          (last || (same_time(kept.dt_s, dt_after(p, k)) && kept.factor == p.factor[k + 1]));
+}
+
+/// What a length near the noise at rest says of the speed: the root of its square beyond the noise's own,
+/// with the sign of that, is right on average to a seventh of the noise; neighbours share some of their
+/// error.
+Smoothed small_length(const LaunchPass& p, double z) {
+  const double noise = p.model->standing_sd * p.model->standing_sd;
+  const double beyond = z * z - p.model->standing_axes * noise;
+  return {std::copysign(std::sqrt(std::abs(beyond)), beyond), small_length_spread * noise, &p.h_speed};
 }
 
 void backward_pass(LaunchPass& p) {
@@ -131,7 +142,7 @@ void backward_pass(LaunchPass& p) {
   pass.reserve(n);
   LastStep last;
   for (std::size_t k = n; k-- > 0;) {
-    const Reading* reading = smoothed_reading(p, k);
+    const std::optional<Smoothed> reading = smoothed_reading(p, k);
     const std::size_t at = n - 1 - k;
     if (at >= pass.size() || !is_as_kept(p, k, reading, pass[at])) {
       pass.resize(at);  // what was kept of earlier times does not hold here
@@ -146,8 +157,8 @@ void backward_pass(LaunchPass& p) {
       numeric::carry_vector_back(p.forward[k], here.half_log_det, p.info[k + 1], info, p.forward[k].b);
     }
     info.matrix = here.information;
-    if (reading != nullptr) {
-      info.vector += row_of(p, *reading) * (reading->z / reading->variance);
+    if (reading) {
+      info.vector += *reading->row * (reading->z / reading->variance);
       info.constant += numeric::reading_constant(reading->z, reading->variance);
     }
   }
@@ -159,22 +170,22 @@ double dt_after(const LaunchPass& p, std::size_t k) {
   return p.t_s[k + 1] - p.t_s[k];
 }
 
-const Reading* smoothed_reading(const LaunchPass& p, std::size_t k) {
+std::optional<Smoothed> smoothed_reading(const LaunchPass& p, std::size_t k) {
   if (p.reading[k] < 0) {
-    return nullptr;
+    return std::nullopt;
   }
   const Reading& reading = (*p.readings)[static_cast<std::size_t>(p.reading[k])];
   if (reading.kind == Reading::Kind::position) {
-    return &reading;
+    return Smoothed{reading.z, reading.variance, &p.h_position};
   }
-  // Below the noise at rest a length says next to nothing of the speed, and that little is biased upwards.
-  const double lost = 2.0 * p.model->standing_sd * std::sqrt(static_cast<double>(p.model->standing_axes));
-  const bool usable = reading.kind == Reading::Kind::speed && (k >= p.sure || reading.z >= lost);
-  return usable ? &reading : nullptr;
-}
-
-const State& row_of(const LaunchPass& p, const Reading& reading) {
-  return reading.kind == Reading::Kind::position ? p.h_position : p.h_speed;
+  if (reading.kind != Reading::Kind::speed) {
+    return std::nullopt;
+  }
+  const double small = 2.0 * p.model->standing_sd * std::sqrt(static_cast<double>(p.model->standing_axes));
+  if (k < p.sure && reading.z < small) {
+    return small_length(p, reading.z);
+  }
+  return Smoothed{reading.z, reading.variance, &p.h_speed};
 }
 
 LaunchPass prepare_launch(const std::vector<Reading>& readings, const LaunchModel& model,

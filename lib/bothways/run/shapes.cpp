@@ -51,4 +51,29 @@ std::vector<LaunchShape> full_shapes(double full_mps2) {
   return all;
 }
 
+std::vector<LaunchShape> creeping_shapes(double full_mps2) {
+  std::vector<LaunchShape> all;
+  for (const double share : {0.1, 0.25}) {
+    for (const double creep_s : {1.0, 1.6, 2.4, 3.6}) {
+      all.push_back(creeping(full_mps2, creep_s, share));
+    }
+  }
+  return all;
+}
+
+std::vector<LaunchShape> gentle_shapes(double full_mps2) {
+  std::vector<LaunchShape> all = creeping_shapes(full_mps2);
+  LaunchShape sharp;
+  sharp.a_mps2 = {full_mps2};
+  sharp.sd_mps2 = 0.3 * full_mps2;
+  all.push_back(sharp);
+  for (const double share : {0.1, 0.25}) {
+    all.push_back(creeping(full_mps2, 0.5, share));
+  }
+  for (const double rise_s : {0.5, 1.0}) {
+    all.push_back(rising(full_mps2, rise_s));
+  }
+  return all;
+}
+
 }  // namespace bothways

@@ -11,4 +11,11 @@ namespace bothways {
 /// them.
 [[nodiscard]] std::vector<LaunchShape> full_shapes(double full_mps2);
 
+/// Shapes of gentle starts: those of full throttle, and vehicles that creep for a second or two before their
+/// driver gives throttle, as cars do whose brake is released first.
+[[nodiscard]] std::vector<LaunchShape> gentle_shapes(double full_mps2);
+
+/// Those among them that creep for a second and more.
+[[nodiscard]] std::vector<LaunchShape> creeping_shapes(double full_mps2);
+
 }  // namespace bothways

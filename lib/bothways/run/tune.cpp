@@ -24,8 +24,8 @@ constexpr std::size_t least_launch_readings = 6;
 constexpr double known_shape_factor = 2.0;    // of the jerk density: no launch is quite like the guess
 constexpr double evidence_trust = 0.5;        // the guesses are crude: half of what the evidence says
 constexpr std::size_t most_guesses = 5;       // shared by many starts
-constexpr std::size_t most_own_guesses = 10;  // one start says little of its shape
-constexpr double least_guess_weight = 0.03;
+constexpr std::size_t most_own_guesses = 30;  // one start says little of its shape
+constexpr double least_guess_weight = 0.01;
 
 /// Highest of three neighbours' parabola in log-steps; the middle if it is no peak.
 double peak_of(const std::array<double, 3>& y) {
@@ -105,14 +105,15 @@ void add_guesses(LaunchModel model, double lag_s, double factor, const std::vect
 }
 
 /// Guesses weighed by how likely all the starts are under each; the likely ones, best first.
-std::vector<LaunchGuess> weigh(const LaunchModel& model, const std::vector<double>& lags_s, double full_mps2,
+std::vector<LaunchGuess> weigh(const LaunchModel& model, const std::vector<double>& lags_s,
+                               const std::vector<LaunchShape>& shapes,
                                const std::vector<LaunchWindow*>& windows, std::size_t most) {
   std::vector<LaunchGuess> all;  // their weights are log evidence at first
   for (const double lag_s : lags_s) {
     for (const double factor : {1.0, 6.0, 36.0}) {
       add_guesses(model, lag_s, factor, {LaunchShape{}}, windows, all);
     }
-    add_guesses(model, lag_s, known_shape_factor, full_shapes(full_mps2), windows, all);
+    add_guesses(model, lag_s, known_shape_factor, shapes, windows, all);
   }
   std::stable_sort(all.begin(), all.end(),
                    [](const LaunchGuess& a, const LaunchGuess& b) { return a.weight > b.weight; });
@@ -136,15 +137,18 @@ std::vector<LaunchGuess> weigh(const LaunchModel& model, const std::vector<doubl
   return all;
 }
 
+const LaunchNode& likeliest(const LaunchFit& fit) {
+  return *std::max_element(fit.nodes.begin(), fit.nodes.end(),
+                           [](const LaunchNode& a, const LaunchNode& b) { return a.weight < b.weight; });
+}
+
 /// Acceleration once the clutch has taken hold: median over the launches of the smoothed value 0.5 s to 1 s
 /// after.
 double full_acceleration(const LaunchModel& model, const std::vector<LaunchWindow*>& windows) {
   std::vector<double> found;
   for (const LaunchWindow* window : windows) {
     const LaunchFit fit = fit_launch(window->readings, model, window->range, {18, 0, true});
-    const LaunchNode& node =
-        *std::max_element(fit.nodes.begin(), fit.nodes.end(),
-                          [](const LaunchNode& a, const LaunchNode& b) { return a.weight < b.weight; });
+    const LaunchNode& node = likeliest(fit);
     double sum = 0.0;
     int count = 0;
     for (std::size_t k = node.first; k < fit.t_s.size(); ++k) {
@@ -159,6 +163,24 @@ double full_acceleration(const LaunchModel& model, const std::vector<LaunchWindo
     }
   }
   return std::clamp(numeric::quantile(std::move(found), 0.5), 0.3, 15.0);
+}
+
+/// The same of one start, wherever it begins: the highest mean over half a second below 5 m/s.
+double own_full_acceleration(const LaunchModel& model, const LaunchWindow& window) {
+  const LaunchFit fit = fit_launch(window.readings, model, window.range, {18, 0, true});
+  const LaunchNode& node = likeliest(fit);
+  double best = 0.0;
+  std::size_t from = 0;
+  for (std::size_t k = 0; k < node.mean.size() && node.mean[k](numeric::i_v) < 5.0; ++k) {
+    while (fit.t_s[node.first + k] - fit.t_s[node.first + from] > 0.5) {
+      ++from;
+    }
+    const double span = fit.t_s[node.first + k] - fit.t_s[node.first + from];
+    if (span > 0.25) {
+      best = std::max(best, (node.mean[k](numeric::i_v) - node.mean[from](numeric::i_v)) / span);
+    }
+  }
+  return std::clamp(best, 0.3, 15.0);
 }
 
 double mean_launch_s(const LaunchWindow& window, const LaunchModel& model) {
@@ -195,7 +217,7 @@ double white_factor(const LaunchModel& model, const std::vector<Tuned>& launches
 std::vector<LaunchGuess> settle(LaunchModel& model, const std::vector<double>& lags_s,
                                 const std::vector<LaunchWindow*>& windows) {
   std::vector<LaunchGuess> launch =
-      weigh(model, lags_s, full_acceleration(model, windows), windows, most_guesses);
+      weigh(model, lags_s, full_shapes(full_acceleration(model, windows)), windows, most_guesses);
   model.shape = launch.front().shape;
   model.motion.lag_s = launch.front().lag_s;
   return launch;
@@ -254,7 +276,9 @@ std::vector<std::vector<LaunchGuess>> tune(LaunchModel& model, std::vector<Launc
   }
   own.reserve(windows.size());
   for (LaunchWindow& window : windows) {
-    own.push_back(weigh(model, lags_s, full_acceleration(model, {&window}), {&window}, most_own_guesses));
+    // The lag is the receiver's: all starts have settled it.
+    own.push_back(weigh(model, {model.motion.lag_s}, gentle_shapes(own_full_acceleration(model, window)),
+                        {&window}, most_own_guesses));
   }
   return own;
 }
