@@ -85,6 +85,14 @@ bool at_rest(const Scan& scan, std::size_t i) {
          (scan.s.sd_mps[i] >= disbelieved_mps && scan.calm[i] < scan.rest_mps);
 }
 
+/// The last believed row of a rest; its first one if there is none.
+std::size_t last_believed(const Stretch& s, std::size_t rest_begin, std::size_t rest_end) {
+  while (rest_end > rest_begin && s.sd_mps[rest_end] >= disbelieved_mps) {
+    --rest_end;
+  }
+  return rest_end;
+}
+
 void find_standing(const Scan& scan, std::size_t stretch, std::vector<StandingStart>& out) {
   const std::size_t n = scan.calm.size();
   std::size_t i = 0;
@@ -112,6 +120,7 @@ void find_standing(const Scan& scan, std::size_t stretch, std::vector<StandingSt
     StandingStart start{stretch, rest_begin, rest_end, rest_end + 1, climbed.top, climbed.ended_by};
     start.rest_s = scan.s.t_s[rest_end] - scan.s.t_s[rest_begin];
     start.top_mps = top;
+    start.unread_s = scan.s.t_s[start.moving] - scan.s.t_s[last_believed(scan.s, rest_begin, rest_end)];
     out.push_back(start);
     i = climbed.top + 1;
   }

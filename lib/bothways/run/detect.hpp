@@ -17,8 +17,9 @@ struct StandingStart {
   std::size_t moving = 0;      ///< first row that is surely moving
   std::size_t end = 0;         ///< last row before the lift
   End ended_by = End::lift;
-  double rest_s = 0.0;   ///< time at rest as seen
-  double top_mps = 0.0;  ///< highest speed before the lift
+  double rest_s = 0.0;    ///< time at rest as seen
+  double unread_s = 0.0;  ///< from the last believed reading at rest to `moving`
+  double top_mps = 0.0;   ///< highest speed before the lift
 };
 
 /// An acceleration from a roll.

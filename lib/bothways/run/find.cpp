@@ -18,8 +18,10 @@ namespace bothways {
 
 namespace {
 
-constexpr double gentle_share = 0.75;  // of the log's best mean acceleration (common practice, no source)
-constexpr double least_rest_s = 0.95;  // one second, less the jitter of stamps
+constexpr double gentle_share = 0.75;   // of the log's best mean acceleration (common practice, no source)
+constexpr double least_rest_s = 0.95;   // one second, less the jitter of stamps
+constexpr double least_unread_s = 1.5;  // as for gaps
+constexpr double unread_steps = 3.2;
 constexpr double creep_mps = 5.4;  // 12 mph: below it nobody has tried anything (common practice, no source)
 constexpr double compare_from_mps = 2.0;
 constexpr double least_compared_mps = 8.9;  // 20 mph
@@ -126,11 +128,16 @@ std::vector<Judged> judge(const Finder& f, const std::vector<StandingStart>& sta
   return out;
 }
 
+/// Whether impossible readings hide how it began.
+bool is_hidden(const Finder& f, const StandingStart& start) {
+  return start.unread_s > std::max(least_unread_s, unread_steps / f.series.receiver.rate_hz);
+}
+
 /// The log's best start over the same speeds as another's.
 double best_pace(const Finder& f, const std::vector<Judged>& all, double to_mps) {
   double best = 0.0;
   for (const Judged& j : all) {
-    if (j.start.top_mps >= to_mps) {
+    if (j.start.top_mps >= to_mps && !is_hidden(f, j.start)) {
       best =
           std::max(best, pace(f.series.stretches[j.start.stretch], f.calm[j.start.stretch], j.start, to_mps));
     }
@@ -145,6 +152,11 @@ bool accept(Finder& f, Judged& j, const std::vector<Judged>& all) {
   const bool gentle = best > 0.0 && j.pace_mps2 < gentle_share * best;
   j.gentle = gentle;
   if (j.reached) {
+    if (is_hidden(f, s)) {
+      f.reject(s.stretch, s.moving, "gap",
+               fmt::format("impossible readings hide the start: none is believed for {:.1f} s", s.unread_s));
+      return false;
+    }
     if (s.rest_s < least_rest_s) {
       f.reject(
           s.stretch, s.moving, "short",

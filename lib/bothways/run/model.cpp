@@ -170,8 +170,9 @@ LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start
   for (std::size_t i = start.moving; i <= start.end && s.v_mps[i] < launch_over_mps; ++i) {
     w.range.early_end_s = s.t_s[i] - t0;
   }
-  w.range.earliest_s =
-      std::max(s.t_s[begin] - t0, w.range.latest_s - rate_span_s(r, gentle) - (positions ? 1.0 : 0.0));
+  const double span_s =
+      rate_span_s(r, gentle) + (positions ? 1.0 : 0.0) + std::max(0.0, start.unread_s - 1.0 / r.rate_hz);
+  w.range.earliest_s = std::max(s.t_s[begin] - t0, w.range.latest_s - span_s);
   w.end_s = s.t_s[start.end] - t0;
   const double nan = std::numeric_limits<double>::quiet_NaN();
   w.place = {nan, nan};

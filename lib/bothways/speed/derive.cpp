@@ -1,6 +1,7 @@
 #include "bothways/speed/derive.hpp"
 
 #include "bothways/numeric/robust.hpp"
+#include "bothways/speed/jams.hpp"
 #include "bothways/speed/lag.hpp"
 #include "bothways/speed/noise.hpp"
 #include "bothways/speed/positions.hpp"
@@ -231,7 +232,7 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
   } else {
     std::size_t spikes = 0;
     for (Stretch& stretch : series.stretches) {
-      spikes += mark_spikes(stretch);
+      spikes += mark_jams(stretch) + mark_spikes(stretch);
     }
     if (spikes > 0) {
       series.notes.push_back({"speed-spikes", fmt::format("{} impossible speed reading{} left out.", spikes,

@@ -253,7 +253,7 @@ std::size_t mark_spikes(Stretch& s) {
     const double limit_after = impossible_accel_mps2 * std::max(dt_after, 0.1);
     const bool up = before > limit_before && after > limit_after;
     const bool down = before < -limit_before && after < -limit_after;
-    if (up || down) {
+    if ((up || down) && s.sd_mps[i] < disbelieved_mps) {
       s.sd_mps[i] = disbelieved_mps;
       ++count;
     }

@@ -5,6 +5,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <stdexcept>
@@ -153,6 +154,25 @@ TEST_CASE("a wild reading in a run moves no split", "[run]") {
     const Estimate& b = split_named(spoilt.accepted[i], "0-30 mph")->rollout;
     CHECK(std::abs(a.value - b.value) < 0.5 * a.sd);
   }
+}
+
+TEST_CASE("readings of a jam at rest cost no run; a start under them is left out as hidden", "[run]") {
+  const FourStarts& ride = four_starts();
+  const double foot_s = ride.truth.starts.at(1).foot_s;
+  const auto jammed = [&](double from_s, double to_s) {
+    Log log = ride.log;
+    for (Fix& fix : log.fixes) {
+      const double t_s = seconds_between(ride_begin, fix.time) - foot_s;
+      fix.speed_mps = from_s < t_s && t_s < to_s ? 68.6 : fix.speed_mps;
+    }
+    return runs_of(log);
+  };
+  CHECK(jammed(-4.0, -1.5).accepted.size() == 4);
+  const Runs hidden = jammed(-1.5, 1.0);
+  CHECK(hidden.accepted.size() == 3);
+  CHECK(std::any_of(hidden.rejected.begin(), hidden.rejected.end(), [](const Rejected& r) {
+    return r.code == "gap" && r.text.find("impossible readings") != std::string::npos;
+  }));
 }
 
 TEST_CASE("no split asked is a mistake of the caller", "[run]") {

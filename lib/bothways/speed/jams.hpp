@@ -1,0 +1,13 @@
+#pragma once
+
+#include "bothways/speed/series.hpp"
+
+#include <cstddef>
+
+namespace bothways {
+
+/// Marks (in sd_mps) the readings between a jump that no vehicle makes and the jump back, up to 12 s later: a
+/// jammed receiver logs 247 km/h at rest, one that has lost its satellites 0 on the move. Returns how many.
+std::size_t mark_jams(Stretch& stretch);
+
+}  // namespace bothways

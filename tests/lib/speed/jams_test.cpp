@@ -1,0 +1,67 @@
+#include "bothways/speed/jams.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <iterator>
+#include <vector>
+
+using namespace bothways;
+
+namespace {
+
+/// 10 Hz.
+Stretch stretch_of(const std::vector<double>& v_mps) {
+  Stretch s;
+  for (const double v : v_mps) {
+    s.t_s.push_back(0.1 * static_cast<double>(s.t_s.size()));
+    s.v_mps.push_back(v);
+    s.sd_mps.push_back(0.05);
+  }
+  return s;
+}
+
+std::vector<bool> disbelieved(const Stretch& s) {
+  std::vector<bool> out;
+  std::transform(s.sd_mps.begin(), s.sd_mps.end(), std::back_inserter(out),
+                 [](double sd) { return sd >= disbelieved_mps; });
+  return out;
+}
+
+}  // namespace
+
+TEST_CASE("a jammed receiver's 247 km/h at rest is not believed", "[speed]") {
+  Stretch s = stretch_of({0.02, 0.05, 68.6, 68.9, 68.2, 0.04, 0.03});
+  CHECK(mark_jams(s) == 3);
+  CHECK(disbelieved(s) == std::vector<bool>{false, false, true, true, true, false, false});
+}
+
+TEST_CASE("zeros of a receiver that lost its satellites on the move are not believed", "[speed]") {
+  Stretch s = stretch_of({15.0, 15.1, 0.0, 0.0, 0.0, 15.3, 15.4});
+  CHECK(mark_jams(s) == 3);
+  CHECK(disbelieved(s)[2]);
+  CHECK_FALSE(disbelieved(s)[5]);
+}
+
+TEST_CASE("a jam over a start ends where the vehicle may be by then", "[speed]") {
+  std::vector<double> v(20, 0.03);
+  v.insert(v.end(), 20, 68.6);
+  v.insert(v.end(), {5.0, 5.3, 5.6});
+  Stretch s = stretch_of(v);
+  CHECK(mark_jams(s) == 20);
+  CHECK_FALSE(disbelieved(s)[40]);
+}
+
+TEST_CASE("hard acceleration, hard braking and a jump that stays are believed", "[speed]") {
+  std::vector<double> v;
+  for (int i = 0; i < 30; ++i) {
+    v.push_back(0.9 * i);  // 9 m/s^2
+  }
+  for (int i = 0; i < 25; ++i) {
+    v.push_back(26.0 - 1.0 * i);
+  }
+  Stretch s = stretch_of(v);
+  CHECK(mark_jams(s) == 0);
+  Stretch stays = stretch_of({0.0, 0.0, 20.0, 20.0, 20.1, 20.2});
+  CHECK(mark_jams(stays) == 0);
+}
