@@ -1,20 +1,17 @@
 #include "truth/bench.hpp"
 
-#include "bothways/pair/match.hpp"
 #include "bothways/run/find.hpp"
 #include "bothways/speed/derive.hpp"
-#include "support/simulate/two_way.hpp"
 #include "support/simulate/write.hpp"
 #include "truth/naive.hpp"
+#include "truth/pair_scorer.hpp"
 #include "truth/scenario.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <ctime>
-#include <map>
 #include <optional>
 #include <utility>
-#include <variant>
 
 namespace bothways::truth {
 
@@ -79,18 +76,8 @@ class Scorer {
       result_.rows.push_back({spec.name, "rollout", {}, {}});
       result_.rows.push_back({spec.name, "movement", {}, {}});
     }
-    for (const SplitSpec& spec : splits_) {
-      if (std::holds_alternative<Speed>(spec.to) && !scenario.profile) {
-        two_way_.push_back({spec, result_.rows.size(), std::nullopt});
-        result_.rows.push_back({spec.name, "two-way", {}, {}});
-        if (flat) {
-          two_way_.back().flat_s =
-              sim::two_way_truth_s(*flat, flat->starts.at(0), *flat, flat->starts.at(1), spec);
-          result_.rows.push_back({spec.name, "flat", {}, {}});
-          result_.rows.push_back({spec.name, "overall", {}, {}});
-          result_.rows.push_back({spec.name, "one-pair", {}, {}});
-        }
-      }
+    if (!scenario.profile) {
+      pairs_.emplace(splits_, flat, result_);
     }
   }
 
@@ -118,8 +105,8 @@ class Scorer {
       tell(series, model);
       score_oracle(truth, find_runs(series, {.splits = splits_, .include_gentle = include_gentle_}));
     }
-    if (!two_way_.empty()) {
-      score_pairs(truth, ride, starts);
+    if (pairs_) {
+      pairs_->add(truth, ride, starts, result_);
     }
     score_naive(truth, log);
   }
@@ -127,13 +114,7 @@ class Scorer {
   [[nodiscard]] const CellResult& result() const { return result_; }
 
  private:
-  struct TwoWayRows {
-    SplitSpec spec;
-    std::size_t row = 0;  ///< of "two-way"; "flat", "overall" and "one-pair" follow if there is a flat truth
-    std::optional<double> flat_s;
-  };
-
-  using StartOfRun = std::map<int, std::size_t>;  // Run::id -> index of the true start
+  using StartOfRun = PairScorer::StartOfRun;
 
   StartOfRun match(const sim::Truth& truth, const Runs& runs) {
     StartOfRun starts;
@@ -164,48 +145,6 @@ class Scorer {
       result_.listed_starts += listed ? 1 : 0;
     }
     return starts;
-  }
-
-  void score_pairs(const sim::Truth& truth, const Ride& ride, const StartOfRun& starts) {
-    const std::vector<Ride> rides{ride};
-    const Pairs pairs = pair_runs(rides);
-    result_.pairs += pairs.made.size();
-    for (const Pair& pair : pairs.made) {
-      const auto one = starts.find(pair.first_run);
-      const auto other = starts.find(pair.second_run);
-      if (one == starts.end() || other == starts.end()) {
-        continue;
-      }
-      for (const TwoWayRows& rows : two_way_) {
-        const auto split = std::find_if(pair.splits.begin(), pair.splits.end(),
-                                        [&](const TwoWay& t) { return t.name == rows.spec.name; });
-        if (split == pair.splits.end()) {
-          continue;
-        }
-        const double true_s = sim::two_way_truth_s(truth, truth.starts[one->second], truth,
-                                                   truth.starts[other->second], rows.spec);
-        result_.rows[rows.row].found.add(split->rollout, true_s);
-        result_.rows[rows.row].naive.add(split->plain_mean_s, true_s);
-        if (rows.flat_s) {
-          result_.rows[rows.row + 1].found.add(split->rollout, *rows.flat_s);
-          result_.rows[rows.row + 1].naive.add(split->plain_mean_s, *rows.flat_s);
-        }
-      }
-    }
-    score_overall(rides, pairs, 2);
-    for (const Pair& pair : pairs.made) {
-      score_overall(rides, {{pair}, {}}, 3);
-    }
-  }
-
-  void score_overall(const std::vector<Ride>& rides, const Pairs& pairs, std::size_t row) {
-    for (const TwoWayRows& rows : two_way_) {
-      if (rows.flat_s) {
-        for (const Overall& mean : overall(rides, pairs, {rows.spec.name})) {
-          result_.rows[rows.row + row].found.add(mean.rollout, *rows.flat_s);
-        }
-      }
-    }
   }
 
   void score_oracle(const sim::Truth& truth, const Runs& runs) {
@@ -256,7 +195,7 @@ class Scorer {
   std::vector<SplitSpec> splits_;
   bool include_gentle_;
   bool measured_;
-  std::vector<TwoWayRows> two_way_;
+  std::optional<PairScorer> pairs_;
   CellResult result_;
 };
 

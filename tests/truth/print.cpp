@@ -68,50 +68,12 @@ void print_csv(const CellResult& cell) {
   }
 }
 
-/// One row a split from rest or at speed: what to expect of one run, and of common practice.
-void print_markdown(const CellResult& cell) {
-  std::string text = "| " + cell.words + " |";
-  for (const auto& row : cell.rows) {
-    if (row.clock != "rollout" || row.split == "60 ft") {
-      continue;
-    }
-    const Summary f = summary(row.found);
-    const Summary n = summary(row.naive);
-    char field[96];
-    if (f.n == 0) {
-      std::snprintf(field, sizeof field, " - | - | %.2f |", n.rms_s);
-    } else {
-      std::snprintf(field, sizeof field, " %.3f | %.0f %% | %.2f |", 0.5 * f.width_s, 100.0 * f.coverage,
-                    n.rms_s);
-    }
-    text += field;
-  }
-  std::printf("%s %.1f %% |\n", text.c_str(), percent(cell.found_runs, cell.true_runs));
-}
-
 void print_csv_head() {
   std::puts(
       "cell,split,clock,true_runs,found_runs,other_starts,false_runs,listed_starts,n,bias_s,rms_s,median_s,"
       "coverage,"
       "coverage_lo,coverage_hi,width_s,broken,naive_n,naive_bias_s,naive_rms_s,naive_median_s,"
       "oracle_rms_s");
-}
-
-void print_markdown_head(std::size_t runs) {
-  std::printf(
-      "# How exact the times are\n\n"
-      "Written by `bothways_truth --format markdown`: simulated rides of known truth, at least %zu runs a "
-      "row.\n"
-      "For each split, in seconds: what to expect of one run (half of the mean 95 %% interval, clock from "
-      "the\n"
-      "first foot of travel); how often the interval held the truth; and beside it the rms error of common\n"
-      "practice, the clock started at the first sample above 0.5 m/s and straight lines between samples.\n"
-      "The last column is the share of the runs that were found. Real receivers differ from each other more\n"
-      "than these rows do; what a log itself shows of its receiver enters each interval.\n\n"
-      "| vehicle and receiver | 0-30 mph: +- s | holds | naive s | 0-50 mph: +- s | holds | naive s "
-      "| 30-50 mph: +- s | holds | naive s | found |\n"
-      "|---|---|---|---|---|---|---|---|---|---|---|\n",
-      runs);
 }
 
 }  // namespace
@@ -133,25 +95,17 @@ const char* remark(const Summary& found) {
   return low ? "LOW" : high ? "HIGH" : "";
 }
 
-void print_head(Format format, std::size_t runs) {
+void print_head(Format format) {
   if (format == Format::csv) {
     print_csv_head();
-  } else if (format == Format::markdown) {
-    print_markdown_head(runs);
   }
 }
 
 void print(Format format, const CellResult& cell) {
-  switch (format) {
-    case Format::text:
-      print_text(cell);
-      break;
-    case Format::csv:
-      print_csv(cell);
-      break;
-    case Format::markdown:
-      print_markdown(cell);
-      break;
+  if (format == Format::csv) {
+    print_csv(cell);
+  } else {
+    print_text(cell);
   }
   std::fflush(stdout);
 }

@@ -13,13 +13,14 @@ namespace bothways::truth {
 enum class Format {
   text,     ///< a table a cell
   csv,      ///< a row a cell, split and clock
-  markdown  ///< docs/accuracy.md: one row a cell, in words
+  markdown  ///< docs/accuracy.md, by write_markdown()
 };
 
 /// "LOW", "HIGH": coverage outside 92..98 %; "WILD": rms above 1.6 times the median error. Needs 20 figures.
 [[nodiscard]] const char* remark(const Summary& found);
 
-void print_head(Format format, std::size_t runs);
+/// For text and csv.
+void print_head(Format format);
 void print(Format format, const CellResult& cell);
 
 }  // namespace bothways::truth

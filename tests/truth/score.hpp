@@ -41,7 +41,8 @@ struct CellResult {
   struct Row {
     std::string split;
     /// rollout, movement: one run. two-way: a pair against the mean of its true accelerations; flat: a pair
-    /// against the level road in the mean wind; overall: the mean of a log's pairs against the same.
+    /// against the level road in the mean wind; overall: the mean of a log's pairs against the same;
+    /// together: the mean of three pairs against the mean of their truths.
     std::string clock;
     Score found;
     Score naive;   ///< two-way, flat: the plain mean of the two times instead
