@@ -1,17 +1,15 @@
 #include "bothways/core/split_spec.hpp"
-#include "bothways/log/read.hpp"
 #include "bothways/run/find.hpp"
 #include "bothways/speed/derive.hpp"
 #include "support/simulate/profile.hpp"
+#include "support/simulate/real_log.hpp"
 #include "support/simulate/receiver.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <cmath>
 #include <cstdint>
-#include <cstdlib>
 #include <filesystem>
-#include <fstream>
 #include <string>
 #include <utility>
 #include <vector>
@@ -28,14 +26,6 @@ struct Score {
   int inside = 0;
 };
 
-double first_time_s(const std::filesystem::path& truth) {
-  std::ifstream in(truth);
-  std::string line;
-  std::getline(in, line);
-  std::getline(in, line);
-  return std::stod(line);
-}
-
 const sim::TrueStart* nearest(const sim::Truth& truth, double foot_s) {
   const sim::TrueStart* found = nullptr;
   for (const sim::TrueStart& start : truth.starts) {
@@ -48,28 +38,13 @@ const sim::TrueStart* nearest(const sim::Truth& truth, double foot_s) {
 
 /// Every standing start, gentle ones too, timed from the log and from the reference.
 Score score(const std::filesystem::path& folder) {
-  const auto truth_path = folder / "truth.csv";
-  const sim::Truth truth = sim::truth_of_profile(truth_path, 5.5);
-  const double begin_s = first_time_s(truth_path);
-  const auto splits = parse_splits("0-20 km/h, 0-30 km/h, 0-40 km/h, 10-30 km/h");
-  const SpeedSeries series = speed_series(read_log((folder / "log.nmea").string()));
   Score out;
-  for (const Run& run : find_runs(series, {.splits = splits, .include_gentle = true}).accepted) {
-    const double foot_s = static_cast<double>(run.clock_start.unix_us) * 1e-6 - begin_s;
-    const sim::TrueStart* start = nearest(truth, foot_s);
-    for (const Split& split : run.splits) {
-      for (const SplitSpec& spec : splits) {
-        const auto true_s = start != nullptr && spec.name == split.name
-                                ? sim::true_split_s(truth, *start, spec, Clock::rollout)
-                                : std::nullopt;
-        if (true_s) {
-          ++out.figures;
-          out.inside += split.rollout.lo95 <= *true_s && *true_s <= split.rollout.hi95 ? 1 : 0;
-          INFO(split.name << " at " << foot_s << " s: " << split.rollout.value << ", true " << *true_s);
-          CHECK(split.rollout.sd > 0.0);
-        }
-      }
-    }
+  for (const sim::RealFigure& figure : sim::real_figures(folder)) {
+    ++out.figures;
+    out.inside += figure.found.lo95 <= figure.true_s && figure.true_s <= figure.found.hi95 ? 1 : 0;
+    INFO(figure.split << " at " << figure.foot_s << " s: " << figure.found.value << ", true "
+                      << figure.true_s);
+    CHECK(figure.found.sd > 0.0);
   }
   return out;
 }
