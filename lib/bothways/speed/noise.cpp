@@ -16,6 +16,7 @@ namespace {
 constexpr double impossible_accel_mps2 = 14.0;  // beyond any small vehicle, up or down
 constexpr double moving_mps = 3.0;
 constexpr double slow_mps = 1.0;          // a stop is looked for below this
+constexpr double motion_below_hz = 3.0;  // slower logs: motion fills the third differences
 constexpr double usual_slow_share = 0.5;  // of the variance, where the log cannot tell
 constexpr double usual_slow_time_s = 5.0;
 constexpr double least_sd_mps = 0.004;
@@ -199,8 +200,10 @@ void share_out(const Standing& standing, double white_moving, Receiver& out) {
     white = out.standing_sd_mps * std::sqrt(std::clamp(1.0 - share, 0.1, 1.0));
   }
   out.white_sd_mps = white;
-  // What is at rest and is not white is slow; a third of the white variance at least, for a log is short.
-  const double slow_variance = std::max(variance - white * white, white * white / 3.0);
+  // What is at rest and is not white is slow; a third of the white variance at least, for a log is short. In
+  // slow logs motion is in the white: there the usual share at least.
+  const double least = out.rate_hz < motion_below_hz ? usual_slow_share * variance : white * white / 3.0;
+  const double slow_variance = std::max(variance - white * white, least);
   out.slow_sd_mps = std::sqrt(slow_variance);
   if (standing.neighbour > 0.05 && standing.later > 0.0) {
     const double decay = std::clamp(std::sqrt(standing.later / standing.neighbour), 0.05, 0.95);
@@ -280,7 +283,7 @@ Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log
   // Third differences of white noise: variance 1 + 9 + 9 + 1.
   double white = numeric::robust_sd(moving_third_differences(stretches, dt_s)) / std::sqrt(20.0);
   const double own = own_accuracy(log);
-  if (rate_hz < 3.0 && own > 0.0) {
+  if (rate_hz < motion_below_hz && own > 0.0) {
     white = std::min(white, own);
   }
   if (white > 0.0) {
