@@ -51,6 +51,17 @@ struct Step {
   return out;
 }
 
+/// f x, likewise.
+[[nodiscard]] inline State transit(const StateMatrix& f, const State& x) {
+  State out;
+  out(i_s) = x(i_s) + f(i_s, i_v) * x(i_v) + f(i_s, i_a) * x(i_a);
+  out(i_v) = x(i_v) + f(i_v, i_a) * x(i_a);
+  out(i_a) = x(i_a);
+  out(i_e) = f(i_e, i_e) * x(i_e);
+  out(i_y) = f(i_y, i_v) * x(i_v) + f(i_y, i_a) * x(i_a) + f(i_y, i_y) * x(i_y);
+  return out;
+}
+
 /// What a constant jerk (m/s^3) over dt adds to the state at its end.
 [[nodiscard]] State jerk_response(const Motion& motion, double jerk, double dt_s);
 

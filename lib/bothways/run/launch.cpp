@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <memory>
 #include <utility>
 
 namespace bothways {
@@ -12,40 +14,70 @@ namespace {
 
 constexpr double least_weight = 3e-3;
 constexpr double negligible = 8.0;  // of log likelihood below the best
+constexpr double hopeless = 10.0;
 
 struct Candidate {
   double t0_s = 0.0;
   LaunchTrial trial;
 };
 
+const Candidate& likeliest(const std::vector<Candidate>& all) {
+  return *std::max_element(all.begin(), all.end(), [](const Candidate& a, const Candidate& b) {
+    return a.trial.log_likelihood < b.trial.log_likelihood;
+  });
+}
+
+double best_of(const std::vector<Candidate>& all) {
+  return likeliest(all).trial.log_likelihood;
+}
+
+/// Late instants first: they take less to try, and most early ones are then seen to be hopeless soon.
 std::vector<Candidate> try_between(const LaunchPass& pass, double lo, double hi, int points) {
-  std::vector<Candidate> out;
-  for (int i = 0; i < points; ++i) {
-    const double t0 = lo + (hi - lo) * (i + 0.5) / points;
-    out.push_back({t0, try_launch(pass, t0)});
+  std::vector<Candidate> out(static_cast<std::size_t>(points));
+  double best = -std::numeric_limits<double>::infinity();
+  for (int i = points; i-- > 0;) {
+    Candidate& c = out[static_cast<std::size_t>(i)];
+    c.t0_s = lo + (hi - lo) * (i + 0.5) / points;
+    c.trial = try_launch(pass, c.t0_s, best - hopeless);
+    best = std::max(best, c.trial.log_likelihood);
   }
   return out;
 }
 
-double best_of(const std::vector<Candidate>& all) {
-  double best = all.front().trial.log_likelihood;
-  for (const Candidate& c : all) {
-    best = std::max(best, c.trial.log_likelihood);
-  }
-  return best;
+Candidate try_at(const LaunchPass& pass, const LaunchRange& range, int points, int i, double floor) {
+  const double t0 = range.earliest_s + (range.latest_s - range.earliest_s) * (i + 0.5) / points;
+  return {t0, try_launch(pass, t0, floor)};
 }
 
-/// Coarse grid, then a fine one where the weight is.
-std::vector<Candidate> scan(const LaunchPass& pass, const LaunchRange& range, const LaunchGrid& grid) {
-  std::vector<Candidate> all = try_between(pass, range.earliest_s, range.latest_s, grid.coarse);
-  if (grid.fine <= 0) {
-    return all;
+/// The coarse grid from a likely place on to both sides, as far as the likelihood does not fall away.
+std::vector<Candidate> try_round(const LaunchPass& pass, const LaunchRange& range, int points,
+                                 double near_s) {
+  const double place = (near_s - range.earliest_s) / (range.latest_s - range.earliest_s) * points;
+  int hi = std::clamp(static_cast<int>(place), 0, points - 1);
+  int lo = hi;
+  std::vector<Candidate> out{try_at(pass, range, points, hi, -std::numeric_limits<double>::infinity())};
+  double best = out.front().trial.log_likelihood;
+  while (hi + 1 < points && out.back().trial.log_likelihood > best - negligible) {
+    out.push_back(try_at(pass, range, points, ++hi, best - hopeless));
+    best = std::max(best, out.back().trial.log_likelihood);
   }
-  const double best = best_of(all);
+  std::reverse(out.begin(), out.end());
+  while (lo > 0 && out.back().trial.log_likelihood > best - negligible) {
+    out.push_back(try_at(pass, range, points, --lo, best - hopeless));
+    best = std::max(best, out.back().trial.log_likelihood);
+  }
+  std::reverse(out.begin(), out.end());
+  return out;
+}
+
+/// A fine grid where the weight of the coarse one is.
+std::vector<Candidate> refined(const LaunchPass& pass, const LaunchRange& range, const LaunchGrid& grid,
+                               const std::vector<Candidate>& coarse) {
+  const double best = best_of(coarse);
   const double width = (range.latest_s - range.earliest_s) / grid.coarse;
   double lo = range.latest_s;
   double hi = range.earliest_s;
-  for (const Candidate& c : all) {
+  for (const Candidate& c : coarse) {
     if (c.trial.log_likelihood > best - negligible) {
       lo = std::min(lo, c.t0_s - width);
       hi = std::max(hi, c.t0_s + width);
@@ -54,17 +86,59 @@ std::vector<Candidate> scan(const LaunchPass& pass, const LaunchRange& range, co
   return try_between(pass, std::max(lo, range.earliest_s), std::min(hi, range.latest_s), grid.fine);
 }
 
+/// Coarse grid, then a fine one where the weight is.
+std::vector<Candidate> scan(const LaunchPass& pass, const LaunchRange& range, const LaunchGrid& grid) {
+  const std::vector<Candidate> coarse = try_between(pass, range.earliest_s, range.latest_s, grid.coarse);
+  return grid.fine > 0 ? refined(pass, range, grid, coarse) : coarse;
+}
+
 double spacing_of(const std::vector<Candidate>& all) {
   return all.size() > 1 ? all[1].t0_s - all[0].t0_s : 1.0;
 }
 
-double log_evidence(const std::vector<Candidate>& all) {
+double log_evidence(const std::vector<Candidate>& all, double spacing_s) {
   const double best = best_of(all);
   double sum = 0.0;
   for (const Candidate& c : all) {
     sum += std::exp(c.trial.log_likelihood - best);
   }
-  return best + std::log(sum * spacing_of(all));
+  return best + std::log(sum * spacing_s);
+}
+
+/// Whether a fine grid would be finer than the coarse one.
+bool is_finer(const LaunchGrid& grid, const std::vector<Candidate>& coarse) {
+  const double best = best_of(coarse);
+  return std::count_if(coarse.begin(), coarse.end(), [&](const Candidate& c) {
+           return c.trial.log_likelihood > best - negligible;
+         }) < grid.fine;
+}
+
+/// The likely launch instants and the motion after each; `all`: not only the likeliest.
+LaunchFit fit_of(const LaunchPass& pass, const std::vector<Candidate>& candidates, bool all) {
+  const double best = best_of(candidates);
+  double sum = 0.0;
+  for (const Candidate& c : candidates) {
+    sum += std::exp(c.trial.log_likelihood - best);
+  }
+  LaunchFit fit;
+  fit.spacing_s = spacing_of(candidates);
+  fit.log_evidence = log_evidence(candidates, spacing_of(candidates));
+  double kept = 0.0;
+  for (const Candidate& c : candidates) {
+    const double weight = std::exp(c.trial.log_likelihood - best) / sum;
+    if (all ? weight > least_weight : fit.nodes.empty() && c.trial.log_likelihood == best) {
+      LaunchNode node;
+      node.t0_s = c.t0_s;
+      node.weight = weight;
+      kept += weight;
+      trace_launch(pass, c.trial, node);
+      fit.nodes.push_back(std::move(node));
+    }
+  }
+  for (LaunchNode& node : fit.nodes) {
+    node.weight /= kept;
+  }
+  return fit;
 }
 
 }  // namespace
@@ -88,50 +162,62 @@ double launch_log_likelihood(const std::vector<Reading>& readings, const LaunchM
 
 std::vector<double> shape_evidence(const std::vector<Reading>& readings, LaunchModel model,
                                    const LaunchRange& range, const std::vector<LaunchShape>& shapes,
-                                   const LaunchGrid& grid) {
+                                   const LaunchGrid& grid, std::optional<double>& near_s) {
   const LaunchPass pass = prepare_launch(readings, model, range);  // knows nothing of the shape
+  const double spacing_s = (range.latest_s - range.earliest_s) / grid.coarse;
   std::vector<double> out;
   for (const LaunchShape& shape : shapes) {
     model.shape = shape;
-    out.push_back(log_evidence(scan(pass, range, grid)));
+    const std::vector<Candidate> coarse =
+        near_s ? try_round(pass, range, grid.coarse, *near_s)
+               : try_between(pass, range.earliest_s, range.latest_s, grid.coarse);
+    near_s = likeliest(coarse).t0_s;
+    if (is_finer(grid, coarse)) {
+      const std::vector<Candidate> fine = refined(pass, range, grid, coarse);
+      out.push_back(log_evidence(fine, spacing_of(fine)));
+    } else {
+      out.push_back(log_evidence(coarse, spacing_s));
+    }
   }
   return out;
 }
 
-LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& model, const LaunchRange& range,
-                     const LaunchGrid& grid) {
-  LaunchPass pass = prepare_launch(readings, model, range);
-  const std::vector<Candidate> candidates = scan(pass, range, grid);
+double mean_launch_s(const std::vector<Reading>& readings, const LaunchModel& model,
+                     const LaunchRange& range) {
+  const LaunchPass pass = prepare_launch(readings, model, range);
+  const std::vector<Candidate> candidates = scan(pass, range, {});
   const double best = best_of(candidates);
   double sum = 0.0;
+  double moment = 0.0;
   for (const Candidate& c : candidates) {
-    sum += std::exp(c.trial.log_likelihood - best);
+    const double weight = std::exp(c.trial.log_likelihood - best);
+    sum += weight;
+    moment += weight * c.t0_s;
   }
-  LaunchFit fit;
-  fit.unseen_creep_s = model.unseen_creep_s;
-  fit.spacing_s = spacing_of(candidates);
-  fit.log_evidence = log_evidence(candidates);
-  double kept = 0.0;
-  for (const Candidate& c : candidates) {
-    const double weight = std::exp(c.trial.log_likelihood - best) / sum;
-    if (weight > least_weight) {
-      LaunchNode node;
-      node.t0_s = c.t0_s;
-      node.weight = weight;
-      kept += weight;
-      if (grid.trace) {
-        trace_launch(pass, c.trial, node);
-      }
-      fit.nodes.push_back(std::move(node));
-    }
+  return moment / sum;
+}
+
+LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& model, const LaunchRange& range,
+                     const LaunchGrid& grid) {
+  return std::move(fit_launches(readings, model, range, {model.shape}, grid).front());
+}
+
+std::vector<LaunchFit> fit_launches(const std::vector<Reading>& readings, LaunchModel model,
+                                    const LaunchRange& range, const std::vector<LaunchShape>& shapes,
+                                    const LaunchGrid& grid) {
+  LaunchPass pass = prepare_launch(readings, model, range);  // knows nothing of the shape
+  std::vector<LaunchFit> out;
+  for (const LaunchShape& shape : shapes) {
+    model.shape = shape;
+    out.push_back(fit_of(pass, scan(pass, range, grid), grid.all));
+    out.back().unseen_creep_s = model.unseen_creep_s;
   }
-  for (LaunchNode& node : fit.nodes) {
-    node.weight /= kept;
+  const auto times = std::make_shared<const LaunchTimes>(
+      LaunchTimes{std::move(pass.t_s), std::move(pass.reading), std::move(pass.forward)});
+  for (LaunchFit& fit : out) {
+    fit.times = times;
   }
-  fit.t_s = std::move(pass.t_s);
-  fit.reading = std::move(pass.reading);
-  fit.forward = std::move(pass.forward);
-  return fit;
+  return out;
 }
 
 }  // namespace bothways

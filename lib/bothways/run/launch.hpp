@@ -5,6 +5,7 @@
 
 #include <cstddef>
 #include <memory>
+#include <optional>
 #include <vector>
 
 namespace bothways {
@@ -74,34 +75,50 @@ struct LaunchNode {
   std::vector<numeric::State> mean;  ///< smoothed states at times first..n-1
 };
 
-/// The posterior of one launch (docs/method.md, "The launch posterior").
-struct LaunchFit {
+/// The times of a launch window, and how the motion goes on between them.
+struct LaunchTimes {
   std::vector<double> t_s;                    ///< (n) readings' times and points between
   std::vector<int> reading;                   ///< (n) index of the reading, -1 for points between
   std::vector<numeric::Conditional> forward;  ///< (n-1); a and c hold for every node, b without a shape
-  std::vector<LaunchNode> nodes;              ///< at least one
-  double unseen_creep_s = 0.0;                ///< of the model
-  double spacing_s = 0.0;                     ///< between the launch instants tried
-  double log_evidence = 0.0;                  ///< log p(readings | model), over all launch instants
+};
+
+/// The posterior of one launch (docs/method.md, "The launch posterior").
+struct LaunchFit {
+  std::shared_ptr<const LaunchTimes> times;  ///< shared by the fits of several shapes
+  std::vector<LaunchNode> nodes;             ///< at least one
+  double unseen_creep_s = 0.0;               ///< of the model
+  double spacing_s = 0.0;                    ///< between the launch instants tried
+  double log_evidence = 0.0;                 ///< log p(readings | model), over all launch instants
 };
 
 /// How finely launch instants are tried.
 struct LaunchGrid {
   int coarse = 20;
   int fine = 13;
-  bool trace = true;  ///< false: only log_evidence and the nodes' weights
+  bool all = true;  ///< false: only the likeliest launch instant becomes a node
 };
 
 /// log p(readings | shape), over all launch instants, for several shapes that share all else of a model.
+/// @param near_s  where the likeliest instant of a shape like these was; set to that of the last one
 [[nodiscard]] std::vector<double> shape_evidence(const std::vector<Reading>& readings, LaunchModel model,
                                                  const LaunchRange& range,
                                                  const std::vector<LaunchShape>& shapes,
-                                                 const LaunchGrid& grid);
+                                                 const LaunchGrid& grid, std::optional<double>& near_s);
 
 /// Posterior over the launch instant and, for each, the smoothed motion.
 /// @param readings  in order of time, from before the launch to the end of the run; >= 2 after latest_s.
 [[nodiscard]] LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& model,
                                    const LaunchRange& range, const LaunchGrid& grid = {});
+
+/// The same for several shapes that share all else of a model.
+[[nodiscard]] std::vector<LaunchFit> fit_launches(const std::vector<Reading>& readings, LaunchModel model,
+                                                  const LaunchRange& range,
+                                                  const std::vector<LaunchShape>& shapes,
+                                                  const LaunchGrid& grid = {});
+
+/// Mean of the posterior over the launch instant, s.
+[[nodiscard]] double mean_launch_s(const std::vector<Reading>& readings, const LaunchModel& model,
+                                   const LaunchRange& range);
 
 /// log p(readings | launch at t0, model): for choosing a model.
 [[nodiscard]] double launch_log_likelihood(const std::vector<Reading>& readings, const LaunchModel& model,

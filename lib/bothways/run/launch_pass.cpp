@@ -13,6 +13,8 @@ using numeric::State;
 
 namespace {
 
+constexpr double shaped_gain = 6.0;  // in log p, for readings that the shape reaches beyond `sure`
+
 std::size_t readings_until(const LaunchPass& p, double t0_s) {
   const auto after = std::upper_bound(p.readings->begin(), p.readings->end(), t0_s,
                                       [](double t, const Reading& r) { return t < r.t_s; });
@@ -40,7 +42,11 @@ numeric::Step step_into(const LaunchPass& p, std::size_t first, double t0_s) {
 
 /// What the expected change of acceleration adds to the state over a step that ends tau_s after the launch.
 State input_of(const LaunchPass& p, double tau_s, double dt_s) {
-  const double change = p.model->shape.at(tau_s) - p.model->shape.at(std::max(0.0, tau_s - dt_s));
+  const double before_s = std::max(0.0, tau_s - dt_s);
+  if (before_s >= p.model->shape.length_s()) {
+    return State::Zero();
+  }
+  const double change = p.model->shape.at(tau_s) - p.model->shape.at(before_s);
   return change == 0.0 ? State(State::Zero()) : numeric::jerk_response(p.model->motion, change / dt_s, dt_s);
 }
 
@@ -61,6 +67,17 @@ double take_early(Gaussian& belief, const Reading& reading, const LaunchPass& p)
   belief.mean += gain * (says.mean - mean);
   belief.cov -= gain * std::max(s - says.variance, 0.0) * gain.transpose();
   return says.log_density + log_shown;
+}
+
+/// Carries a mean from time k on: over the shape's inputs step by step, to the next reading in one after
+/// that.
+std::size_t carry_mean(const LaunchPass& p, double t0_s, std::size_t k, std::size_t common, State& mean) {
+  if (k >= common) {
+    mean = numeric::transit(p.to_reading[k].f, mean);
+    return p.next_reading[k];
+  }
+  mean = numeric::transit(p.step[k].f, mean) + input_of(p, p.t_s[k + 1] - t0_s, dt_after(p, k));
+  return k + 1;
 }
 
 /// The first time from which on all is plain Gaussian: the backward pass has it.
@@ -102,7 +119,7 @@ Information shaped_information(const LaunchPass& p, double t0_s, const LaunchTri
 
 }  // namespace
 
-LaunchTrial try_launch(const LaunchPass& p, double t0_s) {
+LaunchTrial try_launch(const LaunchPass& p, double t0_s, double floor) {
   LaunchTrial trial;
   trial.first = static_cast<std::size_t>(std::upper_bound(p.t_s.begin(), p.t_s.end(), t0_s) - p.t_s.begin());
   trial.common = trial.first;
@@ -112,18 +129,25 @@ LaunchTrial try_launch(const LaunchPass& p, double t0_s) {
   }
   trial.log_likelihood = p.standing_log_likelihood[readings_until(p, t0_s)];
   const std::size_t plain = plain_from(p, trial.first);
+  if (trial.common > plain) {
+    floor -= shaped_gain;
+  }
   Gaussian belief = numeric::predict(launch_prior(p, t0_s), step_into(p, trial.first, t0_s));
   belief.mean += input_of(p, p.t_s[trial.first] - t0_s, p.t_s[trial.first] - t0_s);
   if (trial.first < plain && p.reading[trial.first] < 0) {
     belief.cov = numeric::spread_on(belief.cov, p.to_reading[trial.first]);
   }
-  for (std::size_t k = trial.first; k < plain; ++k) {
+  for (std::size_t k = trial.first; k < plain;) {
+    if (trial.log_likelihood + p.at_most[k] < floor) {
+      trial.log_likelihood += p.at_most[k];
+      return trial;
+    }
     if (p.reading[k] >= 0) {
       const Reading& reading = (*p.readings)[static_cast<std::size_t>(p.reading[k])];
       trial.log_likelihood += reading.kind == Reading::Kind::none ? 0.0 : take_early(belief, reading, p);
       belief.cov = numeric::spread_on(belief.cov, p.to_reading[k]);
     }
-    belief.mean = p.step[k].f * belief.mean + input_of(p, p.t_s[k + 1] - t0_s, dt_after(p, k));
+    k = carry_mean(p, t0_s, k, trial.common, belief.mean);
   }
   trial.log_likelihood += numeric::log_likelihood(belief, shaped_information(p, t0_s, trial, plain, nullptr));
   return trial;

@@ -3,6 +3,7 @@
 #include "bothways/run/launch.hpp"
 
 #include <cstddef>
+#include <limits>
 #include <optional>
 #include <vector>
 
@@ -29,9 +30,11 @@ struct LaunchPass {
   std::size_t sure = 0;                         ///< index of the first reading that is surely moving
   std::vector<numeric::Step> step;              ///< (sure) to the next time
   std::vector<numeric::Step> to_reading;        ///< (sure) to the next reading
+  std::vector<std::size_t> next_reading;        ///< (sure) which time that is
   std::vector<numeric::Information> info;       ///< (n) of the readings from here on, for a constant shape
   std::vector<numeric::Conditional> forward;    ///< (n-1) for a constant shape
   std::vector<double> half_log_det;             ///< (n-1)
+  std::vector<double> at_most;                  ///< (sure+1) log p of the readings from here on, at its best
 };
 
 [[nodiscard]] LaunchPass prepare_launch(const std::vector<Reading>& readings, const LaunchModel& model,
@@ -57,7 +60,9 @@ struct LaunchTrial {
 };
 
 /// log p(all readings | launch at t0), and what trace_launch needs.
-[[nodiscard]] LaunchTrial try_launch(const LaunchPass& pass, double t0_s);
+/// @param floor  what is surely below it is not worked out to the end: log_likelihood is a value below it
+[[nodiscard]] LaunchTrial try_launch(const LaunchPass& pass, double t0_s,
+                                     double floor = -std::numeric_limits<double>::infinity());
 
 /// The smoothed motion after a launch at the trial's t0.
 void trace_launch(const LaunchPass& pass, const LaunchTrial& trial, LaunchNode& node);

@@ -34,4 +34,8 @@ struct LaunchWindow {
 /// Takes readings out that lie far from what their neighbours say of them. Returns how many.
 std::size_t drop_wild_readings(LaunchWindow& window, LaunchModel model);
 
+/// Once the launch is over, readings closer than a tenth of a second are averaged to about that: they say the
+/// same of the motion and cost less.
+void average_late_readings(LaunchWindow& window);
+
 }  // namespace bothways

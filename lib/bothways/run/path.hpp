@@ -30,13 +30,15 @@ struct Path {
   std::vector<numeric::StateMatrix> cov;  ///< filled up to the last point asked
 
   [[nodiscard]] std::size_t size() const { return node.mean.size() + 1; }
-  [[nodiscard]] double t(std::size_t i) const { return i == 0 ? node.t0_s : fit.t_s[node.first + i - 1]; }
+  [[nodiscard]] double t(std::size_t i) const {
+    return i == 0 ? node.t0_s : fit.times->t_s[node.first + i - 1];
+  }
   [[nodiscard]] const numeric::State& mean(std::size_t i) const {
     return i == 0 ? node.start.mean : node.mean[i - 1];
   }
   /// Dynamics from point i to i + 1.
   [[nodiscard]] const numeric::Conditional& step(std::size_t i) const {
-    return i == 0 ? node.entry : fit.forward[node.first + i - 1];
+    return i == 0 ? node.entry : fit.times->forward[node.first + i - 1];
   }
 };
 

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace bothways {
 
@@ -78,8 +79,11 @@ void build_steps(LaunchPass& p) {
                           : numeric::step_of(p.model->motion, dt_after(p, k), p.factor[k + 1]));
   }
   p.to_reading = p.step;
+  p.next_reading.resize(p.step.size());
   for (std::size_t k = p.step.size(); k-- > 0;) {
-    if (p.reading[k + 1] < 0) {
+    const bool between = p.reading[k + 1] < 0;
+    p.next_reading[k] = between ? p.next_reading[k + 1] : k + 1;
+    if (between) {
       p.to_reading[k] = numeric::then(p.step[k], p.to_reading[k + 1]);
     }
   }
@@ -164,6 +168,33 @@ void backward_pass(LaunchPass& p) {
   }
 }
 
+/// The most that log p of an early reading can be, whatever was predicted: no density of a length with at
+/// least its noise is higher than this.
+double early_at_most(const Reading& reading, int axes) {
+  if (reading.kind != Reading::Kind::speed) {
+    return 0.0;
+  }
+  const double peak = axes == 1 ? 2.0 : 1.2;  // of the normal density's
+  return std::log(peak) - 0.5 * std::log(2.0 * std::numbers::pi * reading.variance);
+}
+
+void build_bounds(LaunchPass& p) {
+  constexpr double anywhere = 1e4;  // m, m/s, m/s^2
+  const Information& later = p.info[p.sure];
+  numeric::Gaussian wide;
+  wide.cov.diagonal().setConstant(anywhere * anywhere);
+  const State x = numeric::join(wide, later).posterior.mean;
+  p.at_most.resize(p.sure + 1);
+  p.at_most[p.sure] = later.constant + later.vector.dot(x) - 0.5 * x.dot(later.matrix * x);
+  for (std::size_t k = p.sure; k-- > 0;) {
+    p.at_most[k] = p.at_most[k + 1];
+    if (p.reading[k] >= 0) {
+      p.at_most[k] +=
+          early_at_most((*p.readings)[static_cast<std::size_t>(p.reading[k])], p.model->standing_axes);
+    }
+  }
+}
+
 }  // namespace
 
 double dt_after(const LaunchPass& p, std::size_t k) {
@@ -199,6 +230,7 @@ LaunchPass prepare_launch(const std::vector<Reading>& readings, const LaunchMode
   build_times(p, range);
   build_steps(p);
   backward_pass(p);
+  build_bounds(p);
   return p;
 }
 

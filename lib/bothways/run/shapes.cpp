@@ -7,6 +7,13 @@ namespace bothways {
 
 namespace {
 
+LaunchShape at_once(double full_mps2) {
+  LaunchShape shape;
+  shape.a_mps2 = {full_mps2};
+  shape.sd_mps2 = 0.3 * full_mps2;
+  return shape;
+}
+
 /// Full acceleration after a creeping clutch of `creep_s` at a share of it.
 LaunchShape creeping(double full_mps2, double creep_s, double share) {
   LaunchShape shape;
@@ -35,10 +42,7 @@ LaunchShape rising(double full_mps2, double rise_s) {
 }  // namespace
 
 std::vector<LaunchShape> full_shapes(double full_mps2) {
-  LaunchShape sharp;
-  sharp.a_mps2 = {full_mps2};
-  sharp.sd_mps2 = 0.3 * full_mps2;
-  std::vector<LaunchShape> all{sharp};
+  std::vector<LaunchShape> all{at_once(full_mps2)};
   for (const double share : {0.1, 0.3}) {
     for (const double creep_s : {0.15, 0.3, 0.45, 0.8}) {
       all.push_back(creeping(full_mps2, creep_s, share));
@@ -49,6 +53,10 @@ std::vector<LaunchShape> full_shapes(double full_mps2) {
     all.push_back(rising(full_mps2, rise_s));
   }
   return all;
+}
+
+std::vector<LaunchShape> plain_shapes(double full_mps2) {
+  return {at_once(full_mps2), creeping(full_mps2, 0.45, 0.1), rising(full_mps2, 0.5)};
 }
 
 std::vector<LaunchShape> creeping_shapes(double full_mps2) {
@@ -63,10 +71,7 @@ std::vector<LaunchShape> creeping_shapes(double full_mps2) {
 
 std::vector<LaunchShape> gentle_shapes(double full_mps2) {
   std::vector<LaunchShape> all = creeping_shapes(full_mps2);
-  LaunchShape sharp;
-  sharp.a_mps2 = {full_mps2};
-  sharp.sd_mps2 = 0.3 * full_mps2;
-  all.push_back(sharp);
+  all.push_back(at_once(full_mps2));
   for (const double share : {0.1, 0.25}) {
     all.push_back(creeping(full_mps2, 0.5, share));
   }

@@ -11,6 +11,9 @@ namespace bothways {
 /// them.
 [[nodiscard]] std::vector<LaunchShape> full_shapes(double full_mps2);
 
+/// One of each kind among them, for a first look.
+[[nodiscard]] std::vector<LaunchShape> plain_shapes(double full_mps2);
+
 /// Shapes of gentle starts: those of full throttle, and vehicles that creep for a second or two before their
 /// driver gives throttle, as cars do whose brake is released first.
 [[nodiscard]] std::vector<LaunchShape> gentle_shapes(double full_mps2);

@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <numbers>
 #include <utility>
@@ -21,7 +22,7 @@ namespace {
 constexpr double shared_below_hz = 4.0;  // above, a launch shows itself
 constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 
-Run timed(LaunchWindow& window, LaunchModel model, const std::vector<LaunchGuess>& guesses,
+Run timed(LaunchWindow& window, LaunchModel model, std::vector<LaunchGuess> guesses,
           const StandingStart& start, const std::vector<SplitSpec>& splits) {
   Run run;
   run.heading_deg = window.has_heading ? window.heading_deg : unknown;
@@ -30,11 +31,22 @@ Run timed(LaunchWindow& window, LaunchModel model, const std::vector<LaunchGuess
   run.stop = window.stop_place;
   run.top_speed_mps = start.top_mps;
   std::vector<WeighedFit> fits;
-  for (const LaunchGuess& guess : guesses) {
-    model.shape = guess.shape;
-    model.motion.lag_s = guess.lag_s;
-    set_early_factor(window, guess.early_factor);
-    fits.push_back({fit_launch(window.readings, model, window.range), guess.weight});
+  // Guesses that differ by shape alone have all else in common.
+  while (!guesses.empty()) {
+    const LaunchGuess first = guesses.front();
+    const auto others = std::stable_partition(guesses.begin(), guesses.end(), [&](const LaunchGuess& g) {
+      return g.lag_s == first.lag_s && g.early_factor == first.early_factor;
+    });
+    std::vector<LaunchShape> shapes;
+    std::transform(guesses.begin(), others, std::back_inserter(shapes),
+                   [](const LaunchGuess& g) { return g.shape; });
+    model.motion.lag_s = first.lag_s;
+    set_early_factor(window, first.early_factor);
+    auto guess = guesses.begin();
+    for (LaunchFit& fit : fit_launches(window.readings, model, window.range, shapes)) {
+      fits.push_back({std::move(fit), (guess++)->weight});
+    }
+    guesses.erase(guesses.begin(), others);
   }
   time_run(fits, splits, window.start, window.end_s, run);
   run.length_m = run.curve.s_m.empty() ? 0.0 : run.curve.s_m.back();
@@ -97,6 +109,7 @@ TimedStarts time_starts(const SpeedSeries& series, const std::vector<CountedStar
   LaunchModel model = launch_model(series);
   for (LaunchWindow& window : windows) {
     out.wild_readings += drop_wild_readings(window, model);
+    average_late_readings(window);
   }
   const auto guesses = tune(model, windows, lags_to_try(series.receiver), same_shape);
   for (std::size_t i = 0; i < starts.size(); ++i) {

@@ -18,14 +18,11 @@ constexpr double usual_jerk_density = 4.0;
 constexpr std::size_t enough_launches = 6;  // tuning looks at no more
 constexpr std::size_t few_launches = 3;
 constexpr std::size_t enough_to_tune = 4;  // for noise and jerk
-constexpr LaunchGrid evidence_grid{14, 7, false};
-constexpr double launch_span_s = 2.5;  // after the first moving reading
-constexpr std::size_t least_launch_readings = 6;
-constexpr double known_shape_factor = 2.0;    // of the jerk density: no launch is quite like the guess
-constexpr double evidence_trust = 0.5;        // the guesses are crude: half of what the evidence says
+constexpr LaunchGrid evidence_grid{14, 7, true};
+constexpr LaunchGrid rough_grid{14, 0, true};
+constexpr LaunchGrid likeliest_grid{18, 0, false};
 constexpr std::size_t most_guesses = 5;       // shared by many starts
 constexpr std::size_t most_own_guesses = 30;  // one start says little of its shape
-constexpr double least_guess_weight = 0.01;
 
 /// Highest of three neighbours' parabola in log-steps; the middle if it is no peak.
 double peak_of(const std::array<double, 3>& y) {
@@ -75,84 +72,18 @@ double best_factor(LogLikelihood&& at, int lowest, int highest) {
   return std::exp2(here + way * peak_of({before, value, next}));
 }
 
-/// Readings that tell launches apart: later ones say the same under every guess.
-std::vector<Reading> launch_only(const LaunchWindow& window) {
-  std::vector<Reading> out;
-  for (const Reading& reading : window.readings) {
-    if (reading.t_s <= window.range.latest_s + launch_span_s || out.size() < least_launch_readings) {
-      out.push_back(reading);
-    }
-  }
-  return out;
-}
-
-/// Adds the evidence of all windows for some shapes under one lag and roughness.
-void add_guesses(LaunchModel model, double lag_s, double factor, const std::vector<LaunchShape>& shapes,
-                 const std::vector<LaunchWindow*>& windows, std::vector<LaunchGuess>& all) {
-  model.motion.lag_s = lag_s;
-  std::vector<double> sum(shapes.size(), 0.0);
-  for (LaunchWindow* window : windows) {
-    set_early_factor(*window, factor);
-    const std::vector<double> one =
-        shape_evidence(launch_only(*window), model, window->range, shapes, evidence_grid);
-    for (std::size_t i = 0; i < shapes.size(); ++i) {
-      sum[i] += one[i];
-    }
-  }
-  for (std::size_t i = 0; i < shapes.size(); ++i) {
-    all.push_back({shapes[i], lag_s, factor, sum[i]});
-  }
-}
-
-/// Guesses weighed by how likely all the starts are under each; the likely ones, best first.
-std::vector<LaunchGuess> weigh(const LaunchModel& model, const std::vector<double>& lags_s,
-                               const std::vector<LaunchShape>& shapes,
-                               const std::vector<LaunchWindow*>& windows, std::size_t most) {
-  std::vector<LaunchGuess> all;  // their weights are log evidence at first
-  for (const double lag_s : lags_s) {
-    for (const double factor : {1.0, 6.0, 36.0}) {
-      add_guesses(model, lag_s, factor, {LaunchShape{}}, windows, all);
-    }
-    add_guesses(model, lag_s, known_shape_factor, shapes, windows, all);
-  }
-  std::stable_sort(all.begin(), all.end(),
-                   [](const LaunchGuess& a, const LaunchGuess& b) { return a.weight > b.weight; });
-  all.resize(std::min(all.size(), most));
-  const double best = all.front().weight;
-  double total = 0.0;
-  for (LaunchGuess& guess : all) {
-    guess.weight = std::exp(evidence_trust * (guess.weight - best));
-    total += guess.weight;
-  }
-  double kept = 0.0;
-  while (all.back().weight < least_guess_weight * total) {
-    all.pop_back();
-  }
-  for (const LaunchGuess& guess : all) {
-    kept += guess.weight;
-  }
-  for (LaunchGuess& guess : all) {
-    guess.weight /= kept;
-  }
-  return all;
-}
-
-const LaunchNode& likeliest(const LaunchFit& fit) {
-  return *std::max_element(fit.nodes.begin(), fit.nodes.end(),
-                           [](const LaunchNode& a, const LaunchNode& b) { return a.weight < b.weight; });
-}
-
 /// Acceleration once the clutch has taken hold: median over the launches of the smoothed value 0.5 s to 1 s
 /// after.
 double full_acceleration(const LaunchModel& model, const std::vector<LaunchWindow*>& windows) {
   std::vector<double> found;
   for (const LaunchWindow* window : windows) {
-    const LaunchFit fit = fit_launch(window->readings, model, window->range, {18, 0, true});
-    const LaunchNode& node = likeliest(fit);
+    const LaunchFit fit = fit_launch(window->readings, model, window->range, likeliest_grid);
+    const LaunchNode& node = fit.nodes.front();
+    const std::vector<double>& t_s = fit.times->t_s;
     double sum = 0.0;
     int count = 0;
-    for (std::size_t k = node.first; k < fit.t_s.size(); ++k) {
-      const double tau = fit.t_s[k] - node.t0_s;
+    for (std::size_t k = node.first; k < t_s.size(); ++k) {
+      const double tau = t_s[k] - node.t0_s;
       if (tau >= 0.4 && tau <= 1.2) {
         sum += node.mean[k - node.first](numeric::i_a);
         ++count;
@@ -167,28 +98,21 @@ double full_acceleration(const LaunchModel& model, const std::vector<LaunchWindo
 
 /// The same of one start, wherever it begins: the highest mean over half a second below 5 m/s.
 double own_full_acceleration(const LaunchModel& model, const LaunchWindow& window) {
-  const LaunchFit fit = fit_launch(window.readings, model, window.range, {18, 0, true});
-  const LaunchNode& node = likeliest(fit);
+  const LaunchFit fit = fit_launch(window.readings, model, window.range, likeliest_grid);
+  const LaunchNode& node = fit.nodes.front();
+  const std::vector<double>& t_s = fit.times->t_s;
   double best = 0.0;
   std::size_t from = 0;
   for (std::size_t k = 0; k < node.mean.size() && node.mean[k](numeric::i_v) < 5.0; ++k) {
-    while (fit.t_s[node.first + k] - fit.t_s[node.first + from] > 0.5) {
+    while (t_s[node.first + k] - t_s[node.first + from] > 0.5) {
       ++from;
     }
-    const double span = fit.t_s[node.first + k] - fit.t_s[node.first + from];
+    const double span = t_s[node.first + k] - t_s[node.first + from];
     if (span > 0.25) {
       best = std::max(best, (node.mean[k](numeric::i_v) - node.mean[from](numeric::i_v)) / span);
     }
   }
   return std::clamp(best, 0.3, 15.0);
-}
-
-double mean_launch_s(const LaunchWindow& window, const LaunchModel& model) {
-  double t0 = 0.0;
-  for (const LaunchNode& node : fit_launch(window.readings, model, window.range).nodes) {
-    t0 += node.weight * node.t0_s;
-  }
-  return t0;
 }
 
 void tune_jerk(LaunchModel& model, const std::vector<Tuned>& launches) {
@@ -213,11 +137,22 @@ double white_factor(const LaunchModel& model, const std::vector<Tuned>& launches
       -3, 3);
 }
 
+/// The best of a few guesses for a first look at some launches goes into the model.
+LaunchGuess settle_roughly(LaunchModel& model, const std::vector<double>& lags_s,
+                           const std::vector<LaunchWindow*>& windows) {
+  const auto guesses = all_guesses(lags_s, plain_shapes(full_acceleration(model, windows)));
+  LaunchGuess best = weigh(model, guesses, windows, 1, rough_grid).front();
+  model.shape = best.shape;
+  model.motion.lag_s = best.lag_s;
+  return best;
+}
+
 /// The likely guesses for some launches; the best one goes into the model.
 std::vector<LaunchGuess> settle(LaunchModel& model, const std::vector<double>& lags_s,
                                 const std::vector<LaunchWindow*>& windows) {
   std::vector<LaunchGuess> launch =
-      weigh(model, lags_s, full_shapes(full_acceleration(model, windows)), windows, most_guesses);
+      weigh(model, all_guesses(lags_s, full_shapes(full_acceleration(model, windows))), windows, most_guesses,
+            evidence_grid);
   model.shape = launch.front().shape;
   model.motion.lag_s = launch.front().lag_s;
   return launch;
@@ -229,21 +164,13 @@ std::vector<Tuned> tuned_launches(const LaunchModel& model, const LaunchGuess& g
   for (LaunchWindow* window : windows) {
     set_early_factor(*window, guess.early_factor);
     if (launches.size() < enough_to_tune) {
-      launches.push_back({window, mean_launch_s(*window, model)});
+      launches.push_back({window, mean_launch_s(window->readings, model, window->range)});
     }
   }
   return launches;
 }
 
 }  // namespace
-
-void set_early_factor(LaunchWindow& window, double factor) {
-  for (Reading& reading : window.readings) {
-    if (reading.t_s <= window.range.early_end_s + 1e-9) {
-      reading.jerk_factor = factor;
-    }
-  }
-}
 
 std::vector<std::vector<LaunchGuess>> tune(LaunchModel& model, std::vector<LaunchWindow>& windows,
                                            const std::vector<double>& lags_s, bool alike) {
@@ -258,9 +185,8 @@ std::vector<std::vector<LaunchGuess>> tune(LaunchModel& model, std::vector<Launc
   // A first look with few launches settles the jerk density, on which the evidence depends.
   const std::vector<LaunchWindow*> few(
       some.begin(), some.begin() + static_cast<std::ptrdiff_t>(std::min(some.size(), few_launches)));
-  std::vector<LaunchGuess> launch = settle(model, lags_s, few);
-  tune_jerk(model, tuned_launches(model, launch.front(), few));
-  launch = settle(model, lags_s, some);
+  tune_jerk(model, tuned_launches(model, settle_roughly(model, lags_s, few), few));
+  const std::vector<LaunchGuess> launch = settle(model, lags_s, some);
   const std::vector<Tuned> launches = tuned_launches(model, launch.front(), some);
   tune_jerk(model, launches);
   const double white = white_factor(model, launches);
@@ -277,8 +203,9 @@ std::vector<std::vector<LaunchGuess>> tune(LaunchModel& model, std::vector<Launc
   own.reserve(windows.size());
   for (LaunchWindow& window : windows) {
     // The lag is the receiver's: all starts have settled it.
-    own.push_back(weigh(model, {model.motion.lag_s}, gentle_shapes(own_full_acceleration(model, window)),
-                        {&window}, most_own_guesses));
+    const auto guesses =
+        all_guesses({model.motion.lag_s}, gentle_shapes(own_full_acceleration(model, window)));
+    own.push_back(weigh(model, guesses, {&window}, most_own_guesses, evidence_grid));
   }
   return own;
 }

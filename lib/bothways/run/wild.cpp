@@ -21,17 +21,16 @@ struct Worst {
 
 /// The reading farthest from its prediction by all others (leave-one-out residual of the smoother).
 Worst worst_reading(const LaunchFit& fit, const LaunchWindow& window, const LaunchModel& model) {
-  const LaunchNode& node =
-      *std::max_element(fit.nodes.begin(), fit.nodes.end(),
-                        [](const LaunchNode& a, const LaunchNode& b) { return a.weight < b.weight; });
+  const LaunchNode& node = fit.nodes.front();
+  const LaunchTimes& times = *fit.times;
   const State h = model.positions ? numeric::reading_of_position() : numeric::reading_of_speed(model.motion);
   numeric::Gaussian at = numeric::go_on(node.start, node.entry);
   Worst worst;
-  for (std::size_t k = node.first; k < fit.t_s.size(); ++k) {
-    const int index = fit.reading[k];
+  for (std::size_t k = node.first; k < times.t_s.size(); ++k) {
+    const int index = times.reading[k];
     if (index >= 0) {
       const Reading& reading = window.readings[static_cast<std::size_t>(index)];
-      const bool fast = fit.t_s[k] >= window.range.latest_s || reading.z > 5.0 * model.standing_sd;
+      const bool fast = times.t_s[k] >= window.range.latest_s || reading.z > 5.0 * model.standing_sd;
       const bool usable =
           (reading.kind == Reading::Kind::speed && fast) || reading.kind == Reading::Kind::position;
       const double left = reading.variance - h.dot(at.cov * h);
@@ -42,8 +41,8 @@ Worst worst_reading(const LaunchFit& fit, const LaunchWindow& window, const Laun
         }
       }
     }
-    if (k + 1 < fit.t_s.size()) {
-      at = numeric::go_on(at, fit.forward[k]);
+    if (k + 1 < times.t_s.size()) {
+      at = numeric::go_on(at, times.forward[k]);
     }
   }
   return worst;
@@ -55,7 +54,7 @@ std::size_t drop_wild_readings(LaunchWindow& window, LaunchModel model) {
   model.motion.jerk_density = std::max(model.motion.jerk_density, loose_jerk_density);
   std::size_t dropped = 0;
   while (dropped < most_dropped) {
-    const LaunchFit fit = fit_launch(window.readings, model, window.range, {12, 0, true});
+    const LaunchFit fit = fit_launch(window.readings, model, window.range, {12, 0, false});
     const Worst worst = worst_reading(fit, window, model);
     if (worst.reading < 0 || worst.sds < wild_sds) {
       break;

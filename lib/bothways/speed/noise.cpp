@@ -16,7 +16,7 @@ namespace {
 constexpr double impossible_accel_mps2 = 14.0;  // beyond any small vehicle, up or down
 constexpr double moving_mps = 3.0;
 constexpr double slow_mps = 1.0;          // a stop is looked for below this
-constexpr double motion_below_hz = 3.0;  // slower logs: motion fills the third differences
+constexpr double motion_below_hz = 3.0;   // slower logs: motion fills the third differences
 constexpr double usual_slow_share = 0.5;  // of the variance, where the log cannot tell
 constexpr double usual_slow_time_s = 5.0;
 constexpr double least_sd_mps = 0.004;

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <cstddef>
 #include <memory>
+#include <optional>
 #include <vector>
 
 using namespace bothways;
@@ -111,7 +112,7 @@ TEST_CASE("what passes share of their matrices changes nothing", "[run]") {
       REQUIRE(one.nodes.size() == other.nodes.size());
       CHECK((one.nodes[0].mean.back() - other.nodes[0].mean.back()).isZero(1e-7));
       CHECK((one.nodes[0].start.cov - other.nodes[0].start.cov).isZero(1e-7));
-      CHECK((one.forward.front().c - other.forward.front().c).isZero(1e-7));
+      CHECK((one.times->forward.front().c - other.times->forward.front().c).isZero(1e-7));
     }
   }
 }
@@ -123,7 +124,7 @@ TEST_CASE("the smoothed motion begins at rest and follows the true speed", "[run
     CHECK_THAT(node.start.mean(numeric::i_s), WithinAbs(0.0, 1e-12));
     CHECK_THAT(node.start.mean(numeric::i_v), WithinAbs(0.0, 1e-12));
     for (std::size_t k = 0; k < node.mean.size(); ++k) {
-      const double t_s = fit.t_s[node.first + k];
+      const double t_s = fit.times->t_s[node.first + k];
       if (t_s > 3.5) {
         CHECK_THAT(node.mean[k](numeric::i_v), WithinAbs(3.0 * (t_s - 3.0), 0.08));  // 4 sd
       }
@@ -137,8 +138,9 @@ TEST_CASE("the evidence of a shape is the same alone and beside others", "[run]"
   LaunchShape creep;
   creep.a_mps2 = {0.3, 0.3, 0.3, 0.3, 0.3, 0.3, 0.3, 3.0};
   creep.sd_mps2 = 0.4;
-  const LaunchGrid grid{14, 7, false};
-  const auto both = shape_evidence(start.readings, model, start.range, {model.shape, creep}, grid);
+  const LaunchGrid grid{14, 7, true};
+  std::optional<double> near_s;
+  const auto both = shape_evidence(start.readings, model, start.range, {model.shape, creep}, grid, near_s);
   REQUIRE(both.size() == 2);
   CHECK_THAT(both[0], WithinAbs(fit_launch(start.readings, model, start.range, grid).log_evidence, 1e-9));
   model.shape = creep;

@@ -1,0 +1,31 @@
+#pragma once
+
+#include "bothways/run/model.hpp"
+
+#include <cstddef>
+#include <vector>
+
+namespace bothways {
+
+/// One way in which the vehicles of a log may get away from rest, and how likely it is given all starts.
+struct LaunchGuess {
+  LaunchShape shape;
+  double lag_s = 0.0;         ///< smoothing inside the receiver
+  double early_factor = 1.0;  ///< jerk factor until about 2 m/s
+  double weight = 1.0;        ///< sums to 1 over the guesses kept
+};
+
+/// Without a shape at several roughnesses, and with each of some shapes; for each lag.
+[[nodiscard]] std::vector<LaunchGuess> all_guesses(const std::vector<double>& lags_s,
+                                                   const std::vector<LaunchShape>& shapes);
+
+/// Guesses weighed by how likely all the starts are under each (docs/method.md, eq. (4.3)); the likely ones,
+/// best first, at least one and at most `most`.
+[[nodiscard]] std::vector<LaunchGuess> weigh(const LaunchModel& model, std::vector<LaunchGuess> guesses,
+                                             const std::vector<LaunchWindow*>& windows, std::size_t most,
+                                             const LaunchGrid& grid);
+
+/// Sets the jerk factor of the launch in a window's readings.
+void set_early_factor(LaunchWindow& window, double factor);
+
+}  // namespace bothways
