@@ -9,7 +9,9 @@ namespace {
 
 constexpr double calm_half_s = 0.21;
 constexpr double drop_mps = 0.7;  // a gear change loses less
-constexpr double flat_s = 1.7;    // no gain for this long is a lift, or the top speed
+constexpr double spike_before_s = 0.7;
+constexpr double spike_after_s = 0.6;
+constexpr double flat_s = 1.7;  // no gain for this long is a lift, or the top speed
 constexpr double least_accel_mps2 = 0.12;
 constexpr double waking_s = 0.5;            // the averaged speed may still read as rest for so long
 constexpr double least_accel_share = 0.08;  // of the run's own peak
@@ -48,6 +50,25 @@ struct Climb {
   StandingStart::End ended_by = StandingStart::End::lift;
 };
 
+/// Whether a drop only ends a spike of some readings: what is lost after the top was gained just before it,
+/// and the speed goes on rising from there.
+bool is_spike(const Scan& scan, std::size_t from, std::size_t top, std::size_t dropped) {
+  const double level = scan.calm[dropped];
+  std::size_t before = top;
+  while (before > from && scan.calm[before] > level) {
+    --before;
+  }
+  std::size_t after = dropped;
+  while (after + 1 < scan.calm.size() && scan.s.t_s[after] - scan.s.t_s[dropped] < spike_after_s) {
+    ++after;
+    if (scan.calm[after] < level) {
+      return false;
+    }
+  }
+  return scan.s.t_s[top] - scan.s.t_s[before] < spike_before_s &&
+         scan.s.t_s[after] - scan.s.t_s[dropped] >= spike_after_s && level > scan.rest_mps;
+}
+
 /// Follows an acceleration from a row to its lift.
 Climb climb(const Scan& scan, std::size_t from) {
   Climb out{from, StandingStart::End::series_end};
@@ -59,7 +80,12 @@ Climb climb(const Scan& scan, std::size_t from) {
       out.top = i;
     }
     const bool woken = scan.calm[out.top] >= scan.rest_mps || scan.s.t_s[i] - scan.s.t_s[from] > waking_s;
-    if (scan.calm[i] < scan.calm[out.top] - scan.drop || (woken && scan.calm[i] < scan.rest_mps)) {
+    const bool dropped = scan.calm[i] < scan.calm[out.top] - scan.drop;
+    if (dropped && is_spike(scan, from, out.top, i)) {
+      out.top = i;
+      continue;
+    }
+    if (dropped || (woken && scan.calm[i] < scan.rest_mps)) {
       out.ended_by = StandingStart::End::lift;
       return out;
     }

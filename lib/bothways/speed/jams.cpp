@@ -1,5 +1,6 @@
 #include "bothways/speed/jams.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace bothways {
@@ -10,6 +11,12 @@ constexpr double jump_mps = 6.0;  // beyond any noise seen
 constexpr double jump_mps2 = 14.0;
 constexpr double ridden_mps2 = 8.0;  // what a vehicle may have gained or lost meanwhile
 constexpr double longest_s = 12.0;
+
+// Of one reading; of several less will do, for a vehicle that gained 1 g does not lose 1 g at once.
+constexpr double spike_mps2 = 14.0;
+constexpr double spikes_mps2 = 10.0;
+constexpr double spikes_s = 1.0;
+constexpr std::size_t most_spikes = 3;
 
 bool jumps(const Stretch& s, std::size_t to) {
   return std::abs(s.v_mps[to] - s.v_mps[to - 1]) > jump_mps + jump_mps2 * (s.t_s[to] - s.t_s[to - 1]);
@@ -27,6 +34,41 @@ std::size_t back_from(const Stretch& s, std::size_t from) {
   return 0;
 }
 
+/// Change into a row, in units of what an acceleration makes in that time.
+double change_into(const Stretch& s, std::size_t to, double mps2) {
+  return (s.v_mps[to] - s.v_mps[to - 1]) / (mps2 * std::max(s.t_s[to] - s.t_s[to - 1], 0.1));
+}
+
+/// Rows from..back-1 stand out against the rows on either side.
+bool stand_out(const Stretch& s, std::size_t from, std::size_t back) {
+  const double mps2 = back - from == 1 ? spike_mps2 : spikes_mps2;
+  const double there = change_into(s, from, mps2);
+  const double back_again = change_into(s, back, mps2);
+  return (there > 1.0 && back_again < -1.0) || (there < -1.0 && back_again > 1.0);
+}
+
+/// First row after a spike that begins at `from`; `from` if there is none.
+std::size_t spike_end(const Stretch& s, std::size_t from) {
+  for (std::size_t back = from + 1; back < s.t_s.size() && back - from <= most_spikes; ++back) {
+    if (back - from > 1 && s.t_s[back] - s.t_s[from - 1] > spikes_s) {
+      break;
+    }
+    if (stand_out(s, from, back)) {
+      return back;
+    }
+  }
+  return from;
+}
+
+std::size_t disbelieve(Stretch& s, std::size_t from, std::size_t end) {
+  std::size_t marked = 0;
+  for (std::size_t i = from; i < end; ++i) {
+    marked += s.sd_mps[i] < disbelieved_mps ? std::size_t{1} : 0;
+    s.sd_mps[i] = disbelieved_mps;
+  }
+  return marked;
+}
+
 }  // namespace
 
 std::size_t mark_jams(Stretch& stretch) {
@@ -36,10 +78,24 @@ std::size_t mark_jams(Stretch& stretch) {
     if (back == 0) {
       continue;
     }
-    for (; i < back; ++i) {
-      stretch.sd_mps[i] = disbelieved_mps;
-      ++marked;
-    }
+    marked += disbelieve(stretch, i, back);
+    i = back;
+  }
+  return marked;
+}
+
+std::size_t mark_spikes(Stretch& stretch) {
+  std::size_t marked = 0;
+  const std::size_t n = stretch.t_s.size();
+  for (std::size_t i = 1; i + 1 < n; ++i) {
+    marked += disbelieve(stretch, i, spike_end(stretch, i));
+  }
+  // The first and the last reading have one neighbour only.
+  if (n > 2 && std::abs(change_into(stretch, 1, spike_mps2)) > 1.0) {
+    marked += disbelieve(stretch, 0, 1);
+  }
+  if (n > 2 && std::abs(change_into(stretch, n - 1, spike_mps2)) > 1.0) {
+    marked += disbelieve(stretch, n - 1, n);
   }
   return marked;
 }

@@ -10,4 +10,8 @@ namespace bothways {
 /// jammed receiver logs 247 km/h at rest, one that has lost its satellites 0 on the move. Returns how many.
 std::size_t mark_jams(Stretch& stretch);
 
+/// Marks readings that no vehicle could make: a jump up and back, or down and back, of one reading, or of two
+/// or three within a second. Returns how many it marked.
+std::size_t mark_spikes(Stretch& stretch);
+
 }  // namespace bothways

@@ -13,7 +13,6 @@ namespace bothways {
 
 namespace {
 
-constexpr double impossible_accel_mps2 = 14.0;  // beyond any small vehicle, up or down
 constexpr double moving_mps = 3.0;
 constexpr double slow_mps = 1.0;          // a stop is looked for below this
 constexpr double motion_below_hz = 3.0;   // slower logs: motion fills the third differences
@@ -242,26 +241,6 @@ double resolution_of(const std::vector<double>& speeds_mps) {
     }
   }
   return found;
-}
-
-std::size_t mark_spikes(Stretch& s) {
-  std::size_t count = 0;
-  const std::size_t n = s.t_s.size();
-  for (std::size_t i = 0; i < n; ++i) {
-    const double before = i > 0 ? s.v_mps[i] - s.v_mps[i - 1] : s.v_mps[i] - s.v_mps[i + 1];
-    const double after = i + 1 < n ? s.v_mps[i] - s.v_mps[i + 1] : before;
-    const double dt_before = i > 0 ? s.t_s[i] - s.t_s[i - 1] : s.t_s[i + 1] - s.t_s[i];
-    const double dt_after = i + 1 < n ? s.t_s[i + 1] - s.t_s[i] : dt_before;
-    const double limit_before = impossible_accel_mps2 * std::max(dt_before, 0.1);
-    const double limit_after = impossible_accel_mps2 * std::max(dt_after, 0.1);
-    const bool up = before > limit_before && after > limit_after;
-    const bool down = before < -limit_before && after < -limit_after;
-    if ((up || down) && s.sd_mps[i] < disbelieved_mps) {
-      s.sd_mps[i] = disbelieved_mps;
-      ++count;
-    }
-  }
-  return count;
 }
 
 Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log, double rate_hz) {

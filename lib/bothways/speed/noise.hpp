@@ -15,7 +15,4 @@ namespace bothways {
 /// Step of the written speeds, m/s; 0 if none is coarse enough to matter.
 [[nodiscard]] double resolution_of(const std::vector<double>& speeds_mps);
 
-/// Marks readings that no vehicle could make: a jump up and back, or down and back. Returns how many.
-std::size_t mark_spikes(Stretch& stretch);
-
 }  // namespace bothways

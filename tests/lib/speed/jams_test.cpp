@@ -65,3 +65,38 @@ TEST_CASE("hard acceleration, hard braking and a jump that stays are believed", 
   Stretch stays = stretch_of({0.0, 0.0, 20.0, 20.0, 20.1, 20.2});
   CHECK(mark_jams(stays) == 0);
 }
+
+TEST_CASE("a jump up and back or down and back is a spike, and a quick start is not", "[speed]") {
+  std::vector<double> v(50, 10.0);
+  v[20] = 15.0;
+  v[30] = 4.0;
+  Stretch s = stretch_of(v);
+  CHECK(mark_spikes(s) == 2);
+  CHECK(s.sd_mps[20] >= disbelieved_mps);
+  CHECK(s.sd_mps[30] >= disbelieved_mps);
+  CHECK(s.sd_mps[25] < disbelieved_mps);
+  CHECK(s.v_mps[20] == 15.0);  // it keeps its place and its figure
+  std::vector<double> start(50, 0.0);
+  for (std::size_t i = 25; i < start.size(); ++i) {
+    start[i] = 10.0 * 0.1 * static_cast<double>(i - 24);  // 10 m/s^2
+  }
+  Stretch quick = stretch_of(start);
+  CHECK(mark_spikes(quick) == 0);
+}
+
+TEST_CASE("two wild readings side by side are a spike, and hard acceleration followed by braking is not",
+          "[speed]") {
+  std::vector<double> v(50, 20.0);
+  v[30] = 21.4;  // 14 m/s^2 up
+  v[31] = 21.3;  // 13 m/s^2 down
+  Stretch s = stretch_of(v);
+  CHECK(mark_spikes(s) == 2);
+  CHECK(disbelieved(s)[30]);
+  CHECK(disbelieved(s)[31]);
+  for (std::size_t i = 0; i < v.size(); ++i) {
+    const double t = 0.1 * static_cast<double>(i);
+    v[i] = i < 25 ? 8.0 * t : 8.0 * 2.5 - 9.0 * (t - 2.5);
+  }
+  Stretch lift = stretch_of(v);
+  CHECK(mark_spikes(lift) == 0);
+}

@@ -26,17 +26,6 @@ std::vector<double> written(double step_mps) {
   return out;
 }
 
-Stretch steady(std::vector<double> v_mps, double dt_s) {
-  Stretch s;
-  for (std::size_t i = 0; i < v_mps.size(); ++i) {
-    s.t_s.push_back(dt_s * static_cast<double>(i));
-    s.sd_mps.push_back(1.0);
-  }
-  s.v_mps = std::move(v_mps);
-  s.east_m = s.north_m = s.ele_m = std::vector<double>(s.v_mps.size(), unknown);
-  return s;
-}
-
 Receiver receiver_of(const sim::ReceiverModel& model, std::uint64_t seed) {
   return speed_series(logged(model, seed)).receiver;
 }
@@ -55,24 +44,6 @@ TEST_CASE("the step of the written speeds is found in every usual unit", "[speed
 TEST_CASE("too few speeds say nothing of their step", "[speed]") {
   CHECK(resolution_of({1.0, 2.0, 3.0}) == 0.0);
   CHECK(resolution_of(std::vector<double>(500, 0.0)) == 0.0);
-}
-
-TEST_CASE("a jump up and back or down and back is a spike, and a quick start is not", "[speed]") {
-  std::vector<double> v(50, 10.0);
-  v[20] = 15.0;
-  v[30] = 4.0;
-  Stretch s = steady(v, 0.1);
-  CHECK(mark_spikes(s) == 2);
-  CHECK(s.sd_mps[20] >= disbelieved_mps);
-  CHECK(s.sd_mps[30] >= disbelieved_mps);
-  CHECK(s.sd_mps[25] < disbelieved_mps);
-  CHECK(s.v_mps[20] == 15.0);  // it keeps its place and its figure
-  std::vector<double> start(50, 0.0);
-  for (std::size_t i = 25; i < start.size(); ++i) {
-    start[i] = 10.0 * 0.1 * static_cast<double>(i - 24);  // 10 m/s^2
-  }
-  Stretch quick = steady(start, 0.1);
-  CHECK(mark_spikes(quick) == 0);
 }
 
 TEST_CASE("the white noise of a reading is estimated within 20 %", "[speed]") {
