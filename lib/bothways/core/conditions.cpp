@@ -1,6 +1,7 @@
 #include "bothways/core/conditions.hpp"
 
 #include "bothways/core/air.hpp"
+#include "bothways/core/text.hpp"
 
 #include <fmt/format.h>
 
@@ -22,12 +23,6 @@ constexpr double even_spread = 0.28867513459481287;  // 1/sqrt(12): sd of an eve
 constexpr std::array<std::string_view, 11> keys{{"setup", "vehicle", "note", "rider_mass", "total_mass",
                                                  "temperature", "pressure", "sea_level_pressure",
                                                  "station_height", "humidity", "wind"}};
-
-std::string_view without_blanks(std::string_view text) {
-  const auto first = text.find_first_not_of(" \t\r\n");
-  return first == std::string_view::npos ? std::string_view{}
-                                         : text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
-}
 
 double within(std::string_view value, Range figure, Range allowed, std::string_view remedy) {
   if (!(figure.lo >= allowed.lo && figure.hi <= allowed.hi)) {
@@ -114,7 +109,7 @@ std::span<const std::string_view> condition_keys() {
 }
 
 void set_condition(Conditions& conditions, std::string_view key, std::string_view value) {
-  const std::string_view text = without_blanks(value);
+  const std::string_view text = trimmed(value);
   if (text.empty()) {
     throw std::invalid_argument(
         fmt::format("'{}' has no value; write one after the '=' or leave the line out", key));

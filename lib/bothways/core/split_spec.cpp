@@ -1,9 +1,11 @@
 #include "bothways/core/split_spec.hpp"
 
+#include "bothways/core/text.hpp"
+#include "bothways/core/unit_names.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <cmath>
 #include <optional>
@@ -13,41 +15,14 @@ namespace bothways {
 
 namespace {
 
-struct UnitName {
-  std::string_view typed;
-  std::string_view shown;
-  bool is_speed;
-  double factor;  // to m/s or m
-};
-
-constexpr std::array<UnitName, 13> unit_names{{{"mph", "mph", true, mps_per_mph},
-                                               {"km/h", "km/h", true, mps_per_kmh},
-                                               {"kmh", "km/h", true, mps_per_kmh},
-                                               {"kph", "km/h", true, mps_per_kmh},
-                                               {"m/s", "m/s", true, 1.0},
-                                               {"kn", "kn", true, mps_per_knot},
-                                               {"ft", "ft", false, m_per_foot},
-                                               {"m", "m", false, 1.0},
-                                               {"yd", "yd", false, m_per_yard},
-                                               {"mile", "mi", false, m_per_mile},
-                                               {"miles", "mi", false, m_per_mile},
-                                               {"mi", "mi", false, m_per_mile},
-                                               {"km", "km", false, 1000.0}}};
-
 constexpr double largest_speed_mps = 500.0;
 constexpr double largest_length_m = 100'000.0;
+constexpr double least_speed_mps =
+    0.5;  // who gains less in the first foot pulls below 0.4 m/s2: no test start
 
 [[noreturn]] void refuse(std::string_view item, std::string_view why) {
   throw std::invalid_argument(fmt::format(
       "'{}' is no split: {}; write for example 0-30 mph, 50-70 km/h, 60 ft or 1/4 mi", item, why));
-}
-
-std::string_view trimmed(std::string_view text) {
-  const auto first = text.find_first_not_of(" \t");
-  if (first == std::string_view::npos) {
-    return {};
-  }
-  return text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
 struct Number {
@@ -85,20 +60,46 @@ std::optional<Number> take_number(std::string_view& text) {
   return Number{result, before.substr(0, before.size() - text.size())};
 }
 
+bool is_speed(const UnitName& unit) {
+  return unit.dimension == Dimension::speed;
+}
+
 Mark mark_of(const UnitName& unit, double value) {
-  if (unit.is_speed) {
+  if (is_speed(unit)) {
     return Speed::from_mps(value * unit.factor);
   }
   return Length::from_m(value * unit.factor);
 }
 
 const UnitName& unit_of(std::string_view item, std::string_view text) {
-  const auto* found = std::find_if(unit_names.begin(), unit_names.end(),
-                                   [&](const UnitName& unit) { return unit.typed == text; });
-  if (found == unit_names.end()) {
-    refuse(item, text.empty() ? "the unit is missing" : fmt::format("'{}' is no unit known here", text));
+  constexpr const char* known = "mph, km/h, m/s, kn, ft, m, yd, mi, km";
+  const std::string name = plain_unit_name(text);
+  for (const Dimension dimension : {Dimension::speed, Dimension::length}) {
+    if (const UnitName* found = find_unit(name, dimension)) {
+      return *found;
+    }
   }
-  return *found;
+  refuse(item, text.empty() ? fmt::format("the unit is missing ({})", known)
+                            : fmt::format("'{}' is none of the units {}", text, known));
+}
+
+/// What stands between two numbers; takes it.
+bool take_hyphen(std::string_view& text) {
+  for (const std::string_view hyphen : {"-", "–", "−", "to "}) {
+    if (text.starts_with(hyphen)) {
+      text.remove_prefix(hyphen.size());
+      return true;
+    }
+  }
+  return false;
+}
+
+/// A time is told from the first foot on: what lies within it has none.
+void require_after_foot(std::string_view item, const UnitName& unit, double from, double to) {
+  const double first = (from > 0.0 ? from : to) * unit.factor;
+  if (is_speed(unit) ? from == 0.0 && first < least_speed_mps : first <= rollout_m) {
+    refuse(item, "the clock starts after the first foot (0.30 m) of travel, and this lies within it");
+  }
 }
 
 SplitSpec parse_one(std::string_view item) {
@@ -109,8 +110,8 @@ SplitSpec parse_one(std::string_view item) {
   }
   rest = trimmed(rest);
   std::optional<Number> second;
-  if (!rest.empty() && rest.front() == '-') {
-    rest = trimmed(rest.substr(1));
+  if (take_hyphen(rest)) {
+    rest = trimmed(rest);
     second = take_number(rest);
     if (!second) {
       refuse(item, "a number must follow the hyphen");
@@ -123,14 +124,15 @@ SplitSpec parse_one(std::string_view item) {
   if (!(end.value > from)) {
     refuse(item, "it must end higher than it starts");
   }
-  if (end.value * unit.factor > (unit.is_speed ? largest_speed_mps : largest_length_m)) {
+  if (end.value * unit.factor > (is_speed(unit) ? largest_speed_mps : largest_length_m)) {
     refuse(item, "that is more than any vehicle here reaches");
   }
+  require_after_foot(item, unit, from, end.value);
   SplitSpec spec{{}, mark_of(unit, from), mark_of(unit, end.value)};
-  if (second && (from > 0.0 || unit.is_speed)) {
+  if (second && (from > 0.0 || is_speed(unit))) {
     spec.name = fmt::format("{}-{} {}", from > 0.0 ? first->text : "0", end.text, unit.shown);
   } else {
-    spec.name = fmt::format("{}{} {}", unit.is_speed ? "0-" : "", end.text, unit.shown);
+    spec.name = fmt::format("{}{} {}", is_speed(unit) ? "0-" : "", end.text, unit.shown);
   }
   return spec;
 }
@@ -145,7 +147,7 @@ std::vector<SplitSpec> parse_splits(std::string_view text) {
   std::vector<SplitSpec> splits;
   std::size_t begin = 0;
   while (begin <= text.size()) {
-    const std::size_t end = std::min(text.find(',', begin), text.size());
+    const std::size_t end = std::min(text.find_first_of(",;", begin), text.size());
     const std::string_view item = trimmed(text.substr(begin, end - begin));
     if (!item.empty()) {
       SplitSpec spec = parse_one(item);

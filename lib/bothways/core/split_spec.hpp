@@ -21,8 +21,8 @@ struct SplitSpec {
   [[nodiscard]] bool from_rest() const;
 };
 
-/// Reads a comma-separated list: `0-30 mph, 30-50mph, 60 ft, 100 m, 1/4 mi, 0-100 m`.
-/// Units: mph, km/h (also kmh, kph), m/s, kn; ft, m, yd, mi, km. A single speed `60 mph` means `0-60 mph`.
+/// Reads a list with , or ; between: `0-30 mph, 60 ft, 1/4 mi, 0-100 m`; `60 mph` means `0-60 mph`. Units
+/// stand in core/unit_names.cpp. What lies within the first foot, before the clock starts, is refused.
 /// Names come out in one spelling ("0-30 mph"), repeats are dropped, order is kept.
 /// @throws std::invalid_argument  with one sentence that says what is wrong and gives an example.
 [[nodiscard]] std::vector<SplitSpec> parse_splits(std::string_view text);

@@ -1,5 +1,7 @@
 #include "bothways/core/time.hpp"
 
+#include "bothways/core/text.hpp"
+
 #include <fmt/format.h>
 
 #include <chrono>
@@ -58,15 +60,6 @@ class Cursor {
  private:
   std::string_view text_;
 };
-
-std::string_view trimmed(std::string_view text) {
-  constexpr std::string_view white = " \t\r\n";
-  const auto first = text.find_first_not_of(white);
-  if (first == std::string_view::npos) {
-    return {};
-  }
-  return text.substr(first, text.find_last_not_of(white) - first + 1);
-}
 
 /// Seconds to subtract for a zone; nothing if what is left of the text is no zone.
 std::optional<std::int64_t> take_zone_s(Cursor& cursor, bool& has_zone) {

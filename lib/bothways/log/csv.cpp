@@ -1,4 +1,5 @@
 #include "bothways/core/error.hpp"
+#include "bothways/core/text.hpp"
 #include "bothways/core/units.hpp"
 #include "bothways/log/csv_columns.hpp"
 #include "bothways/log/iso_clock.hpp"
@@ -231,11 +232,14 @@ class CsvReader {
              "rows were left out because a quote in them never ends");
     add_note(notes, "long-line", lines_.too_long(), "line is too long to be part of a log and was left out",
              "lines are too long to be part of a log and were left out");
-    if (columns_.find(CsvRole::speed_unitless) && !columns_.has_speed()) {
-      notes.push_back({"speed-without-unit",
-                       "the column \"speed\" does not say its unit and was not used; speed comes from the "
-                       "positions (name it speed_mps, speed_kmh, speed_mph or speed_kn to have it used)",
-                       0});
+    if (const auto unread = columns_.unread_speed(); unread && !columns_.has_speed()) {
+      notes.push_back(
+          {"speed-without-unit",
+           "the column \"" + columns_.names[*unread] +
+               "\" does not say that it is a speed in a known unit and was not used; speed comes "
+               "from the positions (name it speed_mps, speed_kmh, speed_mph or speed_kn to have it "
+               "used)",
+           0});
     }
     if (cut_.count > 0) {
       notes.push_back(

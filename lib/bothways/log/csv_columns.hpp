@@ -36,6 +36,8 @@ struct CsvColumns {
   [[nodiscard]] std::optional<std::size_t> find(CsvRole role) const;
   [[nodiscard]] bool has_place() const;
   [[nodiscard]] bool has_speed() const;
+  /// A column that sounds like the speed and is not read as one: no unit, or an unusual name.
+  [[nodiscard]] std::optional<std::size_t> unread_speed() const;
   [[nodiscard]] bool has_results() const;  ///< the columns of timed splits that this program writes
 };
 
@@ -47,6 +49,12 @@ struct CsvColumns {
 /// @return false if a quote is open at the end of the line
 bool split_csv(std::string_view line, char delimiter, std::vector<std::string>& cells,
                bool continued = false);
+
+/// The first line that is no preamble; empty if there is none.
+[[nodiscard]] std::string_view csv_header_line(std::string_view text);
+
+/// Two or more short names, none of which is a number: a table of something, if not of a ride.
+[[nodiscard]] bool looks_like_header(const CsvColumns& columns);
 
 /// The text starts with a header line that has a time column and positions or a speed with its unit. Blank
 /// lines and lines that start with # before it are passed over.

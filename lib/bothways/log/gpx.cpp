@@ -1,4 +1,5 @@
 #include "bothways/core/error.hpp"
+#include "bothways/core/text.hpp"
 #include "bothways/log/gpx_points.hpp"
 #include "bothways/log/number.hpp"
 #include "bothways/log/readers.hpp"

@@ -1,5 +1,6 @@
 #include "bothways/log/gpx_points.hpp"
 
+#include "bothways/core/text.hpp"
 #include "bothways/log/number.hpp"
 
 #include <utility>

@@ -1,5 +1,7 @@
 #include "bothways/log/number.hpp"
 
+#include "bothways/core/text.hpp"
+
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -46,24 +48,6 @@ inline bool parse_short_decimal(const char* at, const char* const end, WrittenNu
   number.value = static_cast<double>(mantissa) / powers_of_ten[number.decimals];
   return mantissa <= exact;
 }
-
-bool is_white(char c) {
-  return c == ' ' || c == '\t' || c == '\r' || c == '\n';
-}
-
-}  // namespace
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && is_white(text.front())) {
-    text.remove_prefix(1);
-  }
-  while (!text.empty() && is_white(text.back())) {
-    text.remove_suffix(1);
-  }
-  return text;
-}
-
-namespace {
 
 /// White space, a sign, exponents, more digits than usual.
 std::optional<WrittenNumber> parse_any_decimal(std::string_view text) {

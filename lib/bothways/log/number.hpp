@@ -20,9 +20,6 @@ struct WrittenNumber {
 /// parse_decimal() and decimals_of() in one.
 [[nodiscard]] std::optional<WrittenNumber> parse_written(std::string_view text);
 
-/// White space (blank, tab, CR, LF) at both ends cut off.
-[[nodiscard]] std::string_view trimmed(std::string_view text);
-
 /// Digits behind the decimal point of a number as written.
 [[nodiscard]] std::size_t decimals_of(std::string_view text);
 

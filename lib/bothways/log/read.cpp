@@ -81,6 +81,19 @@ std::string why_nothing(const Draft& draft) {
   return why + "; give the log of a ride";
 }
 
+/// Readers name what they count, "row was left out": shown by itself a note is a sentence.
+void make_sentences(std::vector<Note>& notes) {
+  for (Note& note : notes) {
+    std::string& text = note.text;
+    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z') {
+      text.front() = static_cast<char>(text.front() - 'a' + 'A');
+    }
+    if (!text.empty() && text.back() != '.') {
+      text += '.';
+    }
+  }
+}
+
 /// Size of a plain file; 0 of anything else.
 std::size_t bytes_of(const std::string& path) {
   struct stat status {};
@@ -126,6 +139,7 @@ Log read_sized(const ByteSource& source, const std::string& name, const ReadLimi
   log.fixes = std::move(draft.fixes);
   log.channels = std::move(draft.channels);
   log.notes = std::move(draft.notes);
+  make_sentences(log.notes);
   return log;
 }
 

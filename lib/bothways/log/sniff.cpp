@@ -1,5 +1,6 @@
 #include "bothways/log/sniff.hpp"
 
+#include "bothways/core/text.hpp"
 #include "bothways/log/bytes.hpp"
 #include "bothways/log/csv_columns.hpp"
 #include "bothways/log/nmea_sentence.hpp"
@@ -106,21 +107,21 @@ std::string text_kind(std::string_view text) {
   if (text.front() == '$') {
     return "no sentence in it gives a position (RMC, GGA, GNS or GLL)";
   }
-  const CsvColumns columns =
-      read_csv_header(text.substr(0, std::min(text.find_first_of("\r\n"), text.size())));
+  const CsvColumns columns = read_csv_header(csv_header_line(text));
   if (columns.has_results()) {
     return "it holds times that this program has written";
   }
   const bool time = columns.find(CsvRole::time).has_value();
-  if (time && columns.find(CsvRole::speed_unitless)) {
-    return "its column \"speed\" does not say a unit (name it speed_mps, speed_kmh, speed_mph or speed_kn) "
-           "and there "
-           "is no lat and lon";
+  if (const auto unread = columns.unread_speed(); time && unread) {
+    return "its column \"" + columns.names[*unread] +
+           "\" is no speed in a known unit (name it speed_mps, speed_kmh, speed_mph or speed_kn) and there "
+           "is "
+           "no lat and lon";
   }
   if (time) {
     return "it has a time column, but neither lat and lon nor a speed with its unit (speed_kmh)";
   }
-  if (columns.has_place() || columns.has_speed()) {
+  if (columns.has_place() || columns.has_speed() || looks_like_header(columns)) {
     return "its header names no time column (time, time_unix_s or time_unix_ms)";
   }
   return "it is text, but neither NMEA sentences nor CSV with a header";

@@ -1,8 +1,12 @@
 #include "bothways/core/split_spec.hpp"
 
+#include "bothways/core/duration.hpp"
+
 #include <catch2/catch.hpp>
 
 #include <stdexcept>
+#include <string>
+#include <vector>
 
 using namespace bothways;
 using Catch::Matchers::Contains;
@@ -25,9 +29,34 @@ TEST_CASE("splits are read as the trade writes them and named in one spelling", 
 }
 
 TEST_CASE("a text that is no split is refused with a sentence and an example", "[core]") {
-  for (const char* text : {"", "mph", "30", "50-30 mph", "0-30 parsec", "0-30 mph; 0-40 mph", "-5 mph",
+  for (const char* text : {"", "mph", "30", "50-30 mph", "0-30 parsec", "0-30 mph: 0-40 mph", "-5 mph",
                            "1e9 m", "nan mph", "1/0 mi", "30- mph"}) {
     CAPTURE(text);
     CHECK_THROWS_WITH(parse_splits(text), Contains("write for example 0-30 mph"));
   }
+}
+
+TEST_CASE("units of splits are read in any letters and under their usual names", "[core]") {
+  const auto splits = parse_splits("0-30 MPH; 60 Feet; 0–20 knots; 10 to 20 Km/H; 0-15 kt; 100 yards");
+  std::vector<std::string> names;
+  for (const auto& split : splits) {
+    names.push_back(split.name);
+  }
+  CHECK(names == std::vector<std::string>{"0-30 mph", "60 ft", "0-20 kn", "10-20 km/h", "0-15 kn", "100 yd"});
+  CHECK_THROWS_WITH(parse_splits("0-30 parsec"), Contains("none of the units mph, km/h, m/s, kn, ft, m, yd"));
+}
+
+TEST_CASE("a split that lies within the first foot is refused, as the clock starts after it", "[core]") {
+  for (const char* text : {"1 ft", "0.3 m", "0-0.01 mph", "0-1 mph", "0.5-60 ft"}) {
+    CAPTURE(text);
+    CHECK_THROWS_WITH(parse_splits(text), Contains("the clock starts after the first foot"));
+  }
+  CHECK(parse_splits("0.31 m, 2 ft, 0-2 mph, 1-30 mph").size() == 4);
+}
+
+TEST_CASE("the interval of a time taken begins at zero at the least", "[core]") {
+  const Estimate wide{0.1, 0.2, -0.292, 0.492};
+  CHECK(as_duration(wide).lo95 == 0.0);
+  CHECK(as_duration(wide).hi95 == 0.492);
+  CHECK(as_duration({1.0, 0.2, 0.6, 1.4}).lo95 == 0.6);
 }

@@ -37,6 +37,34 @@ TEST_CASE("a CSV speed counts in the unit of its column's name", "[log]") {
   CHECK(speed("Speed (km/h)") == 10.0);
   CHECK_THAT(speed("speed_mph"), WithinAbs(36.0 * 0.44704, 1e-12));
   CHECK_THAT(speed("speed_kn"), WithinAbs(36.0 * 1852.0 / 3600.0, 1e-12));
+  CHECK(speed("GPS Speed (km/h)") == 10.0);
+  CHECK(speed("velocity_mps") == 36.0);
+  CHECK(speed("Geschwindigkeit [km/h]") == 10.0);
+  CHECK_THAT(speed("Speed (kt)"), WithinAbs(36.0 * 1852.0 / 3600.0, 1e-12));
+  CHECK_THAT(speed("Speed over ground (knots)"), WithinAbs(36.0 * 1852.0 / 3600.0, 1e-12));
+}
+
+TEST_CASE("a column that only sounds like the speed is noted and not used", "[log]") {
+  for (const char* column :
+       {"Velocity", "GPS Speed", "Geschwindigkeit", "speed_fps", "SOG (kn)", "wheel_speed_kmh", "mph"}) {
+    CAPTURE(column);
+    const Log log = read_text("time,lat,lon," + std::string(column) + "\n1777887000,46.5,9.1,36\n");
+    CHECK_FALSE(is_known(log.fixes[0].speed_mps));
+    REQUIRE(find_note(log, "speed-without-unit") != nullptr);
+    CHECK_THAT(find_note(log, "speed-without-unit")->text,
+               Catch::Contains("\"" + std::string(column) + "\""));
+  }
+  for (const char* column : {"speed_accuracy_mps", "wind_speed_mps", "battery_v", "engine_speed_rpm"}) {
+    CAPTURE(column);
+    const Log log = read_text("time,lat,lon," + std::string(column) + "\n1777887000,46.5,9.1,3\n");
+    CHECK(find_note(log, "speed-without-unit") == nullptr);
+  }
+  const Log both = read_text("time,lat,lon,gps_speed_mph,speed_mps\n1777887000,46.5,9.1,36,16\n");
+  CHECK(both.fixes[0].speed_mps == 16.0);  // the plain name goes first
+}
+
+TEST_CASE("a table without a time column is told so, also if it names nothing known", "[log]") {
+  CHECK_THROWS_WITH(read_text("Zeit;Geschwindigkeit;Foo\n1;2;3\n"), Catch::Contains("names no time column"));
 }
 
 TEST_CASE("a speed column without a unit is not guessed", "[log]") {
@@ -101,7 +129,7 @@ TEST_CASE("rows without a readable time are left out with a note", "[log]") {
   const Log log = read_text("time,lat,lon\nnever,46.5,9.1\n1777887000,46.5,9.1\n,,\n");
   CHECK(log.fixes.size() == 1);
   CHECK(find_note(log, "no-time")->text ==
-        "2 rows were left out because their time is missing or cannot be read, the first in line 2");
+        "2 rows were left out because their time is missing or cannot be read, the first in line 2.");
 }
 
 TEST_CASE("a CSV that lacks a column is refused with its name", "[log]") {

@@ -83,7 +83,7 @@ struct Refused {
   const char* because;
 };
 const std::vector<Refused> refused = {
-    {"csv-only-speed-without-unit.csv", "does not say a unit"},
+    {"csv-only-speed-without-unit.csv", "is no speed in a known unit"},
     {"empty.gpx", "the file is empty"},
     {"gpx-no-times.gpx", "none of its track points has a time"},
     {"gpx-route-only.gpx", "a planned route or waypoints but no recorded track"},
