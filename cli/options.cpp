@@ -64,7 +64,7 @@ void add_units_option(po::options_description& options) {
 void add_output_options(po::options_description& options) {
   auto add = options.add_options();
   add("format", word("text|csv|json|jsonl"), "how to write; default: text");
-  add("output,o", word("FILE"), "write to FILE, which appears only when complete");
+  add("output,o", word("FILE"), "write to FILE, which appears only when complete; - is standard output");
 }
 
 void add_telling_options(po::options_description& options) {
@@ -125,6 +125,9 @@ OutputOptions parse_output(const po::variables_map& values) {
       values, "format",
       {{{"text", Format::text}, {"csv", Format::csv}, {"json", Format::json}, {"jsonl", Format::jsonl}}});
   options.file = text_of(values, "output");
+  if (options.file.empty() && values.count("output") > 0) {
+    throw UsageError("--output needs the name of a file, or - for standard output");
+  }
   if (options.file == "-") {
     options.file.clear();
   }

@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <numeric>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace bothways::cli {
@@ -25,16 +26,19 @@ std::string lowered(std::string word) {
   return word;
 }
 
-/// Letters to put in, leave out or change to make one word of the other.
+/// Letters to put in, leave out or change, and neighbours to swap, to make one word of the other.
 std::size_t distance(std::string_view a, std::string_view b) {
   std::vector<std::size_t> row(b.size() + 1);
   std::iota(row.begin(), row.end(), std::size_t{0});
-  for (const char letter : a) {
-    std::size_t diagonal = row[0]++;
+  std::vector<std::size_t> above;
+  for (std::size_t i = 0; i < a.size(); ++i) {
+    const std::vector<std::size_t> two_above = std::exchange(above, row);
+    row[0] = i + 1;
     for (std::size_t k = 0; k < b.size(); ++k) {
-      const std::size_t changed = diagonal + (letter == b[k] ? 0U : 1U);
-      diagonal = row[k + 1];
-      row[k + 1] = std::min({changed, row[k] + 1, row[k + 1] + 1});
+      row[k + 1] = std::min({above[k] + (a[i] == b[k] ? 0U : 1U), row[k] + 1, above[k + 1] + 1});
+      if (i > 0 && k > 0 && a[i] == b[k - 1] && a[i - 1] == b[k]) {
+        row[k + 1] = std::min(row[k + 1], two_above[k - 1] + 1);
+      }
     }
   }
   return row.back();

@@ -84,6 +84,16 @@ TEST_CASE("an output that has no place is refused with a sentence", "[cli]") {
                   OutputError);
 }
 
+TEST_CASE("an output without a name is wrong use, and - is standard output", "[cli]") {
+  const TemporaryFolder folder;
+  const std::string log = folder.file("ride.csv", "time,speed_mps\n1777887000,1\n1777887001,2\n");
+  CHECK(call({"fixes", log, "-o", ""}).code == Exit::usage);
+  CHECK(call({"fixes", log, "--output", ""}).err.find("--output needs") != std::string::npos);
+  const Outcome outcome = call({"fixes", log, "--format", "csv", "-o", "-"});
+  CHECK(outcome.code == Exit::ok);
+  CHECK(outcome.out == call({"fixes", log, "--format", "csv"}).out);
+}
+
 TEST_CASE("an output that is one of the inputs is refused, by whatever name", "[cli]") {
   const TemporaryFolder folder;
   const std::string log = folder.file("ride.csv", "x");

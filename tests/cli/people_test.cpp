@@ -56,6 +56,8 @@ TEST_CASE("a mistyped command is wrong use, and the likely one is named before a
   CHECK(suggestion("Pairs") == "bothways pairs");
   CHECK(suggestion("comp") == "bothways compare");
   CHECK(suggestion("sped") == "bothways speed");
+  CHECK(suggestion("rnus") == "bothways runs");  // two letters swapped are one slip
+  CHECK(suggestion("paln") == "bothways plan");
   CHECK(suggestion("help") == "bothways --help");
   CHECK(suggestion("saturday").empty());
   CHECK(suggestion("runs.gpx").empty());
