@@ -1,5 +1,7 @@
 #include "bothways/pair/levels.hpp"
 
+#include "bothways/core/duration.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -127,10 +129,10 @@ Estimate figure_of(const Leveled& side, double allowance_s) {
   const Part own{side.measurement};
   const Part shared{side.shared};
   if (side.pairs == 1) {
-    return estimate_of(side.value, std::array{Part{allowance_s}, own, shared});
+    return as_duration(estimate_of(side.value, std::array{Part{allowance_s}, own, shared}));
   }
-  return widest_of(side.value,
-                   std::array{Look{own, shared}, Look{side.pairs_seen, shared}, Look{side.days_seen}});
+  return as_duration(widest_of(
+      side.value, std::array{Look{own, shared}, Look{side.pairs_seen, shared}, Look{side.days_seen}}));
 }
 
 LeveledDifference leveled_difference(std::span<const Outcome> before, std::span<const Outcome> after) {

@@ -75,13 +75,12 @@ std::vector<Note> overlap_notes(const std::vector<TwoWay>& splits) {
     return {};
   }
   std::string text =
-      which + ": out and back used mostly different road; an even slope drops out all the same, ";
+      which + ": out and back each used their own end of the road, as is usual; an even slope drops out; ";
   const double share = share_by_slope(*first);
   if (share > 0.0 && std::isfinite(share)) {
-    text += fmt::format("but where one stretch is steeper by 1 % than the other, that makes {} % at {}",
-                        fixed(100.0 * share, 1), first->name);
+    text += fmt::format("one end steeper by 1 % would make {} % at {}", fixed(100.0 * share, 1), first->name);
   } else {
-    text += "but one that changes along the road does so in part only";
+    text += "one that changes along the road does so in part";
   }
   return {{"part-overlap", text, 0}};
 }

@@ -1,5 +1,6 @@
 #include "bothways/pair/two_way.hpp"
 
+#include "bothways/core/duration.hpp"
 #include "bothways/core/split_spec.hpp"
 #include "bothways/core/units.hpp"
 #include "bothways/pair/curve.hpp"
@@ -131,12 +132,12 @@ const Split* find_split(const Run& run, const std::string& name) {
 TwoWay made(const Split& a, const Split& b, const Correction& correction, double foot) {
   TwoWay split{.name = a.name};
   split.plain_mean_s = mean(a.rollout.value, b.rollout.value);
-  split.rollout = normal_estimate(split.plain_mean_s + correction.value, correction.sd);
+  split.rollout = as_duration(normal_estimate(split.plain_mean_s + correction.value, correction.sd));
   split.movement = split.rollout;
   if (a.from_rest) {
     const double foot_s = mean(a.movement.value - a.rollout.value, b.movement.value - b.rollout.value);
-    split.movement =
-        normal_estimate(split.rollout.value + foot * foot_s, whole_correction(a.movement, b.movement).sd);
+    split.movement = as_duration(
+        normal_estimate(split.rollout.value + foot * foot_s, whole_correction(a.movement, b.movement).sd));
   }
   split.apart =
       split.plain_mean_s > 0.0 ? std::abs(a.rollout.value - b.rollout.value) / split.plain_mean_s : 0.0;

@@ -9,6 +9,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <ostream>
 #include <string>
@@ -83,6 +84,14 @@ Json conditions_json(const Conditions& conditions) {
   return object;
 }
 
+void put_partner(Json& object, const Pairs& pairs, const Run& run) {
+  const auto found = std::find_if(pairs.single.begin(), pairs.single.end(),
+                                  [&](const Single& single) { return single.run == run.id; });
+  if (found != pairs.single.end()) {
+    object["without_partner"] = {{"code", found->code}, {"text", valid_utf8(found->text)}};
+  }
+}
+
 Json run_json(const Result& result, const Ride& ride, const Run& run) {
   Json object{{"id", run.id}, {"start", iso_time(run.movement, ride.dated)}};
   object["start_unix_s"] = unix_s(run.movement);
@@ -104,6 +113,7 @@ Json run_json(const Result& result, const Ride& ride, const Run& run) {
     splits.push_back(std::move(row));
   }
   object["splits"] = std::move(splits);
+  put_partner(object, result.pairs, run);
   if (!run.notes.empty()) {
     object["notes"] = notes_json(run.notes);
   }

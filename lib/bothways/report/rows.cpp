@@ -151,24 +151,6 @@ Table wide_runs_table(const Result& result) {
   return table;
 }
 
-Table rejected_table(const Result& result) {
-  Table table{"rejected",
-              {{"start", "", ColumnKind::time},
-               {"code", ""},
-               {"text", ""},
-               {"lat", "deg", ColumnKind::number},
-               {"lon", "deg", ColumnKind::number},
-               {"log", ""}},
-              {}};
-  for (const Ride& ride : result.rides) {
-    for (const Rejected& start : ride.runs.rejected) {
-      table.rows.push_back({TimeCell{start.time, ride.dated}, start.code, start.text,
-                            place_number(start.place.lat_deg), place_number(start.place.lon_deg), ride.path});
-    }
-  }
-  return table;
-}
-
 Table pairs_table(const Result& result) {
   Table table{"pairs",
               {{"pair", "", ColumnKind::number},
@@ -192,36 +174,6 @@ Table pairs_table(const Result& result) {
            split.name, chosen(split, result.clock),
            Number{plain_mean_s(result, pair, split), machine_decimals}, Number{split.apart * 100, 1},
            split.movement, result.rides.at(pair.ride).path, Number{split.overlap * 100, 0}});
-    }
-  }
-  return table;
-}
-
-Table overall_table(const Result& result) {
-  Table table{"overall",
-              {{"split", ""},
-               {"pairs", "", ColumnKind::number},
-               {"days", "", ColumnKind::number},
-               {"clock", ""},
-               {"", "s", ColumnKind::estimate},
-               {"scatter", "s", ColumnKind::number},
-               {"best_one_way", "s", ColumnKind::number}},
-              {}};
-  for (const Overall& row : result.overall) {
-    table.rows.push_back({row.name, Number{static_cast<double>(row.pairs), 0},
-                          Number{static_cast<double>(row.days), 0}, clock_cell(result),
-                          chosen(row, result.clock),
-                          row.pairs > 1 ? Cell(Number{row.scatter_s, machine_decimals}) : Cell(),
-                          Number{best_one_way_s(row, result.clock), machine_decimals}});
-  }
-  return table;
-}
-
-Table notes_table(const Result& result) {
-  Table table{"notes", {{"log", ""}, {"line", "", ColumnKind::number}, {"code", ""}, {"text", ""}}, {}};
-  for (const Ride& ride : result.rides) {
-    for (const Note& note : ride.notes) {
-      table.rows.push_back({ride.path, note.line > 0 ? whole(note.line) : Cell(), note.code, note.text});
     }
   }
   return table;

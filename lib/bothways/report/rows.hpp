@@ -29,16 +29,7 @@ namespace bothways {
 /// A row per run, four columns per split.
 [[nodiscard]] Table wide_runs_table(const Result& result);
 
-/// A row per start that was left out.
-[[nodiscard]] Table rejected_table(const Result& result);
-
 /// A row per pair and split.
 [[nodiscard]] Table pairs_table(const Result& result);
-
-/// A row per split: all pairs taken together.
-[[nodiscard]] Table overall_table(const Result& result);
-
-/// A row per note of every log.
-[[nodiscard]] Table notes_table(const Result& result);
 
 }  // namespace bothways

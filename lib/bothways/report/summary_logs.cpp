@@ -18,15 +18,10 @@ namespace bothways {
 namespace {
 
 std::string format_words(LogFormat format) {
-  switch (format) {
-    case LogFormat::gpx:
-      return "GPX";
-    case LogFormat::nmea:
-      return "NMEA";
-    case LogFormat::csv:
-      return "CSV";
-  }
-  return "";
+  std::string words = to_string(format);
+  std::transform(words.begin(), words.end(), words.begin(),
+                 [](char c) { return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c; });
+  return words;
 }
 
 std::string rate_words(double rate_hz) {

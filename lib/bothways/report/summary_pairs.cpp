@@ -171,7 +171,7 @@ std::string few_pairs_words(const std::vector<Overall>& rows, Clock clock) {
     return "One pair cannot show how much results differ from time to time. For slope and wind the ± allows "
            "what they did in simulated rides, " +
            fixed(allowance_s, 2) + " s at " + fewest->name +
-           " (one sd), beside the receiver's doubt. Two or three pairs would show it.";
+           " (one sd), beside the receiver's doubt. Three pairs or more would show it.";
   }
   if (fewest->pairs == 2 && fewest->days == 1) {
     return "With two pairs the scatter between them is hardly known, hence a wide ±; one more pair makes it "

@@ -5,6 +5,8 @@
 #include "bothways/report/number.hpp"
 #include "bothways/report/words.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -19,6 +21,7 @@ namespace {
 
 constexpr std::size_t label_width = 22;
 constexpr double least_half = 0.001;
+constexpr double too_large = 1e9;  // no reading of a vehicle; all its digits would say nothing
 
 /// Speeds, distances and heights in the units asked for.
 struct Units {
@@ -84,8 +87,10 @@ void write_line(std::ostream& out, std::string label, const std::string& text,
 std::string distance_words(const Trip& trip, const Units& units) {
   std::string text = trip.distance_m.value > 0.0 ? units.distance(trip.distance_m) : "none";
   if (trip.gaps_bridged > 0) {
-    text += "; " + units.distance(trip.bridged_m) + " of it across " +
-            count_of(trip.gaps_bridged, "gap", "gaps") + ", as if ridden straight on";
+    const std::string gaps = count_of(trip.gaps_bridged, "gap", "gaps");
+    text += trip.bridged_m > 0.5 ? "; " + units.distance(trip.bridged_m) + " of it across " + gaps +
+                                       ", as if ridden straight on"
+                                 : "; it stood still across " + gaps;
   }
   if (trip.gaps_open > 0) {
     text += "; nothing is counted across " + count_of(trip.gaps_open, "long gap", "long gaps") + " (" +
@@ -128,6 +133,9 @@ void write_figures(std::ostream& out, const Trip& trip, const Units& units, cons
 
 std::string figure_words(double value) {
   const double size = std::abs(value);
+  if (size >= too_large) {
+    return fmt::format("{:.3g}", value);
+  }
   return fixed(value, size < 10.0 ? 2 : size < 1000.0 ? 1 : 0);
 }
 
@@ -166,8 +174,12 @@ std::string spread_words(const ChannelSpread& spread, const char* state, const s
 /// "-0.50 ± 0.12 V from beginning to end", and an hour where the log is long enough.
 std::string drift_words(const ChannelSummary& channel, const std::string& unit) {
   const auto sign = [](double value) { return std::string(value > 0.0 ? "+" : ""); };
-  std::string text =
-      sign(channel.drift.value) + plus_minus(channel.drift) + unit + " from beginning to end of the log";
+  std::string text = sign(channel.drift.value) +
+                     (std::abs(channel.drift.value) + std::abs(channel.drift.sd) < too_large
+                          ? plus_minus(channel.drift)
+                          : figure_words(channel.drift.value) + " ± " +
+                                figure_words(channel.drift.hi95 - channel.drift.value)) +
+                     unit + " from beginning to end of the log";
   if (is_known(channel.drift_per_h)) {
     text += ", " + sign(channel.drift_per_h) + figure_words(channel.drift_per_h) + unit + " an hour";
   }

@@ -68,7 +68,7 @@ struct Run {
   std::vector<SpeedEdge> edges;  ///< rising in v_mps and t_s
   Curve curve;
   bool gentle = false;      ///< a gentle start timed on request
-  std::vector<Note> notes;  ///< e.g. "gear-change", "shared-launch"
+  std::vector<Note> notes;  ///< what a reader of this run should know
 };
 
 /// A start that does not count, and why.

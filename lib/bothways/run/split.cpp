@@ -1,5 +1,6 @@
 #include "bothways/run/split.hpp"
 
+#include "bothways/core/duration.hpp"
 #include "bothways/numeric/mixture.hpp"
 #include "bothways/run/path.hpp"
 
@@ -27,7 +28,7 @@ Level level_of(const Mark& mark) {
 
 Estimate to_estimate(const std::vector<NormalPart>& mixture) {
   const numeric::MixtureSummary s = numeric::summarise(mixture);
-  return {s.mean, s.sd, s.lo95, s.hi95};
+  return as_duration({s.mean, s.sd, s.lo95, s.hi95});
 }
 
 /// Mixtures that grow node by node; a mark counts if nearly all of the weight reaches it.

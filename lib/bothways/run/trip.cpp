@@ -128,13 +128,13 @@ Trip trip_of(const Log& log, const SpeedSeries& series) {
   trip.readings = ridden.rows.size();
   trip.rest_mps = ridden.rest_mps;
   if (ridden.rows.size() < 2) {
-    trip.notes.push_back({"no-speed", "the log has neither speeds nor positions that could be added up", 0});
+    trip.notes.push_back({"no-speed", "The log has neither speeds nor positions that could be added up.", 0});
     return trip;
   }
   if (ridden.wild > 0) {
     trip.notes.push_back(
         {"wild-speed",
-         fmt::format("{} speed reading{} that no vehicle could have reached {} left out", ridden.wild,
+         fmt::format("{} speed reading{} that no vehicle could have reached {} left out.", ridden.wild,
                      ridden.wild == 1 ? "" : "s", ridden.wild == 1 ? "was" : "were"),
          0});
   }
@@ -147,11 +147,10 @@ Trip trip_of(const Log& log, const SpeedSeries& series) {
   trip.climb_m = climb.climb_m;
   trip.climb_turn_m = climb.turn_m;
   if (!climb.why_not.empty()) {
-    trip.notes.push_back({"unsteady-heights",
-                          "no climb is told: " + climb.why_not +
-                              ", as they do where high houses or trees hide "
-                              "satellites",
-                          0});
+    trip.notes.push_back(
+        {"unsteady-heights",
+         "No climb is told: " + climb.why_not + ", as they do where high houses or trees hide satellites.",
+         0});
   }
   trip.channels = summarise_channels(log, series, ridden);
   return trip;

@@ -119,6 +119,15 @@ TEST_CASE("docs/formats.md names every figure of a trip", "[report]") {
   }
 }
 
+TEST_CASE("a value that no vehicle has is written in few digits", "[report]") {
+  Trip trip{.path = "ride.csv", .readings = 2, .moving_s = 1.0};
+  trip.channels = {{"battery", {1, -1e308, 1e12, 1e308}, {1, 1.0, 1.0, 1.0}, {1e300, 1e299, 8e299, 1.2e300}}};
+  std::ostringstream out;
+  write_trip(out, {.trips = {trip}}, {});
+  CHECK(out.str().find("standing 1e+12 (-1e+308 to 1e+308)") != std::string::npos);
+  CHECK(out.str().size() < 1000);
+}
+
 TEST_CASE("docs/formats.md names every figure of the power at the road", "[report]") {
   const Estimate one{1.0, 0.1, 0.8, 1.2};
   const PowerResult result{.power = {.load = {}, .rows = {{10.0, 1, one, one}}}};

@@ -21,8 +21,7 @@ TEST_CASE("each row of a table is as long as its columns", "[report]") {
   series.stretches = {
       {{1777887012340000}, {0.0, 0.1}, {0.0, 1.0}, {0.1, 0.1}, {0.0, 0.1}, {0.0, 0.0}, {unknown, 3.0}}};
   for (const Table& table :
-       {runs_table(result), wide_runs_table(result), rejected_table(result), pairs_table(result),
-        overall_table(result), notes_table(result), fixes_table(sample_log(3)),
+       {runs_table(result), wide_runs_table(result), pairs_table(result), fixes_table(sample_log(3)),
         stretch_table(series.stretches[0], 1, SpeedSource::reported, "x", true)}) {
     CAPTURE(table.name);
     CHECK_FALSE(table.rows.empty());
