@@ -38,7 +38,7 @@ Mass mass_at(const std::vector<Part>& parts, double x) {
 
 /// Newton's steps from `x`, kept within what is known of the place; halving where they do not help.
 double quantile(const std::vector<Part>& parts, double p, double lo, double hi, double x) {
-  const double exact = 1e-9 * (hi - lo);
+  const double exact = 1e-6 * (hi - lo);  // of the last step: what is left is its square
   for (int i = 0; i < 60 && hi - lo > exact; ++i) {
     const Mass mass = mass_at(parts, x);
     (mass.below < p ? lo : hi) = x;

@@ -157,13 +157,17 @@ double LaunchShape::at(double tau_s) const {
 
 double launch_log_likelihood(const std::vector<Reading>& readings, const LaunchModel& model,
                              const LaunchRange& range, double t0_s) {
-  return try_launch(prepare_launch(readings, model, range), t0_s).log_likelihood;
+  return try_launch(prepare_launch(readings, model, range, model.shape.length_s()), t0_s).log_likelihood;
 }
 
 std::vector<double> shape_evidence(const std::vector<Reading>& readings, LaunchModel model,
                                    const LaunchRange& range, const std::vector<LaunchShape>& shapes,
                                    const LaunchGrid& grid, std::optional<double>& near_s) {
-  const LaunchPass pass = prepare_launch(readings, model, range);  // knows nothing of the shape
+  double longest_s = 0.0;
+  for (const LaunchShape& shape : shapes) {
+    longest_s = std::max(longest_s, shape.length_s());
+  }
+  const LaunchPass pass = prepare_launch(readings, model, range, longest_s);  // knows nothing of the shape
   const double spacing_s = (range.latest_s - range.earliest_s) / grid.coarse;
   std::vector<double> out;
   for (const LaunchShape& shape : shapes) {

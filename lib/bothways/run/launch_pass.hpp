@@ -37,8 +37,11 @@ struct LaunchPass {
   std::vector<double> at_most;                  ///< (sure+1) log p of the readings from here on, at its best
 };
 
+/// @param shaped_s  points between readings so far after the last launch instant only: enough to weigh shapes
+///                  that are over by then
 [[nodiscard]] LaunchPass prepare_launch(const std::vector<Reading>& readings, const LaunchModel& model,
-                                        const LaunchRange& range);
+                                        const LaunchRange& range,
+                                        double shaped_s = std::numeric_limits<double>::infinity());
 
 [[nodiscard]] double dt_after(const LaunchPass& pass, std::size_t k);
 

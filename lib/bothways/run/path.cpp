@@ -27,7 +27,7 @@ numeric::Cubic piece(const Path& path, std::size_t i, int row) {
 
 /// a p a' + c in the leading N rows and columns.
 template <int N>
-void carry_on(const numeric::Conditional& step, const StateMatrix& before, StateMatrix& out) {
+void carry_on_in(const numeric::Conditional& step, const StateMatrix& before, StateMatrix& out) {
   using Matrix = Eigen::Matrix<double, N, N>;
   const Matrix a = step.a.topLeftCorner<N, N>();
   const Matrix p = before.topLeftCorner<N, N>();
@@ -37,18 +37,50 @@ void carry_on(const numeric::Conditional& step, const StateMatrix& before, State
   out.topLeftCorner<N, N>() = next;
 }
 
+void carry_on(const numeric::Conditional& step, const StateMatrix& before, StateMatrix& out) {
+  if (step.c(numeric::i_y, numeric::i_y) == 0.0) {
+    carry_on_in<numeric::plain_size>(step, before, out);
+  } else {
+    carry_on_in<numeric::state_size>(step, before, out);
+  }
+}
+
+/// Covariance of one part of the state at a point with all of it there.
+State covariance_of(const Path& path, std::size_t point, int row) {
+  if (point < path.cov.size()) {
+    return path.cov[point].col(row);
+  }
+  const std::size_t k = path.node.first + point - 1 - path.onwards->from;
+  const StateMatrix& a = path.onwards->a[k];
+  const State before = path.cov.back() * a.row(row).transpose();
+  return a * before + path.onwards->c[k].col(row);
+}
+
 }  // namespace
+
+Onwards onwards_from(const LaunchTimes& times, std::size_t from) {
+  const std::size_t n = times.t_s.size() - from;
+  Onwards out{from, {}, {}};
+  out.a.assign(n, StateMatrix::Identity());
+  out.c.assign(n, StateMatrix::Zero());
+  for (std::size_t k = 0; k + 1 < n; ++k) {
+    const numeric::Conditional& step = times.forward[from + k];
+    out.a[k + 1].noalias() = step.a * out.a[k];
+    carry_on(step, out.c[k], out.c[k + 1]);
+  }
+  return out;
+}
+
+void fill_covariances(Path& path, const Onwards& onwards) {
+  path.onwards = &onwards;
+  fill_covariances(path, onwards.from + 1 - path.node.first);
+}
 
 void fill_covariances(Path& path, std::size_t last) {
   path.cov.assign(last + 1, StateMatrix::Zero());
   path.cov[0] = path.node.start.cov;
   for (std::size_t i = 0; i < last; ++i) {
-    const numeric::Conditional& step = path.step(i);
-    if (step.c(numeric::i_y, numeric::i_y) == 0.0) {
-      carry_on<numeric::plain_size>(step, path.cov[i], path.cov[i + 1]);
-    } else {
-      carry_on<numeric::state_size>(step, path.cov[i], path.cov[i + 1]);
-    }
+    carry_on(path.step(i), path.cov[i], path.cov[i + 1]);
   }
 }
 
@@ -71,7 +103,7 @@ std::optional<Crossing> first_crossing(const Path& path, const Level& level, dou
 }
 
 double variance_of(const Path& path, const Crossing& at) {
-  return std::max(0.0, path.cov[at.index](at.row, at.row)) / (at.slope * at.slope);
+  return std::max(0.0, covariance_of(path, at.index, at.row)(at.row)) / (at.slope * at.slope);
 }
 
 std::vector<double> covariances_with(const Path& path, const Crossing& from,
@@ -84,7 +116,7 @@ std::vector<double> covariances_with(const Path& path, const Crossing& from,
               order.end());
   std::stable_sort(order.begin(), order.end(),
                    [&](std::size_t a, std::size_t b) { return to[a]->index < to[b]->index; });
-  State u = path.cov[from.index].col(from.row);
+  State u = covariance_of(path, from.index, from.row);
   std::size_t at = from.index;
   for (const std::size_t k : order) {
     for (; at < to[k]->index; ++at) {

@@ -22,12 +22,23 @@ struct Crossing {
   int row = numeric::i_v;
 };
 
+/// How the beliefs of all launch instants go on from a time that is after all of them: a covariance P there
+/// becomes a P a' + c.
+struct Onwards {
+  std::size_t from = 0;                 ///< index of that time
+  std::vector<numeric::StateMatrix> a;  ///< (n - from)
+  std::vector<numeric::StateMatrix> c;
+};
+
+[[nodiscard]] Onwards onwards_from(const LaunchTimes& times, std::size_t from);
+
 /// One launch instant's smoothed motion: point 0 is t0 itself.
 struct Path {
   const LaunchFit& fit;
   const LaunchNode& node;
   double weight = 1.0;                    ///< of this launch instant
   std::vector<numeric::StateMatrix> cov;  ///< filled up to the last point asked
+  const Onwards* onwards = nullptr;       ///< tells of the points after that
 
   [[nodiscard]] std::size_t size() const { return node.mean.size() + 1; }
   [[nodiscard]] double t(std::size_t i) const {
@@ -44,6 +55,9 @@ struct Path {
 
 /// Smoothed covariances of points 0..last.
 void fill_covariances(Path& path, std::size_t last);
+
+/// The same up to the time from which `onwards` tells.
+void fill_covariances(Path& path, const Onwards& onwards);
 
 /// First crossing of a level from below, before end_s; nothing if there is none.
 /// @param from  the point to look on from: a higher level is not crossed before a lower one

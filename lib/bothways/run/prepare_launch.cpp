@@ -46,7 +46,7 @@ void standing_pass(LaunchPass& p, double latest_s) {
   }
 }
 
-void build_times(LaunchPass& p, const LaunchRange& range) {
+void build_times(LaunchPass& p, const LaunchRange& range, double shaped_s) {
   double last = range.earliest_s;
   for (std::size_t i = 0; i < p.readings->size(); ++i) {
     const Reading& reading = (*p.readings)[i];
@@ -54,7 +54,9 @@ void build_times(LaunchPass& p, const LaunchRange& range) {
       continue;
     }
     const double longest = reading.t_s < range.latest_s + early_span_s ? early_step_s : late_step_s;
-    const int parts = std::max(1, static_cast<int>(std::ceil((reading.t_s - last) / longest - 1e-9)));
+    const bool whole = last >= range.latest_s + shaped_s - 1e-9 || shaped_s <= 0.0;
+    const int parts =
+        whole ? 1 : std::max(1, static_cast<int>(std::ceil((reading.t_s - last) / longest - 1e-9)));
     for (int k = 1; k <= parts; ++k) {
       p.t_s.push_back(k == parts ? reading.t_s : last + (reading.t_s - last) * k / parts);
       p.reading.push_back(k == parts ? static_cast<int>(i) : -1);
@@ -220,14 +222,14 @@ std::optional<Smoothed> smoothed_reading(const LaunchPass& p, std::size_t k) {
 }
 
 LaunchPass prepare_launch(const std::vector<Reading>& readings, const LaunchModel& model,
-                          const LaunchRange& range) {
+                          const LaunchRange& range, double shaped_s) {
   LaunchPass p;
   p.readings = &readings;
   p.model = &model;
   p.h_speed = numeric::reading_of_speed(model.motion);
   p.h_position = numeric::reading_of_position();
   standing_pass(p, range.latest_s);
-  build_times(p, range);
+  build_times(p, range, shaped_s);
   build_steps(p);
   backward_pass(p);
   build_bounds(p);

@@ -156,7 +156,26 @@ struct Timing {
   std::vector<NormalPart> clock;
   std::vector<NormalPart> movement;
   double clock_weight = 0.0;
+  const LaunchTimes* times = nullptr;  ///< of `onwards`
+  Onwards onwards;
 };
+
+/// What the paths of the fits with the same times have in common.
+void share_times(const std::vector<WeighedFit>& fits, const LaunchTimes& times, Timing& timing) {
+  if (timing.times == &times) {
+    return;
+  }
+  std::size_t from = 0;
+  for (const WeighedFit& weighed : fits) {
+    if (weighed.fit.times.get() == &times) {
+      for (const LaunchNode& node : weighed.fit.nodes) {
+        from = std::max(from, node.first);
+      }
+    }
+  }
+  timing.times = &times;
+  timing.onwards = onwards_from(times, from);
+}
 
 constexpr Level foot{numeric::i_s, rollout_m};
 
@@ -189,7 +208,7 @@ void add_edges(const Path& path, const Crossing& rollout, double end_s, Timing& 
 void add_node(const WeighedFit& weighed, const LaunchNode& node, const std::vector<SplitSpec>& splits,
               double end_s, Timing& timing) {
   Path path{weighed.fit, node, weighed.weight * node.weight, {}};
-  fill_covariances(path, path.size() - 1);
+  fill_covariances(path, timing.onwards);
   const auto rollout = first_crossing(path, foot, end_s);
   add_movement(path, node.t0_s, 0.0, -1.0, timing.movement);
   if (!rollout) {
@@ -247,6 +266,7 @@ void time_run(const std::vector<WeighedFit>& fits, const std::vector<SplitSpec>&
   timing.splits.resize(splits.size());
   timing.edges.resize(timing.levels.size());
   for (const WeighedFit& weighed : fits) {
+    share_times(fits, *weighed.fit.times, timing);
     for (const LaunchNode& node : weighed.fit.nodes) {
       if (weighed.weight * node.weight < least_path_weight) {
         continue;

@@ -222,21 +222,20 @@ double resolution_of(const std::vector<double>& speeds_mps) {
                                         mps_per_kmh,
                                         0.1 * mps_per_kmh,
                                         0.01 * mps_per_kmh};
+  const auto all = static_cast<std::size_t>(
+      std::count_if(speeds_mps.begin(), speeds_mps.end(), [](double v) { return v > 0.0; }));
   double found = 0.0;
   for (const double step : steps) {
-    if (step <= found) {
+    if (step <= found || all < 20) {
       continue;
     }
-    std::size_t on = 0;
-    std::size_t all = 0;
-    for (const double v : speeds_mps) {
-      if (v > 0.0) {
-        ++all;
-        const double off = std::abs(v / step - std::round(v / step));
-        on += off < 2e-3 + 1e-4 / step ? 1 : 0;
-      }
+    std::size_t off_step = 0;
+    for (std::size_t i = 0; i < speeds_mps.size() && off_step * 50 <= all; ++i) {
+      const double steps_up = speeds_mps[i] / step;
+      const bool on = std::abs(steps_up - std::round(steps_up)) < 2e-3 + 1e-4 / step;
+      off_step += speeds_mps[i] > 0.0 && !on ? 1U : 0U;
     }
-    if (all >= 20 && on * 50 >= all * 49) {
+    if (off_step * 50 <= all) {
       found = step;
     }
   }
