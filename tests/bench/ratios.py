@@ -1,13 +1,15 @@
 #!/usr/bin/env python3
 """Compares the reader and the program with the floors, in interleaved rounds.
 
-ratios.py BUILD [--megabytes 100] [--rounds 9] [--only gpx|nmea]
+ratios.py BUILD [--megabytes 100] [--rounds 9] [--only gpx|nmea|runs]
 
 Each round runs every program once on the same warmed file, the floor first. Printed for each: the median over rounds of its
 time divided by the floor's time in the same round, by the clock and in CPU time (steadier on a busy machine), smallest and
-largest, and peak memory. A spread (largest by smallest clock ratio) above 1.5 means: measure again on a quieter machine.
+largest, and peak memory. Tables are written as text, CSV and JSON lines. Last, the CPU time of finding and timing a run, from
+`bothways_bench`. A spread (largest by smallest clock ratio) above 1.5 means: measure again on a quieter machine.
 """
 import argparse
+import json
 import os
 import pathlib
 import statistics
@@ -52,12 +54,23 @@ def show(title, taken):
               f"  peak {max(row[2] for row in rows):6.1f} MB", flush=True)
 
 
+def show_runs(bench):
+    """CPU time a run on each fixture of `bothways_bench`: median of five."""
+    out = subprocess.run([bench, "--benchmark_filter=launch_fit", "--benchmark_format=json", "--benchmark_repetitions=5"],
+                         stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, check=True).stdout
+    print("Finding and timing a run, CPU")
+    for row in json.loads(out)["benchmarks"]:
+        if row.get("aggregate_name") == "median":
+            name = row["run_name"].split("/")[-1]
+            print(f"  {name:<32} {1000 * row['s_a_run']:8.2f} ms a run  ({row['runs']:.0f} runs)", flush=True)
+
+
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("build", type=pathlib.Path)
     parser.add_argument("--megabytes", default="100")
     parser.add_argument("--rounds", type=int, default=9)
-    parser.add_argument("--only", choices=["gpx", "nmea"])
+    parser.add_argument("--only", choices=["gpx", "nmea", "runs"])
     options = parser.parse_args()
     bench = options.build / "tests" / "bench"
     tool = options.build / "cli" / "bothways"
@@ -71,10 +84,13 @@ def main():
                 subprocess.run([bench / "make_log", kind, options.megabytes], stdout=out, check=True)
             commands = {floor: [bench / floor, log], "reading alone": [bench / "read_only", log]}
             if tool.exists():
-                commands["bothways fixes"] = [tool, "fixes", "--jobs", "1", log]
+                for form in ("text", "csv", "jsonl"):
+                    commands[f"bothways fixes, {form}"] = [tool, "fixes", "--jobs", "1", "--format", form, log]
                 commands["bothways"] = [tool, "--jobs", "1", log]
             show(f"{kind.upper()}, {options.megabytes} MB", measure(commands, options.rounds))
             log.unlink()
+    if options.only in (None, "runs"):
+        show_runs(bench / "bothways_bench")
 
 
 main()
