@@ -15,16 +15,20 @@ double allowance_of(const std::string& name, const Leveled& side) {
   return side.pairs == 1 ? allowance_share(name, side.value) * side.value : 0.0;
 }
 
-/// Quickest single run of any direction, paired or not.
-void take_best(const std::vector<Ride>& rides, Overall& row) {
+/// Quickest single run of the pairs that have this split: a run without a partner may be from another road.
+void take_best(const std::vector<Ride>& rides, const Pairs& pairs, Overall& row) {
   row.best_one_way_s = row.best_one_way_movement_s = std::numeric_limits<double>::infinity();
-  for (const Ride& ride : rides) {
-    for (const Run& run : ride.runs.accepted) {
-      for (const Split& split : run.splits) {
-        if (split.name == row.name) {
-          row.best_one_way_s = std::min(row.best_one_way_s, split.rollout.value);
-          row.best_one_way_movement_s = std::min(row.best_one_way_movement_s, split.movement.value);
-        }
+  const auto is_row = [&](const auto& split) { return split.name == row.name; };
+  for (const Pair& pair : pairs.made) {
+    if (std::none_of(pair.splits.begin(), pair.splits.end(), is_row)) {
+      continue;
+    }
+    for (const bool first : {true, false}) {
+      const auto& splits = run_of_pair(rides, pair, first).splits;
+      const auto split = std::find_if(splits.begin(), splits.end(), is_row);
+      if (split != splits.end()) {
+        row.best_one_way_s = std::min(row.best_one_way_s, split->rollout.value);
+        row.best_one_way_movement_s = std::min(row.best_one_way_movement_s, split->movement.value);
       }
     }
   }
@@ -49,7 +53,7 @@ std::vector<Overall> overall(const std::vector<Ride>& rides, const Pairs& pairs,
     row.rollout = figure_of(rollout, row.allowance_s);
     row.movement = figure_of(movement, row.allowance_movement_s);
     row.scatter_s = rollout.scatter_seen;
-    take_best(rides, row);
+    take_best(rides, pairs, row);
     rows.push_back(std::move(row));
   }
   return rows;

@@ -57,7 +57,7 @@ struct Overall {
   double scatter_s = 0.0;  ///< sd between pairs of one day; between days where each has one pair; 0: one pair
   double allowance_s = 0.0;  ///< sd in `rollout` that stands in for the scatter one pair cannot show; else 0
   double allowance_movement_s = 0.0;  ///< the same in `movement`
-  double best_one_way_s = 0.0;        ///< quickest single run of any pair or direction, rollout clock
+  double best_one_way_s = 0.0;        ///< quickest single run of those in the pairs, rollout clock
   double best_one_way_movement_s = 0.0;
 };
 

@@ -22,16 +22,21 @@ TwoWay result_of(const std::string& name, double value_s, double sd_s) {
 TEST_CASE("the overall line is the mean of the pairs with Student's interval", "[pair]") {
   Pairs pairs;
   for (const double t : {5.0, 5.2, 5.1}) {
-    Pair pair;
+    Pair pair{.first_run = 1, .second_run = 2};
     pair.splits = {result_of("0-30 mph", t, 0.0)};
     pairs.made.push_back(pair);
   }
   pairs.made.back().splits.push_back(result_of("0-40 mph", 7.0, 0.03));
   Run run;
+  run.id = 1;
   run.splits = {split_of("0-30 mph", 4.9, 0.4, true, 0.0), split_of("0-40 mph", 7.1, 0.3, true, 0.0)};
   Run slower = run;
+  slower.id = 2;
   slower.splits[0].rollout.value = 5.3;
-  const auto rows = overall({ride_of({slower, run})}, pairs, {"0-40 mph", "0-50 mph", "0-30 mph"});
+  Run alone = run;  // from another road, down a hill
+  alone.id = 3;
+  alone.splits[0].rollout.value = 2.5;
+  const auto rows = overall({ride_of({slower, run, alone})}, pairs, {"0-40 mph", "0-50 mph", "0-30 mph"});
   REQUIRE(rows.size() == 2);
   CHECK(rows[0].name == "0-40 mph");
   CHECK(rows[0].pairs == 1);
@@ -46,7 +51,7 @@ TEST_CASE("the overall line is the mean of the pairs with Student's interval", "
   CHECK_THAT(rows[1].scatter_s, WithinRel(0.1, 1e-9));
   // t(0.975, 2) = 4.30265
   CHECK_THAT(rows[1].rollout.hi95, WithinAbs(5.1 + 4.30265 * 0.1 / std::sqrt(3.0), 1e-5));
-  CHECK(rows[1].best_one_way_s == 4.9);
+  CHECK(rows[1].best_one_way_s == 4.9);  // not that of the run without a partner
   CHECK_THAT(rows[1].best_one_way_movement_s, WithinAbs(5.3, 1e-12));
 }
 
