@@ -125,14 +125,17 @@ Leveled leveled(std::span<const Outcome> outcomes) {
   return side;
 }
 
-Estimate figure_of(const Leveled& side, double allowance_s) {
+std::vector<Look> looks_of(const Leveled& side, double allowance_s) {
   const Part own{side.measurement};
   const Part shared{side.shared};
   if (side.pairs == 1) {
-    return as_duration(estimate_of(side.value, std::array{Part{allowance_s}, own, shared}));
+    return {{Part{allowance_s}, own, shared}};
   }
-  return as_duration(widest_of(
-      side.value, std::array{Look{own, shared}, Look{side.pairs_seen, shared}, Look{side.days_seen}}));
+  return {{own, shared}, {side.pairs_seen, shared}, {side.days_seen}};
+}
+
+Estimate figure_of(const Leveled& side, double allowance_s) {
+  return as_duration(widest_of(side.value, looks_of(side, allowance_s)));
 }
 
 LeveledDifference leveled_difference(std::span<const Outcome> before, std::span<const Outcome> after) {

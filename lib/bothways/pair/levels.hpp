@@ -37,6 +37,11 @@ struct Leveled {
 /// @param outcomes  (n >= 1)
 [[nodiscard]] Leveled leveled(std::span<const Outcome> outcomes);
 
+/// What days, pairs and measurement each show of the uncertainty of a side's figure; for a single pair the
+/// measurement with an allowance.
+/// @param allowance_s  as in figure_of()
+[[nodiscard]] std::vector<Look> looks_of(const Leveled& side, double allowance_s);
+
 /// The figure of one side: the widest of what its days, its pairs and the measurement show, so that it covers
 /// at least 95 % whatever the shares of the three (test "the figure of a side holds the truth").
 /// @param allowance_s  sd that stands in for the scatter that a single pair cannot show; of no account

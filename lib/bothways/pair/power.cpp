@@ -89,16 +89,21 @@ Estimate power_of(double v_mps, const Leveled& a, const RoadLoad& load) {
   const double weight_share = inertia * a.value + middle(load.rolling) * gravity_mps2;
   const double power = v_mps * (mass * weight_share + density * area * square / 2.0);
   const double by_a = v_mps * mass * inertia;
-  const std::vector<Part> parts{{by_a * a.day.sd, a.day.degrees_of_freedom},
-                                {by_a * a.pair.sd, a.pair.degrees_of_freedom},
-                                {by_a * std::hypot(a.measurement, a.shared)},
-                                {v_mps * weight_share * std::hypot(sd(load.mass_kg), weighing_sd * mass)},
-                                {v_mps * mass * a.value * sd(load.rotating)},
-                                {v_mps * mass * gravity_mps2 * sd(load.rolling)},
-                                {v_mps * density * square / 2.0 * sd(load.drag_area_m2)},
-                                {v_mps * area * square / 2.0 * load.air_kg_m3.sd},
-                                {v_mps * density * area / 2.0 * sd(wind_square)}};
-  return estimate_of(power, parts);
+  const Look load_parts{{v_mps * weight_share * std::hypot(sd(load.mass_kg), weighing_sd * mass)},
+                        {v_mps * mass * a.value * sd(load.rotating)},
+                        {v_mps * mass * gravity_mps2 * sd(load.rolling)},
+                        {v_mps * density * square / 2.0 * sd(load.drag_area_m2)},
+                        {v_mps * area * square / 2.0 * load.air_kg_m3.sd},
+                        {v_mps * density * area / 2.0 * sd(wind_square)}};
+  // The looks of the acceleration itself, so that its share is as wide here as in its own interval.
+  std::vector<Look> looks = looks_of(a, 0.0);
+  for (Look& look : looks) {
+    for (Part& part : look) {
+      part.sd *= by_a;
+    }
+    look.insert(look.end(), load_parts.begin(), load_parts.end());
+  }
+  return widest_of(power, looks);
 }
 
 }  // namespace

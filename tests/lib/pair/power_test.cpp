@@ -76,6 +76,23 @@ TEST_CASE("below the corner of its pull, power at the road is force times speed"
   CHECK(std::abs(power.rows[0].power_w.value - 650.0 * v_mps) < 3.0 * power.rows[0].power_w.sd);
 }
 
+TEST_CASE("the interval of the power holds all of that of its acceleration", "[pair]") {
+  const auto rides = ridden({.slope = 0.01}, 341);
+  const Pairs all = pair_runs(rides);
+  REQUIRE(all.made.size() == 3);
+  const RoadLoad load = known();
+  for (std::size_t count = 1; count <= all.made.size(); ++count) {
+    Pairs some;
+    some.made.assign(all.made.begin(), all.made.begin() + static_cast<std::ptrdiff_t>(count));
+    for (const PowerRow& row : road_power(rides, some, load, upper).rows) {
+      const double by_a = row.v_mps * load.mass_kg.middle() * (1.0 + load.rotating.middle());
+      CAPTURE(count, row.v_mps, row.power_w.value, row.a_mps2.value);
+      CHECK(row.power_w.hi95 - row.power_w.value >= 0.999999 * by_a * (row.a_mps2.hi95 - row.a_mps2.value));
+      CHECK(row.power_w.value - row.power_w.lo95 >= 0.999999 * by_a * (row.a_mps2.value - row.a_mps2.lo95));
+    }
+  }
+}
+
 TEST_CASE("what is not known widens the interval and keeps the truth in it", "[pair]") {
   const auto rides = ridden({.slope = 0.01}, 321);
   const auto pairs = pair_runs(rides);
