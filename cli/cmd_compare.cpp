@@ -2,6 +2,7 @@
 #include "bothways/pair/match.hpp"
 #include "bothways/report/compared.hpp"
 #include "bothways/report/csv.hpp"
+#include "bothways/run/same_ride.hpp"
 #include "cli/compare_commands.hpp"
 #include "cli/options.hpp"
 #include "cli/output.hpp"
@@ -60,6 +61,7 @@ Side side_of(const std::string& name, const Inputs& inputs, std::vector<Ride>& r
     }
   }
   sort_by_time(side.rides);
+  leave_out_same_rides(side.rides);
   int id = 0;
   for (Ride& ride : side.rides) {
     for (Run& run : ride.runs.accepted) {

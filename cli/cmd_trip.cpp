@@ -1,6 +1,7 @@
 #include "bothways/core/quantity.hpp"
 #include "bothways/report/csv.hpp"
 #include "bothways/report/trip.hpp"
+#include "bothways/run/same_ride.hpp"
 #include "bothways/run/trip.hpp"
 #include "bothways/speed/derive.hpp"
 #include "cli/folder.hpp"
@@ -27,6 +28,7 @@ constexpr double most_fuel_l = 1000.0;
 
 struct Work {
   std::optional<Trip> trip;
+  Trace trace;
   std::string trouble;
 };
 
@@ -55,7 +57,9 @@ Work work_on(const std::string& path, const Streams& streams) {
     const ReadLog read = read_input(path, streams);
     work.trouble = read.trouble;
     if (read.log) {
-      work.trip = trip_of(*read.log, speed_series(*read.log));
+      const SpeedSeries series = speed_series(*read.log);
+      work.trip = trip_of(*read.log, series);
+      work.trace = trace_of(*read.log, series.source);
       work.trip->notes.insert(work.trip->notes.begin(), read.log->notes.begin(), read.log->notes.end());
     }
   } catch (const std::bad_alloc&) {
@@ -64,6 +68,34 @@ Work work_on(const std::string& path, const Streams& streams) {
     work.trouble = path + ": " + error.what();
   }
   return work;
+}
+
+/// The trips of works that were read, each ride once; what could not be read in `troubles`.
+std::vector<Trip> trips_of(std::vector<Work>& works, std::vector<std::string>& troubles) {
+  std::vector<Trip> read;
+  std::vector<Trace> traces;
+  for (Work& work : works) {
+    if (work.trip) {
+      read.push_back(std::move(*work.trip));
+      traces.push_back(std::move(work.trace));
+    } else {
+      troubles.push_back(std::move(work.trouble));
+    }
+  }
+  std::vector<bool> out(read.size(), false);
+  for (const SameRide& same : same_rides(traces, Better::distance)) {  // from the best log down
+    if (!out[same.worse] && !out[same.better]) {
+      out[same.worse] = true;
+      read[same.better].notes.push_back(same_ride_note(traces[same.worse], traces[same.better]));
+    }
+  }
+  std::vector<Trip> trips;
+  for (std::size_t i = 0; i < read.size(); ++i) {
+    if (!out[i]) {
+      trips.push_back(std::move(read[i]));
+    }
+  }
+  return trips;
 }
 
 /// Fuel over the distance to the fill: all of it, or as far as was said.
@@ -133,13 +165,7 @@ Exit run_trip(const po::variables_map& values, const Streams& streams) {
   for_each_log(works.size(), jobs, streams,
                [&](std::size_t i) { works[i] = work_on(inputs.files[i], streams); });
   std::vector<std::string> troubles;
-  for (Work& work : works) {
-    if (work.trip) {
-      result.trips.push_back(std::move(*work.trip));
-    } else {
-      troubles.push_back(std::move(work.trouble));
-    }
-  }
+  result.trips = trips_of(works, troubles);
   const Trip all = all_of(result.trips);
   if (fuel_l && all.distance_m.value > 0.0) {
     result.consumption = used(*fuel_l, at_m, all.distance_m);

@@ -5,6 +5,7 @@
 #include "bothways/pair/match.hpp"
 #include "bothways/report/number.hpp"
 #include "bothways/run/ride.hpp"
+#include "bothways/run/same_ride.hpp"
 #include "bothways/speed/derive.hpp"
 #include "cli/command.hpp"
 #include "cli/conditions.hpp"
@@ -150,6 +151,7 @@ void sort_by_time(std::vector<Ride>& rides) {
 
 void pair_and_average(Result& result) {
   sort_by_time(result.rides);
+  leave_out_same_rides(result.rides);
   int id = 0;
   for (Ride& ride : result.rides) {
     for (Run& run : ride.runs.accepted) {

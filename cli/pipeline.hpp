@@ -47,7 +47,8 @@ struct Analysis {
 /// Puts rides in order of their beginning; those of an unknown day last, as they were.
 void sort_by_time(std::vector<Ride>& rides);
 
-/// Sorts the rides by time, numbers the runs 1..n over all of them, pairs them, and averages the pairs.
+/// Sorts the rides by time, leaves out what a second log of a ride recorded again, numbers the runs 1..n over
+/// all of them, pairs them, and averages the pairs.
 void pair_and_average(Result& result);
 
 /// Says on the error stream what could not be read and, if there is no run at all, what was looked for and

@@ -53,6 +53,8 @@
 #include "bothways/run/find.hpp"           // find_runs: starts, runs, splits
 #include "bothways/run/ride.hpp"           // analyse: a log to its runs in one call
 #include "bothways/run/run.hpp"            // Run, Split, Rejected
+#include "bothways/run/same_ride.hpp"      // logs of one ride, and which of them counts
+#include "bothways/run/trace.hpp"          // Trace: where a log was, thinly
 #include "bothways/run/trip.hpp"           // trip_of: distance, moving time, sustained speed, fuel
 #include "bothways/speed/derive.hpp"       // speed_series: speed against time, receiver noise
 #include "bothways/speed/series.hpp"       // SpeedSeries, Receiver

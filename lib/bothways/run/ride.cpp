@@ -27,6 +27,7 @@ Ride analyse(const Log& log, const RunOptions& options) {
   }
   ride.source = series.source;
   ride.receiver = series.receiver;
+  ride.trace = trace_of(log, series.source);
   for (const Stretch& stretch : series.stretches) {
     for (const double v_mps : calm_speed(stretch)) {
       ride.top_speed_mps = std::max(ride.top_speed_mps, v_mps);

@@ -4,6 +4,7 @@
 #include "bothways/log/log.hpp"
 #include "bothways/run/find.hpp"
 #include "bothways/run/run.hpp"
+#include "bothways/run/trace.hpp"
 #include "bothways/speed/series.hpp"
 
 #include <cstddef>
@@ -27,6 +28,7 @@ struct Ride {
   std::optional<Conditions> conditions;  ///< as the rider wrote them down; analyse() leaves them empty
   std::vector<Note> notes;               ///< of the log, the speed stage and the run stage, in this order
   Runs runs;                             ///< its notes moved up to `notes`
+  Trace trace;                           ///< thin track, by which logs of one ride are known
 };
 
 /// log -> speed -> runs in one call.
