@@ -11,36 +11,14 @@ namespace {
 
 using sim::ReceiverModel;
 
-/// Noise of this sd, half of its variance white and half slowly correlated.
-ReceiverModel receiver(double rate_hz, double noise_mps) {
-  ReceiverModel model;
-  model.rate_hz = rate_hz;
-  model.white_sd_mps = noise_mps / std::sqrt(2.0);
-  model.slow_sd_mps = model.white_sd_mps;
-  return model;
-}
-
 template <class Change>
 ReceiverModel changed(ReceiverModel model, const Change& change) {
   change(model);
   return model;
 }
 
-ReceiverModel phone(double rate_hz) {
-  return changed(receiver(rate_hz, 0.3), [](ReceiverModel& m) {
-    m.lag_s = 0.3;
-    m.zero_hold_mps = 0.5;
-    m.stuck_below_mps = 2.0;
-    m.stuck_probability = 0.4;
-    m.resolution_mps = 0.01;
-    m.coordinate_decimals = 6;
-    m.position_white_sd_m = 0.3;
-    m.position_drift_sd_m = 2.5;
-  });
-}
-
 ReceiverModel positions(double rate_hz, double white_sd_m, double smooth_s) {
-  return changed(receiver(rate_hz, 0.05), [=](ReceiverModel& m) {
+  return changed(sim::logger(rate_hz, 0.05), [=](ReceiverModel& m) {
     m.with_speed = false;
     m.position_white_sd_m = white_sd_m;
     m.position_smooth_s = smooth_s;
@@ -53,11 +31,11 @@ void add_vehicles(std::vector<Cell>& all) {
     const auto add = [&](const char* cell, const char* words, const ReceiverModel& model, bool in_short) {
       all.push_back({name + "-" + cell, name, name + ", " + words, model, in_short});
     };
-    add("1hz-phone", "1 Hz phone, noise 0.3 m/s, lag, zero held too long", phone(1.0), false);
-    add("1hz-logger", "1 Hz logger, noise 0.05 m/s", receiver(1.0, 0.05), false);
-    add("5hz-average", "5 Hz logger, noise 0.12 m/s", receiver(5.0, 0.12), false);
-    add("10hz-good", "10 Hz logger, noise 0.05 m/s", receiver(10.0, 0.05), true);
-    add("25hz-good", "25 Hz logger, noise 0.05 m/s", receiver(25.0, 0.05), false);
+    add("1hz-phone", "1 Hz phone, noise 0.3 m/s, lag, zero held too long", sim::phone(1.0), false);
+    add("1hz-logger", "1 Hz logger, noise 0.05 m/s", sim::logger(1.0, 0.05), false);
+    add("5hz-average", "5 Hz logger, noise 0.12 m/s", sim::logger(5.0, 0.12), false);
+    add("10hz-good", "10 Hz logger, noise 0.05 m/s", sim::logger(10.0, 0.05), true);
+    add("25hz-good", "25 Hz logger, noise 0.05 m/s", sim::logger(25.0, 0.05), false);
   }
 }
 
@@ -70,7 +48,7 @@ class Habits {
   void add(double rate_hz, const char* name, const char* words, const Change& change) {
     const std::string rate = std::to_string(static_cast<int>(rate_hz));
     all_.push_back({"scooter-" + rate + "hz-" + name, "scooter", "scooter, " + rate + " Hz logger, " + words,
-                    changed(receiver(rate_hz, 0.05), change)});
+                    changed(sim::logger(rate_hz, 0.05), change)});
   }
 
  private:
@@ -79,7 +57,7 @@ class Habits {
 
 void add_rates_and_noise(std::vector<Cell>& all) {
   const auto noise = [&](double rate_hz, const char* name, const char* words, double sd_mps) {
-    Habits(all).add(rate_hz, name, words, [=](ReceiverModel& m) { m = receiver(rate_hz, sd_mps); });
+    Habits(all).add(rate_hz, name, words, [=](ReceiverModel& m) { m = sim::logger(rate_hz, sd_mps); });
   };
   noise(2.0, "fair", "noise 0.1 m/s", 0.1);
   noise(18.0, "good", "noise 0.05 m/s", 0.05);
@@ -130,8 +108,8 @@ void add_habits(std::vector<Cell>& all) {
   }
   all.push_back({"scooter-1hz-phone-overshoot", "scooter",
                  "scooter, 1 Hz phone that reads hard launches up to 0.4 m/s too fast",
-                 changed(phone(1.0), [](ReceiverModel& m) { m.overshoot_mps = 0.4; })});
-  all.push_back({"scooter-10hz-phone", "scooter", "scooter, a phone's habits at 10 Hz", phone(10.0)});
+                 changed(sim::phone(1.0), [](ReceiverModel& m) { m.overshoot_mps = 0.4; })});
+  all.push_back({"scooter-10hz-phone", "scooter", "scooter, a phone's habits at 10 Hz", sim::phone(10.0)});
 }
 
 void add_positions(std::vector<Cell>& all) {
@@ -150,15 +128,17 @@ void add_positions(std::vector<Cell>& all) {
 
 void add_roads(std::vector<Cell>& all) {
   const std::string logger = ", 10 Hz logger, noise 0.05 m/s";
-  all.push_back({"scooter-10hz-slope2", "slope2", "scooter on 2 % slope" + logger, receiver(10.0, 0.05)});
-  all.push_back({"scooter-10hz-wind3", "wind3", "scooter in 3 m/s of wind" + logger, receiver(10.0, 0.05)});
-  all.push_back({"scooter-10hz-gusts", "gusts", "scooter, 1 % slope, gusts" + logger, receiver(10.0, 0.05)});
+  all.push_back({"scooter-10hz-slope2", "slope2", "scooter on 2 % slope" + logger, sim::logger(10.0, 0.05)});
   all.push_back(
-      {"scooter-10hz-dip", "dip", "scooter through a dip, 1 % in 100 m" + logger, receiver(10.0, 0.05)});
+      {"scooter-10hz-wind3", "wind3", "scooter in 3 m/s of wind" + logger, sim::logger(10.0, 0.05)});
+  all.push_back(
+      {"scooter-10hz-gusts", "gusts", "scooter, 1 % slope, gusts" + logger, sim::logger(10.0, 0.05)});
+  all.push_back(
+      {"scooter-10hz-dip", "dip", "scooter through a dip, 1 % in 100 m" + logger, sim::logger(10.0, 0.05)});
   all.push_back({"motorcycle-10hz-slope2", "slope2-motorcycle", "motorcycle on 2 % slope" + logger,
-                 receiver(10.0, 0.05)});
+                 sim::logger(10.0, 0.05)});
   all.push_back({"scooter-5hz-slope2", "slope2", "scooter on 2 % slope, 5 Hz logger, noise 0.12 m/s",
-                 receiver(5.0, 0.12)});
+                 sim::logger(5.0, 0.12)});
 }
 
 /// Real starts in town, from ../shared/data/profiles where that is.
@@ -168,10 +148,10 @@ void add_profiles(std::vector<Cell>& all) {
     const auto add = [&](const char* cell, const char* words, const ReceiverModel& model) {
       all.push_back({name + "-" + cell, name, "real town starts of a car, " + std::string(words), model});
     };
-    add("1hz-phone", "1 Hz phone, noise 0.3 m/s, lag, zero held too long", phone(1.0));
-    add("1hz-logger", "1 Hz logger, noise 0.05 m/s", receiver(1.0, 0.05));
-    add("5hz-average", "5 Hz logger, noise 0.12 m/s", receiver(5.0, 0.12));
-    add("10hz-good", "10 Hz logger, noise 0.05 m/s", receiver(10.0, 0.05));
+    add("1hz-phone", "1 Hz phone, noise 0.3 m/s, lag, zero held too long", sim::phone(1.0));
+    add("1hz-logger", "1 Hz logger, noise 0.05 m/s", sim::logger(1.0, 0.05));
+    add("5hz-average", "5 Hz logger, noise 0.12 m/s", sim::logger(5.0, 0.12));
+    add("10hz-good", "10 Hz logger, noise 0.05 m/s", sim::logger(10.0, 0.05));
   }
 }
 

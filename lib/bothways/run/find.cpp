@@ -18,10 +18,8 @@ namespace bothways {
 
 namespace {
 
-constexpr double gentle_share = 0.75;   // of the log's best mean acceleration (common practice, no source)
-constexpr double least_rest_s = 0.95;   // one second, less the jitter of stamps
-constexpr double least_unread_s = 1.5;  // as for gaps
-constexpr double unread_steps = 3.2;
+constexpr double gentle_share = 0.75;  // of the log's best mean acceleration (common practice, no source)
+constexpr double least_rest_s = 0.95;  // one second, less the jitter of stamps
 constexpr double creep_mps = 5.4;  // 12 mph: below it nobody has tried anything (common practice, no source)
 constexpr double compare_from_mps = 2.0;
 constexpr double least_compared_mps = 8.9;  // 20 mph
@@ -130,7 +128,7 @@ std::vector<Judged> judge(const Finder& f, const std::vector<StandingStart>& sta
 
 /// Whether impossible readings hide how it began.
 bool is_hidden(const Finder& f, const StandingStart& start) {
-  return start.unread_s > std::max(least_unread_s, unread_steps / f.series.receiver.rate_hz);
+  return start.unread_s > longest_silence_s(1.0 / f.series.receiver.rate_hz);
 }
 
 /// The log's best start over the same speeds as another's.

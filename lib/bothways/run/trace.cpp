@@ -1,8 +1,12 @@
 #include "bothways/run/trace.hpp"
 
+#include "bothways/numeric/robust.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <utility>
+#include <vector>
 
 namespace bothways {
 
@@ -40,12 +44,7 @@ double median_step_s(const std::vector<Fix>& fixes) {
   for (std::size_t i = 1; i < fixes.size(); ++i) {
     steps.push_back(seconds_between(fixes[i - 1].time, fixes[i].time));
   }
-  if (steps.empty()) {
-    return 0.0;
-  }
-  const auto middle = steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2);
-  std::nth_element(steps.begin(), middle, steps.end());
-  return *middle;
+  return numeric::quantile(std::move(steps), 0.5);
 }
 
 }  // namespace

@@ -17,8 +17,6 @@ namespace bothways {
 
 namespace {
 
-constexpr double least_gap_s = 1.5;
-constexpr double gap_steps = 3.2;
 constexpr double longest_lag_s = 1.5;
 constexpr double tolerated_worse = 1.6;  // an accuracy figure may wander this much without meaning anything
 constexpr double most_worse = 30.0;
@@ -207,7 +205,7 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
     return series;
   }
   const double step_s = std::max(median_step_s(fixes), 1e-3);
-  const double gap_s = options.gap_s > 0.0 ? options.gap_s : std::max(least_gap_s, gap_steps * step_s);
+  const double gap_s = options.gap_s > 0.0 ? options.gap_s : longest_silence_s(step_s);
   series.plane = LocalPlane(middle_of(fixes));
   std::vector<bool> cuts;
   if (series.source == SpeedSource::positions) {

@@ -39,6 +39,10 @@ struct Receiver {
 /// sd of a reading that is not believed (a spike): it keeps its place and has no say.
 inline constexpr double disbelieved_mps = 1e6;
 
+/// A silence longer than this is a gap: 3.2 usual steps, 1.5 s at least. Seconds.
+/// @param step_s  usual time between readings, s, >= 0
+[[nodiscard]] double longest_silence_s(double step_s);
+
 /// Speed against time on one stretch without a gap. All columns have n >= 2 rows.
 struct Stretch {
   Instant start;                ///< time of row 0

@@ -184,6 +184,27 @@ class Antenna {
 
 }  // namespace
 
+ReceiverModel logger(double rate_hz, double noise_mps) {
+  ReceiverModel model;
+  model.rate_hz = rate_hz;
+  model.white_sd_mps = noise_mps / std::sqrt(2.0);
+  model.slow_sd_mps = model.white_sd_mps;
+  return model;
+}
+
+ReceiverModel phone(double rate_hz) {
+  ReceiverModel model = logger(rate_hz, 0.3);
+  model.lag_s = 0.3;
+  model.zero_hold_mps = 0.5;
+  model.stuck_below_mps = 2.0;
+  model.stuck_probability = 0.4;
+  model.resolution_mps = 0.01;
+  model.coordinate_decimals = 6;
+  model.position_white_sd_m = 0.3;
+  model.position_drift_sd_m = 2.5;
+  return model;
+}
+
 Log receive(const Truth& truth, const ReceiverModel& model, std::uint64_t seed, Instant begin) {
   Antenna antenna(truth, model, seed);
   Random silence(seed ^ 0x53494c45U);

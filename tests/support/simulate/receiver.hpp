@@ -45,6 +45,12 @@ struct ReceiverModel {
   bool with_accuracy = false;      ///< gives its own speed accuracy (a phone's 68 % figure) and position sd
 };
 
+/// A logger with this sd of noise, half of its variance white and half slowly correlated.
+[[nodiscard]] ReceiverModel logger(double rate_hz, double noise_mps);
+
+/// A phone: noisy, late, at zero for too long, six decimals of a degree.
+[[nodiscard]] ReceiverModel phone(double rate_hz);
+
 /// What the receiver would have logged of the ride, which began at `begin`.
 [[nodiscard]] Log receive(const Truth& truth, const ReceiverModel& model, std::uint64_t seed,
                           Instant begin = {1'777'887'000'000'000});
