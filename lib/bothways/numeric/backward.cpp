@@ -37,21 +37,32 @@ Carried carry_back_in(const Step& step, const Information& after) {
   const Woodbury<N> by(step.root, after.matrix);
   using Matrix = typename Woodbury<N>::Matrix;
   Carried out;
-  out.forward.a.setZero();
   out.forward.c.template topLeftCorner<N, N>().noalias() = by.v.transpose() * by.v;
   Matrix a = Matrix::Identity();
   a.noalias() -= by.v.transpose() * by.t;
-  out.forward.a.template topLeftCorner<N, N>() = a;
-  out.forward.a = transit_back(step.f, out.forward.a.transpose().eval()).transpose();
+  out.forward.a.setZero();
+  out.forward.a.template topLeftCorner<N, N>() = times_transition<N>(a, step.f);
   Matrix left = after.matrix.template topLeftCorner<N, N>();
   left.noalias() -= by.t.transpose() * by.t;
-  StateMatrix wide = StateMatrix::Zero();
-  wide.template topLeftCorner<N, N>() = left;
-  wide = transit_back(step.f, wide);
-  out.before.matrix = transit_back(step.f, wide.transpose().eval());
-  out.before.matrix = 0.5 * (out.before.matrix + out.before.matrix.transpose()).eval();
+  left = times_transition<N>(left, step.f).transpose().eval();
+  left = times_transition<N>(left, step.f);
+  out.before.matrix.template topLeftCorner<N, N>() = 0.5 * (left + left.transpose());
   out.half_log_det = by.half_log_det;
   carry_vector_back(out.forward, out.half_log_det, after, out.before, out.forward.b);
+  return out;
+}
+
+/// a p a' + c in the leading N rows and columns.
+template <int N>
+StateMatrix spread_on_in(const StateMatrix& cov, const Conditional& step) {
+  using Matrix = Eigen::Matrix<double, N, N>;
+  const Matrix a = step.a.topLeftCorner<N, N>();
+  const Matrix p = cov.topLeftCorner<N, N>();
+  const Matrix ap = a * p;
+  Matrix next = step.c.topLeftCorner<N, N>();
+  next.noalias() += ap * a.transpose();
+  StateMatrix out = StateMatrix::Zero();
+  out.topLeftCorner<N, N>() = next;
   return out;
 }
 
@@ -91,11 +102,12 @@ double log_likelihood(const Gaussian& prior, const Information& info) {
              : log_likelihood_in<state_size>(prior, info, nullptr);
 }
 
+StateMatrix spread_on(const StateMatrix& cov, const Conditional& step) {
+  return step.c(i_y, i_y) == 0.0 ? spread_on_in<plain_size>(cov, step) : spread_on_in<state_size>(cov, step);
+}
+
 Gaussian go_on(const Gaussian& belief, const Conditional& step) {
-  Gaussian out;
-  out.mean.noalias() = step.a * belief.mean + step.b;
-  out.cov.noalias() = step.a * belief.cov * step.a.transpose() + step.c;
-  return out;
+  return {step.a * belief.mean + step.b, spread_on(belief.cov, step)};
 }
 
 StateMatrix spread_on(const StateMatrix& cov, const Step& step) {

@@ -57,6 +57,9 @@ struct Joined {
 /// The same without the posterior.
 [[nodiscard]] double log_likelihood(const Gaussian& prior, const Information& info);
 
+/// a p a' + c of a step.
+[[nodiscard]] StateMatrix spread_on(const StateMatrix& cov, const Conditional& step);
+
 /// One conditional step of a belief.
 [[nodiscard]] Gaussian go_on(const Gaussian& belief, const Conditional& step);
 

@@ -35,18 +35,20 @@ struct Step {
 /// Exact discretisation over dt > 0 s; `jerk_factor` scales the jerk density of this step only.
 [[nodiscard]] Step step_of(const Motion& motion, double dt_s, double jerk_factor = 1.0);
 
-/// f' m for a transition matrix: only what can be non-zero in f is multiplied.
-[[nodiscard]] inline StateMatrix transit_back(const StateMatrix& f, const StateMatrix& m) {
-  StateMatrix out;
-  for (int k = 0; k < state_size; ++k) {
-    const double s = m(i_s, k);
-    const double v = m(i_v, k);
-    const double y = m(i_y, k);
-    out(i_s, k) = s;
-    out(i_v, k) = f(i_s, i_v) * s + v + f(i_y, i_v) * y;
-    out(i_a, k) = f(i_s, i_a) * s + f(i_v, i_a) * v + m(i_a, k) + f(i_y, i_a) * y;
-    out(i_y, k) = f(i_y, i_y) * y;
-    out(i_e, k) = f(i_e, i_e) * m(i_e, k);
+/// m f for a transition matrix, in the leading N rows and columns: only what can be non-zero in f is
+/// multiplied.
+template <int N>
+[[nodiscard]] Eigen::Matrix<double, N, N> times_transition(const Eigen::Matrix<double, N, N>& m,
+                                                           const StateMatrix& f) {
+  Eigen::Matrix<double, N, N> out;
+  out.col(i_s) = m.col(i_s);
+  out.col(i_v) = f(i_s, i_v) * m.col(i_s) + m.col(i_v);
+  out.col(i_a) = f(i_s, i_a) * m.col(i_s) + f(i_v, i_a) * m.col(i_v) + m.col(i_a);
+  out.col(i_e) = f(i_e, i_e) * m.col(i_e);
+  if constexpr (N > i_y) {
+    out.col(i_v) += f(i_y, i_v) * m.col(i_y);
+    out.col(i_a) += f(i_y, i_a) * m.col(i_y);
+    out.col(i_y) = f(i_y, i_y) * m.col(i_y);
   }
   return out;
 }

@@ -8,16 +8,58 @@
 
 namespace bothways::numeric {
 
-TrackVelocity smooth_track(const std::vector<double>& t_s, const std::vector<double>& x_m,
-                           const TrackNoise& noise) {
+namespace {
+
+/// What later readings say, as in Information but for the constant; a vector for each axis. Both axes have
+/// the same noise at the same times, so the same matrices.
+struct Known {
+  StateMatrix matrix = StateMatrix::Zero();
+  State east = State::Zero();
+  State north = State::Zero();
+};
+
+/// How the state goes on, as in Conditional.
+struct Onward {
+  Conditional east;
+  State north = State::Zero();  ///< b of that axis
+};
+
+void take(Known& known, const State& h, double east, double north, double variance) {
+  known.matrix.noalias() += h * h.transpose() / variance;
+  known.east += h * (east / variance);
+  known.north += h * (north / variance);
+}
+
+Known carry_back(const Step& step, const Known& after, Onward& onward) {
+  const Carried carried = carry_back(step, Information{after.matrix, after.east});
+  onward.east = carried.forward;
+  onward.north.noalias() = onward.east.c * after.north;
+  return {carried.before.matrix, carried.before.vector, onward.east.a.transpose() * after.north};
+}
+
+Gaussian prior_of(const TrackNoise& noise) {
+  Gaussian prior;
+  prior.cov(i_s, i_s) = 100.0;
+  prior.cov(i_v, i_v) = 900.0;
+  prior.cov(i_a, i_a) = 9.0;
+  prior.cov(i_e, i_e) = noise.drift_sd * noise.drift_sd;
+  return prior;
+}
+
+}  // namespace
+
+TrackVelocity smooth_track(const std::vector<double>& t_s, const std::vector<double>& east_m,
+                           const std::vector<double>& north_m, const TrackNoise& noise) {
   const std::size_t n = t_s.size();
   const Motion motion{noise.jerk_density, 0.0, noise.drift_sd, noise.drift_time_s};
   const State h = reading_of_position();
   const double variance = noise.white_sd * noise.white_sd;
-  const double origin = x_m.front();
-  std::vector<Information> info(n);
-  std::vector<Conditional> forward(n - 1);
-  add_reading(info[n - 1], h, x_m[n - 1] - origin, variance);
+  const auto take_at = [&](Known& known, std::size_t k) {
+    take(known, h, east_m[k] - east_m.front(), north_m[k] - north_m.front(), variance);
+  };
+  std::vector<Onward> onward(n - 1);
+  Known known;
+  take_at(known, n - 1);
   Step step;
   double last_dt = 0.0;
   for (std::size_t k = n - 1; k-- > 0;) {
@@ -26,25 +68,23 @@ TrackVelocity smooth_track(const std::vector<double>& t_s, const std::vector<dou
       step = step_of(motion, dt);
       last_dt = dt;
     }
-    const Carried carried = carry_back(step, info[k + 1]);
-    forward[k] = carried.forward;
-    info[k] = carried.before;
-    add_reading(info[k], h, x_m[k] - origin, variance);
+    known = carry_back(step, known, onward[k]);
+    take_at(known, k);
   }
-  Gaussian prior;
-  prior.cov(i_s, i_s) = 100.0;
-  prior.cov(i_v, i_v) = 900.0;
-  prior.cov(i_a, i_a) = 9.0;
-  prior.cov(i_e, i_e) = noise.drift_sd * noise.drift_sd;
-  Gaussian belief = join(prior, info.front()).posterior;
+  const Gaussian prior = prior_of(noise);
+  Gaussian east = join(prior, {known.matrix, known.east}).posterior;
+  State north = join(prior, {known.matrix, known.north}).posterior.mean;
   TrackVelocity out;
-  out.v_mps.reserve(n);
-  out.sd_mps.reserve(n);
+  for (auto* column : {&out.east_mps, &out.north_mps, &out.sd_mps}) {
+    column->reserve(n);
+  }
   for (std::size_t k = 0; k < n; ++k) {
-    out.v_mps.push_back(belief.mean(i_v));
-    out.sd_mps.push_back(std::sqrt(std::max(belief.cov(i_v, i_v), 1e-8)));
+    out.east_mps.push_back(east.mean(i_v));
+    out.north_mps.push_back(north(i_v));
+    out.sd_mps.push_back(std::sqrt(std::max(east.cov(i_v, i_v), 1e-8)));
     if (k + 1 < n) {
-      belief = go_on(belief, forward[k]);
+      east = go_on(east, onward[k].east);
+      north = onward[k].east.a * north + onward[k].north;
     }
   }
   return out;

@@ -11,17 +11,18 @@ struct TrackNoise {
   double drift_time_s = 60.0;  ///< s
 };
 
-/// Smoothed velocity of one axis of a track.
+/// Smoothed velocity of a track on a plane.
 struct TrackVelocity {
-  std::vector<double> v_mps;   ///< (n)
-  std::vector<double> sd_mps;  ///< (n)
+  std::vector<double> east_mps;   ///< (n)
+  std::vector<double> north_mps;  ///< (n)
+  std::vector<double> sd_mps;     ///< (n) of either
 };
 
-/// Fixed-interval smoother [RTS65] over position readings = place + drift + white; the place moves with
-/// Wiener acceleration.
-/// @param t_s  (n) strictly increasing, n >= 2
-/// @param x_m  (n) readings of one axis, finite
-[[nodiscard]] TrackVelocity smooth_track(const std::vector<double>& t_s, const std::vector<double>& x_m,
-                                         const TrackNoise& noise);
+/// Fixed-interval smoother [RTS65] over position readings = place + drift + white, both axes at once; the
+/// place moves with Wiener acceleration.
+/// @param t_s      (n) strictly increasing, n >= 2
+/// @param east_m   (n) readings, finite; north_m alike
+[[nodiscard]] TrackVelocity smooth_track(const std::vector<double>& t_s, const std::vector<double>& east_m,
+                                         const std::vector<double>& north_m, const TrackNoise& noise);
 
 }  // namespace bothways::numeric

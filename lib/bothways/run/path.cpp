@@ -25,26 +25,6 @@ numeric::Cubic piece(const Path& path, std::size_t i, int row) {
           path.mean(i + 1)(row + 1)};
 }
 
-/// a p a' + c in the leading N rows and columns.
-template <int N>
-void carry_on_in(const numeric::Conditional& step, const StateMatrix& before, StateMatrix& out) {
-  using Matrix = Eigen::Matrix<double, N, N>;
-  const Matrix a = step.a.topLeftCorner<N, N>();
-  const Matrix p = before.topLeftCorner<N, N>();
-  const Matrix ap = a * p;
-  Matrix next = step.c.topLeftCorner<N, N>();
-  next.noalias() += ap * a.transpose();
-  out.topLeftCorner<N, N>() = next;
-}
-
-void carry_on(const numeric::Conditional& step, const StateMatrix& before, StateMatrix& out) {
-  if (step.c(numeric::i_y, numeric::i_y) == 0.0) {
-    carry_on_in<numeric::plain_size>(step, before, out);
-  } else {
-    carry_on_in<numeric::state_size>(step, before, out);
-  }
-}
-
 /// Covariance of one part of the state at a point with all of it there.
 State covariance_of(const Path& path, std::size_t point, int row) {
   if (point < path.cov.size()) {
@@ -66,7 +46,7 @@ Onwards onwards_from(const LaunchTimes& times, std::size_t from) {
   for (std::size_t k = 0; k + 1 < n; ++k) {
     const numeric::Conditional& step = times.forward[from + k];
     out.a[k + 1].noalias() = step.a * out.a[k];
-    carry_on(step, out.c[k], out.c[k + 1]);
+    out.c[k + 1] = numeric::spread_on(out.c[k], step);
   }
   return out;
 }
@@ -80,7 +60,7 @@ void fill_covariances(Path& path, std::size_t last) {
   path.cov.assign(last + 1, StateMatrix::Zero());
   path.cov[0] = path.node.start.cov;
   for (std::size_t i = 0; i < last; ++i) {
-    carry_on(path.step(i), path.cov[i], path.cov[i + 1]);
+    path.cov[i + 1] = numeric::spread_on(path.cov[i], path.step(i));
   }
 }
 

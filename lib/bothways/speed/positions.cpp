@@ -35,12 +35,11 @@ void smooth(SpeedSeries& series) {
   const Receiver& r = series.receiver;
   const numeric::TrackNoise noise{4.0, r.position_white_sd_m, r.position_drift_sd_m, r.position_drift_time_s};
   for (Stretch& s : series.stretches) {
-    const auto east = numeric::smooth_track(s.t_s, s.east_m, noise);
-    const auto north = numeric::smooth_track(s.t_s, s.north_m, noise);
+    const numeric::TrackVelocity v = numeric::smooth_track(s.t_s, s.east_m, s.north_m, noise);
     for (std::size_t i = 0; i < s.t_s.size(); ++i) {
-      s.v_mps[i] = std::hypot(east.v_mps[i], north.v_mps[i]);
-      s.sd_mps[i] = std::max(east.sd_mps[i], north.sd_mps[i]);
+      s.v_mps[i] = std::hypot(v.east_mps[i], v.north_mps[i]);
     }
+    s.sd_mps = v.sd_mps;
   }
 }
 
