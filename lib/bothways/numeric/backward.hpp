@@ -33,19 +33,31 @@ struct Conditional {
   StateMatrix c = StateMatrix::Zero();
 };
 
-/// Carries information over a step to the step's beginning, and the conditional dynamics over it.
-/// A backward information filter; nothing is inverted that may be singular (docs/method.md, eq. (5)).
+/// Information carried over a step to the step's beginning, and the conditional dynamics over it: what does
+/// not depend on the readings' values. A backward information filter; nothing is inverted that may be
+/// singular (docs/method.md, eq. (5)).
+struct CarriedMatrices {
+  StateMatrix information = StateMatrix::Zero();  ///< at the beginning
+  StateMatrix a = StateMatrix::Zero();            ///< as in Conditional
+  StateMatrix c = StateMatrix::Zero();
+  double half_log_det = 0.0;  ///< log |I + L Q| / 2 of the step
+};
+[[nodiscard]] CarriedMatrices carry_matrices_back(const Step& step, const StateMatrix& after);
+
+/// What depends on the readings' values. The offset b of the conditional dynamics is c times the vector after
+/// the step.
+struct Told {
+  State vector = State::Zero();
+  double constant = 0.0;
+};
+[[nodiscard]] Told carry_told_back(const CarriedMatrices& known, const Told& after);
+
+/// Both together.
 struct Carried {
   Information before;
   Conditional forward;
-  double half_log_det = 0.0;  ///< log |I + L Q| / 2 of the step
 };
 [[nodiscard]] Carried carry_back(const Step& step, const Information& after);
-
-/// The part of it that depends on the readings' values, where the matrices are known: `before`'s vector and
-/// constant, and the offset b of the conditional dynamics.
-void carry_vector_back(const Conditional& forward, double half_log_det, const Information& after,
-                       Information& before, State& b);
 
 /// Prior belief and later readings together: the posterior, and log p(z) under the prior.
 struct Joined {
@@ -60,14 +72,11 @@ struct Joined {
 /// a p a' + c of a step.
 [[nodiscard]] StateMatrix spread_on(const StateMatrix& cov, const Conditional& step);
 
+/// a x + b of a step, with another b than its own.
+[[nodiscard]] State go_on(const State& mean, const Conditional& step, const State& b);
+
 /// One conditional step of a belief.
 [[nodiscard]] Gaussian go_on(const Gaussian& belief, const Conditional& step);
-
-/// Two steps, one after the other, as one.
-[[nodiscard]] Step then(const Step& first, const Step& second);
-
-/// f p f' + q of a step.
-[[nodiscard]] StateMatrix spread_on(const StateMatrix& cov, const Step& step);
 
 /// One plain step of a belief, without later readings.
 [[nodiscard]] Gaussian predict(const Gaussian& belief, const Step& step);

@@ -8,7 +8,29 @@ namespace bothways::numeric {
 
 /// Lower triangle S with S S' = m, for a semi-definite m: what is left of a diagonal entry at or below 1e-13
 /// of it counts as zero, and so does its column (test "the root of a semi-definite matrix").
-[[nodiscard]] StateMatrix root_of(const StateMatrix& m);
+template <int N>
+[[nodiscard]] Eigen::Matrix<double, N, N> root_of(const Eigen::Matrix<double, N, N>& m) {
+  constexpr double least_share = 1e-13;
+  Eigen::Matrix<double, N, N> root = Eigen::Matrix<double, N, N>::Zero();
+  for (int j = 0; j < N; ++j) {
+    double left = m(j, j);
+    for (int k = 0; k < j; ++k) {
+      left -= root(j, k) * root(j, k);
+    }
+    if (!(left > least_share * m(j, j))) {
+      continue;
+    }
+    root(j, j) = std::sqrt(left);
+    for (int i = j + 1; i < N; ++i) {
+      double sum = m(i, j);
+      for (int k = 0; k < j; ++k) {
+        sum -= root(i, k) * root(j, k);
+      }
+      root(i, j) = sum / root(j, j);
+    }
+  }
+  return root;
+}
 
 /// (I + S S' L)^-1 for a root S and a semi-definite L, by way of W = I + S' L S, which is symmetric and at
 /// least I: C = (I + S S' L)^-1 S S' = V'V and the inverse is I - V'T. N: the leading rows and columns in
@@ -20,9 +42,10 @@ struct Woodbury {
   Matrix t;                   ///< V L
   double half_log_det = 0.0;  ///< log |I + S S' L| / 2
 
-  Woodbury(const StateMatrix& root, const StateMatrix& information) {
-    const Matrix s = root.topLeftCorner<N, N>();
-    const Matrix l = information.topLeftCorner<N, N>();
+  template <typename Root, typename Information>
+  Woodbury(const Root& root, const Information& information) {
+    const Matrix s = root.template topLeftCorner<N, N>();
+    const Matrix l = information.template topLeftCorner<N, N>();
     const Matrix ls = l * s;
     Matrix w = Matrix::Identity();
     w.noalias() += s.transpose() * ls;
@@ -51,6 +74,23 @@ struct Woodbury {
     }
     half_log_det = 0.5 * std::log(det);
     t.noalias() = v * l;
+  }
+};
+
+/// A normal law N(m, P) of a state x and what is known of it besides, exp(-x'Lx/2 + n'x), together.
+template <int N>
+struct Product {
+  using Matrix = Eigen::Matrix<double, N, N>;
+  using Vector = Eigen::Matrix<double, N, 1>;
+  Woodbury<N> by;
+  Vector shift;               ///< V'shift is what the mean moves by
+  double log_integral = 0.0;  ///< of the product over x
+
+  Product(const Vector& m, const Matrix& p, const Matrix& l, const Vector& n) : by(root_of<N>(p), l) {
+    const Vector gap = n - l * m;
+    shift = by.v * gap;
+    // n'm - m'Lm/2 = (n + gap)'m / 2
+    log_integral = 0.5 * (n + gap).dot(m) + 0.5 * shift.squaredNorm() - by.half_log_det;
   }
 };
 

@@ -68,7 +68,7 @@ void add_lag_noise(double q, double lag_s, double dt, StateMatrix& out) {
 
 }  // namespace
 
-Step step_of(const Motion& motion, double dt_s, double jerk_factor) {
+Step unrooted_step(const Motion& motion, double dt_s, double jerk_factor) {
   Step step;
   const double q = motion.jerk_density * jerk_factor;
   step.f(i_s, i_v) = dt_s;
@@ -87,6 +87,11 @@ Step step_of(const Motion& motion, double dt_s, double jerk_factor) {
   const double keep = std::exp(-dt_s / motion.slow_time_s);
   step.f(i_e, i_e) = keep;
   step.q(i_e, i_e) = motion.slow_sd * motion.slow_sd * (1.0 - keep * keep);
+  return step;
+}
+
+Step step_of(const Motion& motion, double dt_s, double jerk_factor) {
+  Step step = unrooted_step(motion, dt_s, jerk_factor);
   step.root = root_of(step.q);
   return step;
 }

@@ -35,6 +35,9 @@ struct Step {
 /// Exact discretisation over dt > 0 s; `jerk_factor` scales the jerk density of this step only.
 [[nodiscard]] Step step_of(const Motion& motion, double dt_s, double jerk_factor = 1.0);
 
+/// The same without its root.
+[[nodiscard]] Step unrooted_step(const Motion& motion, double dt_s, double jerk_factor);
+
 /// m f for a transition matrix, in the leading N rows and columns: only what can be non-zero in f is
 /// multiplied.
 template <int N>
@@ -50,17 +53,6 @@ template <int N>
     out.col(i_a) += f(i_y, i_a) * m.col(i_y);
     out.col(i_y) = f(i_y, i_y) * m.col(i_y);
   }
-  return out;
-}
-
-/// f x, likewise.
-[[nodiscard]] inline State transit(const StateMatrix& f, const State& x) {
-  State out;
-  out(i_s) = x(i_s) + f(i_s, i_v) * x(i_v) + f(i_s, i_a) * x(i_a);
-  out(i_v) = x(i_v) + f(i_v, i_a) * x(i_a);
-  out(i_a) = x(i_a);
-  out(i_e) = f(i_e, i_e) * x(i_e);
-  out(i_y) = f(i_y, i_v) * x(i_v) + f(i_y, i_a) * x(i_a) + f(i_y, i_y) * x(i_y);
   return out;
 }
 

@@ -84,7 +84,7 @@ TrackVelocity smooth_track(const std::vector<double>& t_s, const std::vector<dou
     out.sd_mps.push_back(std::sqrt(std::max(east.cov(i_v, i_v), 1e-8)));
     if (k + 1 < n) {
       east = go_on(east, onward[k].east);
-      north = onward[k].east.a * north + onward[k].north;
+      north = go_on(north, onward[k].east, onward[k].north);
     }
   }
   return out;

@@ -114,13 +114,16 @@ bool is_finer(const LaunchGrid& grid, const std::vector<Candidate>& coarse) {
 }
 
 /// The likely launch instants and the motion after each; `all`: not only the likeliest.
-LaunchFit fit_of(const LaunchPass& pass, const std::vector<Candidate>& candidates, bool all) {
+LaunchFit fit_of(const LaunchPass& pass, const std::shared_ptr<const LaunchTimes>& times,
+                 const std::vector<Candidate>& candidates, bool all) {
   const double best = best_of(candidates);
   double sum = 0.0;
   for (const Candidate& c : candidates) {
     sum += std::exp(c.trial.log_likelihood - best);
   }
   LaunchFit fit;
+  fit.times = times;
+  fit.unseen_creep_s = pass.model->unseen_creep_s;
   fit.spacing_s = spacing_of(candidates);
   fit.log_evidence = log_evidence(candidates, spacing_of(candidates));
   double kept = 0.0;
@@ -131,7 +134,7 @@ LaunchFit fit_of(const LaunchPass& pass, const std::vector<Candidate>& candidate
       node.t0_s = c.t0_s;
       node.weight = weight;
       kept += weight;
-      trace_launch(pass, c.trial, node);
+      trace_launch(pass, *times, c.trial, node);
       fit.nodes.push_back(std::move(node));
     }
   }
@@ -209,17 +212,12 @@ LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& mo
 std::vector<LaunchFit> fit_launches(const std::vector<Reading>& readings, LaunchModel model,
                                     const LaunchRange& range, const std::vector<LaunchShape>& shapes,
                                     const LaunchGrid& grid) {
-  LaunchPass pass = prepare_launch(readings, model, range);  // knows nothing of the shape
+  const LaunchPass pass = prepare_launch(readings, model, range);  // knows nothing of the shape
+  const auto times = std::make_shared<const LaunchTimes>(times_of(pass));
   std::vector<LaunchFit> out;
   for (const LaunchShape& shape : shapes) {
     model.shape = shape;
-    out.push_back(fit_of(pass, scan(pass, range, grid), grid.all));
-    out.back().unseen_creep_s = model.unseen_creep_s;
-  }
-  const auto times = std::make_shared<const LaunchTimes>(
-      LaunchTimes{std::move(pass.t_s), std::move(pass.reading), std::move(pass.forward)});
-  for (LaunchFit& fit : out) {
-    fit.times = times;
+    out.push_back(fit_of(pass, times, scan(pass, range, grid), grid.all));
   }
   return out;
 }

@@ -9,6 +9,7 @@ namespace bothways {
 
 using numeric::Gaussian;
 using numeric::Information;
+using numeric::SeenBelief;
 using numeric::State;
 
 namespace {
@@ -50,71 +51,75 @@ State input_of(const LaunchPass& p, double tau_s, double dt_s) {
   return change == 0.0 ? State(State::Zero()) : numeric::jerk_response(p.model->motion, change / dt_s, dt_s);
 }
 
+/// The change of acceleration that is expected over a step that ends tau_s after the launch, as a jerk.
+double jerk_of(const LaunchShape& shape, double tau_s, double dt_s) {
+  const double before_s = std::max(0.0, tau_s - dt_s);
+  return before_s >= shape.length_s() ? 0.0 : (shape.at(tau_s) - shape.at(before_s)) / dt_s;
+}
+
+/// The belief at the first time after the launch.
+SeenBelief belief_at(const LaunchPass& p, std::size_t first, double t0_s) {
+  const Gaussian prior = launch_prior(p, t0_s);
+  SeenBelief belief;
+  belief.a = prior.mean(numeric::i_a);
+  belief.e = prior.mean(numeric::i_e);
+  belief.aa = prior.cov(numeric::i_a, numeric::i_a);
+  belief.ee = prior.cov(numeric::i_e, numeric::i_e);
+  const double dt_s = p.t_s[first] - t0_s;
+  const numeric::SeenStep step = numeric::seen_step(p.model->motion, dt_s, p.factor[first]);
+  numeric::move_mean(belief, step, jerk_of(p.model->shape, dt_s, dt_s));
+  numeric::spread(belief, step);
+  return belief;
+}
+
 /// Takes one early reading into a belief: its sign unknown near zero, censored while held. Returns log
 /// p(reading).
-double take_early(Gaussian& belief, const Reading& reading, const LaunchPass& p) {
-  const State& h = p.h_speed;
-  const double mean = h.dot(belief.mean);
-  const State ph = belief.cov * h;
-  const double s = h.dot(ph) + reading.variance;
+double take_early(SeenBelief& belief, const Reading& reading, const LaunchPass& p) {
+  const numeric::SeenReading at = numeric::reading_of(belief, p.smoothed);
+  const double s = at.variance + reading.variance;
   if (reading.kind == Reading::Kind::held) {
-    return log_held(p.model->hold, mean, std::sqrt(s));
+    return log_held(p.model->hold, at.mean, std::sqrt(s));
   }
-  const LengthSays says = length_says(not_rounded_away(reading.z, *p.model), mean, s, p.model->standing_axes);
+  const LengthSays says =
+      length_says(not_rounded_away(reading.z, *p.model), at.mean, s, p.model->standing_axes);
   const double log_shown =
-      log_not_held(p.model->hold, std::max(mean, reading.z), std::sqrt(reading.variance));
-  const State gain = ph / s;
-  belief.mean += gain * (says.mean - mean);
-  belief.cov -= gain * std::max(s - says.variance, 0.0) * gain.transpose();
+      log_not_held(p.model->hold, std::max(at.mean, reading.z), std::sqrt(reading.variance));
+  numeric::take(belief, at, (says.mean - at.mean) / s, std::max(s - says.variance, 0.0) / (s * s));
   return says.log_density + log_shown;
 }
 
-/// Carries a mean from time k on: over the shape's inputs step by step, to the next reading in one after
+/// Carries a mean from time k on: over the shape's changes step by step, to the next reading in one after
 /// that.
-std::size_t carry_mean(const LaunchPass& p, double t0_s, std::size_t k, std::size_t common, State& mean) {
+std::size_t carry_mean(const LaunchPass& p, double t0_s, std::size_t k, std::size_t common,
+                       SeenBelief& belief) {
   if (k >= common) {
-    mean = numeric::transit(p.to_reading[k].f, mean);
+    numeric::move_mean(belief, p.to_reading[k], 0.0);
     return p.next_reading[k];
   }
-  mean = numeric::transit(p.step[k].f, mean) + input_of(p, p.t_s[k + 1] - t0_s, dt_after(p, k));
+  numeric::move_mean(belief, p.step[k], jerk_of(p.model->shape, p.t_s[k + 1] - t0_s, dt_after(p, k)));
   return k + 1;
-}
-
-/// The first time from which on all is plain Gaussian: the backward pass has it.
-std::size_t plain_from(const LaunchPass& p, std::size_t first) {
-  std::size_t k = first;
-  for (; k < p.sure; ++k) {
-    const int index = p.reading[k];
-    if (index >= 0 && (*p.readings)[static_cast<std::size_t>(index)].kind == Reading::Kind::position) {
-      break;
-    }
-  }
-  return k;
 }
 
 /// Information at time k for this launch: the common one carried back over the shape's inputs, from `common`
 /// on. Keeps the vectors and offsets at k and later in the trial, if asked.
 Information shaped_information(const LaunchPass& p, double t0_s, const LaunchTrial& trial, std::size_t k,
                                std::vector<State>* b) {
-  Information out = p.info[std::max(k, trial.common)];
+  numeric::Told told = p.told[std::max(k, trial.common)];
   for (std::size_t at = trial.common; at-- > k;) {
+    const PassMatrices& here = p.matrices(at);
     const State input = input_of(p, p.t_s[at + 1] - t0_s, dt_after(p, at));
-    const State pulled = p.info[at + 1].matrix * input;
-    const State shifted = out.vector - pulled;
-    const State spread = p.forward[at].c * shifted;
-    out.constant +=
-        out.vector.dot(input) - 0.5 * input.dot(pulled) - p.half_log_det[at] + 0.5 * shifted.dot(spread);
+    const State pulled = p.matrices(at + 1).step.information * input;
+    told.constant += told.vector.dot(input) - 0.5 * input.dot(pulled);
+    told.vector -= pulled;
     if (b != nullptr) {
-      (*b)[at - k] = spread + input;
+      (*b)[at - k] = here.step.c * told.vector + input;
     }
-    out.vector.noalias() = p.forward[at].a.transpose() * shifted;
+    told = numeric::carry_told_back(here.step, told);
     if (const auto reading = smoothed_reading(p, at)) {
-      out.vector += *reading->row * (reading->z / reading->variance);
-      out.constant += numeric::reading_constant(reading->z, reading->variance);
+      take_told(*reading, here.log_peak, told);
     }
   }
-  out.matrix = p.info[k].matrix;
-  return out;
+  return {p.matrices(k).step.information, told.vector, told.constant};
 }
 
 }  // namespace
@@ -128,16 +133,21 @@ LaunchTrial try_launch(const LaunchPass& p, double t0_s, double floor) {
     ++trial.common;
   }
   trial.log_likelihood = p.standing_log_likelihood[readings_until(p, t0_s)];
-  const std::size_t plain = plain_from(p, trial.first);
-  if (trial.common > plain) {
+  if (p.model->positions) {  // all is plain Gaussian: the backward pass has it
+    Gaussian belief = numeric::predict(launch_prior(p, t0_s), step_into(p, trial.first, t0_s));
+    belief.mean += input_of(p, p.t_s[trial.first] - t0_s, p.t_s[trial.first] - t0_s);
+    trial.log_likelihood +=
+        numeric::log_likelihood(belief, shaped_information(p, t0_s, trial, trial.first, nullptr));
+    return trial;
+  }
+  if (trial.common > p.sure) {
     floor -= shaped_gain;
   }
-  Gaussian belief = numeric::predict(launch_prior(p, t0_s), step_into(p, trial.first, t0_s));
-  belief.mean += input_of(p, p.t_s[trial.first] - t0_s, p.t_s[trial.first] - t0_s);
-  if (trial.first < plain && p.reading[trial.first] < 0) {
-    belief.cov = numeric::spread_on(belief.cov, p.to_reading[trial.first]);
+  SeenBelief belief = belief_at(p, trial.first, t0_s);
+  if (trial.first < p.sure && p.reading[trial.first] < 0) {
+    numeric::spread(belief, p.to_reading[trial.first]);
   }
-  for (std::size_t k = trial.first; k < plain;) {
+  for (std::size_t k = trial.first; k < p.sure;) {
     if (trial.log_likelihood + p.at_most[k] < floor) {
       trial.log_likelihood += p.at_most[k];
       return trial;
@@ -145,15 +155,26 @@ LaunchTrial try_launch(const LaunchPass& p, double t0_s, double floor) {
     if (p.reading[k] >= 0) {
       const Reading& reading = (*p.readings)[static_cast<std::size_t>(p.reading[k])];
       trial.log_likelihood += reading.kind == Reading::Kind::none ? 0.0 : take_early(belief, reading, p);
-      belief.cov = numeric::spread_on(belief.cov, p.to_reading[k]);
+      numeric::spread(belief, p.to_reading[k]);
     }
-    k = carry_mean(p, t0_s, k, trial.common, belief.mean);
+    k = carry_mean(p, t0_s, k, trial.common, belief);
   }
-  trial.log_likelihood += numeric::log_likelihood(belief, shaped_information(p, t0_s, trial, plain, nullptr));
+  trial.log_likelihood +=
+      numeric::log_likelihood(belief, p.smoothed, shaped_information(p, t0_s, trial, p.sure, nullptr));
   return trial;
 }
 
-void trace_launch(const LaunchPass& p, const LaunchTrial& trial, LaunchNode& node) {
+LaunchTimes times_of(const LaunchPass& p) {
+  LaunchTimes out{p.t_s, p.reading, {}};
+  out.forward.reserve(p.t_s.size());
+  for (std::size_t k = 0; k + 1 < p.t_s.size(); ++k) {
+    const numeric::CarriedMatrices& step = p.matrices(k).step;
+    out.forward.push_back({step.a, step.c * p.told[k + 1].vector, step.c});
+  }
+  return out;
+}
+
+void trace_launch(const LaunchPass& p, const LaunchTimes& times, const LaunchTrial& trial, LaunchNode& node) {
   const std::size_t n = p.t_s.size();
   node.first = trial.first;
   const double dt = p.t_s[node.first] - node.t0_s;
@@ -165,12 +186,12 @@ void trace_launch(const LaunchPass& p, const LaunchTrial& trial, LaunchNode& nod
   node.start = numeric::join(launch_prior(p, node.t0_s), carried.before).posterior;
   node.entry = carried.forward;
   node.entry.b += input;
-  State x = node.entry.a * node.start.mean + node.entry.b;
+  State x = numeric::go_on(node.start.mean, node.entry, node.entry.b);
   node.mean.reserve(n - node.first);
   node.mean.push_back(x);
   for (std::size_t k = node.first; k + 1 < n; ++k) {
-    const State& b = k < trial.common ? shaped[k - trial.first] : p.forward[k].b;
-    x = p.forward[k].a * x + b;
+    const State& b = k < trial.common ? shaped[k - trial.first] : times.forward[k].b;
+    x = numeric::go_on(x, times.forward[k], b);
     node.mean.push_back(x);
   }
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "bothways/numeric/seen.hpp"
 #include "bothways/run/launch.hpp"
 
 #include <cstddef>
@@ -22,21 +23,26 @@ struct LaunchPass {
   const LaunchModel* model = nullptr;
   numeric::State h_speed;
   numeric::State h_position;
-  std::vector<double> standing_log_likelihood;  ///< (readings + 1): of the first k, all standing
+  bool smoothed = false;                        ///< speeds are read through the receiver's smoothing
+  std::vector<double> standing_log_likelihood;  ///< (readings + 1): of the first k, all standing, but those
+                                                ///< of speed before any launch
   std::vector<SlowError> slow;                  ///< (readings + 1): after the first k
   std::vector<double> t_s;                      ///< (n) readings' times and points between
   std::vector<int> reading;                     ///< (n) index of the reading, -1 for points between
   std::vector<double> factor;                   ///< (n) jerk factor of the step that ends at a time
   std::size_t sure = 0;                         ///< index of the first reading that is surely moving
-  std::vector<numeric::Step> step;              ///< (sure) to the next time
-  std::vector<numeric::Step> to_reading;        ///< (sure) to the next reading
+  std::vector<numeric::SeenStep> step;          ///< (sure) to the next time; none where positions are read
+  std::vector<numeric::SeenStep> to_reading;    ///< (sure) to the next reading
   std::vector<std::size_t> next_reading;        ///< (sure) which time that is
-  std::vector<numeric::Information> info;       ///< (n) of the readings from here on, for a constant shape
-  std::vector<numeric::Conditional> forward;    ///< (n-1) for a constant shape
-  std::vector<double> half_log_det;             ///< (n-1)
-  std::vector<double> at_most;                  ///< (sure+1) log p of the readings from here on, at its best
+  std::vector<numeric::Told> told;              ///< (n) by the readings from here on, for a constant shape
+  const PassMatrices* last = nullptr;           ///< (n) last time first: kept by the model's store, or `own`
+  std::vector<PassMatrices> own;
+  std::vector<double> at_most;  ///< (sure+1) log p of the readings from here on, at its best
+
+  [[nodiscard]] const PassMatrices& matrices(std::size_t k) const { return last[t_s.size() - 1 - k]; }
 };
 
+/// Holds until another pass is made with the same store.
 /// @param shaped_s  points between readings so far after the last launch instant only: enough to weigh shapes
 ///                  that are over by then
 [[nodiscard]] LaunchPass prepare_launch(const std::vector<Reading>& readings, const LaunchModel& model,
@@ -51,6 +57,9 @@ struct Smoothed {
   double variance = 1.0;                ///< > 0
   const numeric::State* row = nullptr;  ///< h, in the pass
 };
+
+/// Adds what a reading tells. @param log_peak  of the time's matrices
+void take_told(const Smoothed& reading, double log_peak, numeric::Told& told);
 
 /// The reading at a time as it enters the smoother; nothing if it has no say there.
 [[nodiscard]] std::optional<Smoothed> smoothed_reading(const LaunchPass& pass, std::size_t k);
@@ -67,7 +76,12 @@ struct LaunchTrial {
 [[nodiscard]] LaunchTrial try_launch(const LaunchPass& pass, double t0_s,
                                      double floor = -std::numeric_limits<double>::infinity());
 
+/// How the motion goes on between the times of a pass, for a constant shape.
+[[nodiscard]] LaunchTimes times_of(const LaunchPass& pass);
+
 /// The smoothed motion after a launch at the trial's t0.
-void trace_launch(const LaunchPass& pass, const LaunchTrial& trial, LaunchNode& node);
+/// @param times  times_of(pass)
+void trace_launch(const LaunchPass& pass, const LaunchTimes& times, const LaunchTrial& trial,
+                  LaunchNode& node);
 
 }  // namespace bothways

@@ -11,13 +11,11 @@ namespace bothways {
 /// The matrices of a backward pass at one time: they do not depend on what was read, only on when and how
 /// well.
 struct PassMatrices {
-  double dt_s = 0.0;      ///< of the step from here to the next time; 0 at the last one
-  double factor = 1.0;    ///< jerk factor of that step
-  double variance = 0.0;  ///< of the reading here; 0: none
-  numeric::StateMatrix information = numeric::StateMatrix::Zero();  ///< of the readings from here on
-  numeric::StateMatrix a;  ///< of the step, as in numeric::Conditional
-  numeric::StateMatrix c;
-  double half_log_det = 0.0;  ///< of the step
+  double dt_s = 0.0;              ///< of the step from here to the next time; 0 at the last one
+  double factor = 1.0;            ///< jerk factor of that step
+  double variance = 0.0;          ///< of the reading here; 0: none
+  double log_peak = 0.0;          ///< log of that reading's density at its mean
+  numeric::CarriedMatrices step;  ///< over the step; `information` with the reading here
 };
 
 /// What backward passes have in common. Windows of one log end alike: the same steps and the same noise,

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 namespace bothways {
 
@@ -25,15 +24,30 @@ numeric::Cubic piece(const Path& path, std::size_t i, int row) {
           path.mean(i + 1)(row + 1)};
 }
 
+/// Index into path.onwards of a point that it tells of.
+std::size_t onwards_at(const Path& path, std::size_t point) {
+  return path.node.first + point - 1 - path.onwards->from;
+}
+
 /// Covariance of one part of the state at a point with all of it there.
 State covariance_of(const Path& path, std::size_t point, int row) {
   if (point < path.cov.size()) {
     return path.cov[point].col(row);
   }
-  const std::size_t k = path.node.first + point - 1 - path.onwards->from;
+  const std::size_t k = onwards_at(path, point);
   const StateMatrix& a = path.onwards->a[k];
   const State before = path.cov.back() * a.row(row).transpose();
   return a * before + path.onwards->c[k].col(row);
+}
+
+/// Variance of one part of the state at a point.
+double variance_at(const Path& path, std::size_t point, int row) {
+  if (point < path.cov.size()) {
+    return path.cov[point](row, row);
+  }
+  const std::size_t k = onwards_at(path, point);
+  const auto a = path.onwards->a[k].row(row);
+  return a.dot(path.cov.back() * a.transpose()) + path.onwards->c[k](row, row);
 }
 
 }  // namespace
@@ -83,26 +97,28 @@ std::optional<Crossing> first_crossing(const Path& path, const Level& level, dou
 }
 
 double variance_of(const Path& path, const Crossing& at) {
-  return std::max(0.0, covariance_of(path, at.index, at.row)(at.row)) / (at.slope * at.slope);
+  return std::max(0.0, variance_at(path, at.index, at.row)) / (at.slope * at.slope);
 }
 
 std::vector<double> covariances_with(const Path& path, const Crossing& from,
                                      const std::vector<std::optional<Crossing>>& to) {
   std::vector<double> out(to.size(), 0.0);
-  std::vector<std::size_t> order(to.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  order.erase(std::remove_if(order.begin(), order.end(),
-                             [&](std::size_t k) { return !to[k] || to[k]->index < from.index; }),
-              order.end());
-  std::stable_sort(order.begin(), order.end(),
-                   [&](std::size_t a, std::size_t b) { return to[a]->index < to[b]->index; });
-  State u = covariance_of(path, from.index, from.row);
+  State u = covariance_of(path, from.index, from.row);  // of what is crossed there with the state at `at`
   std::size_t at = from.index;
-  for (const std::size_t k : order) {
-    for (; at < to[k]->index; ++at) {
+  // From a point on all paths have the same steps, which `onwards` has together.
+  const std::size_t joined = path.cov.size() - 1;
+  const std::size_t stepwise = from.index <= joined ? joined : path.size();
+  for (std::size_t k = 0; k < to.size(); ++k) {
+    if (!to[k] || to[k]->index < at) {
+      continue;
+    }
+    for (; at < std::min(to[k]->index, stepwise); ++at) {
       u = path.step(at).a * u;
     }
-    out[k] = u(to[k]->row) / (from.slope * to[k]->slope);
+    const bool beyond = to[k]->index > at;
+    const double cov =
+        beyond ? path.onwards->a[onwards_at(path, to[k]->index)].row(to[k]->row).dot(u) : u(to[k]->row);
+    out[k] = cov / (from.slope * to[k]->slope);
   }
   return out;
 }

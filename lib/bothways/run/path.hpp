@@ -67,8 +67,8 @@ void fill_covariances(Path& path, const Onwards& onwards);
 /// Variance of the time of a crossing, s^2: of what is crossed, over its slope squared.
 [[nodiscard]] double variance_of(const Path& path, const Crossing& at);
 
-/// Covariances of the time of one crossing with those of others later on the path, s^2; 0 where there is
-/// none.
+/// Covariances of the time of one crossing with those of others, s^2; 0 where there is none or it is earlier.
+/// @param to  in the order of the path
 [[nodiscard]] std::vector<double> covariances_with(const Path& path, const Crossing& from,
                                                    const std::vector<std::optional<Crossing>>& to);
 

@@ -7,7 +7,6 @@
 
 namespace bothways {
 
-using numeric::Information;
 using numeric::State;
 
 namespace {
@@ -17,7 +16,7 @@ constexpr double late_step_s = 0.25;         // longest step later
 constexpr double small_length_spread = 2.5;  // of the noise's variance
 constexpr double early_span_s = 2.5;         // how long the launch is near, after the first moving reading
 
-void standing_pass(LaunchPass& p, double latest_s) {
+void standing_pass(LaunchPass& p, double earliest_s, double latest_s) {
   const LaunchModel& model = *p.model;
   const double stationary = model.motion.slow_sd * model.motion.slow_sd;
   SlowError slow{0.0, stationary, p.readings->empty() ? 0.0 : p.readings->front().t_s};
@@ -28,17 +27,17 @@ void standing_pass(LaunchPass& p, double latest_s) {
     if (reading.t_s > latest_s) {
       break;
     }
-    const double keep = std::exp(-(reading.t_s - slow.t_s) / model.motion.slow_time_s);
-    slow.mean *= keep;
-    slow.variance = stationary + (slow.variance - stationary) * keep * keep;
-    slow.t_s = reading.t_s;
     if (reading.kind == Reading::Kind::position) {
+      const double keep = std::exp(-(reading.t_s - slow.t_s) / model.motion.slow_time_s);
+      slow.mean *= keep;
+      slow.variance = stationary + (slow.variance - stationary) * keep * keep;
+      slow.t_s = reading.t_s;
       const double s = slow.variance + reading.variance;
       total += log_normal(reading.z - slow.mean, s);
       const double gain = slow.variance / s;
       slow.mean += gain * (reading.z - slow.mean);
       slow.variance *= 1.0 - gain;
-    } else {
+    } else if (reading.t_s > earliest_s) {  // those before stand whatever the launch instant
       total += log_standing(reading, model);
     }
     p.standing_log_likelihood.push_back(total);
@@ -78,7 +77,7 @@ void build_steps(LaunchPass& p) {
     const bool same =
         k > 0 && same_time(dt_after(p, k), dt_after(p, k - 1)) && p.factor[k + 1] == p.factor[k];
     p.step.push_back(same ? p.step.back()
-                          : numeric::step_of(p.model->motion, dt_after(p, k), p.factor[k + 1]));
+                          : numeric::seen_step(p.model->motion, dt_after(p, k), p.factor[k + 1]));
   }
   p.to_reading = p.step;
   p.next_reading.resize(p.step.size());
@@ -102,22 +101,19 @@ struct LastStep {
 PassMatrices matrices_at(const LaunchPass& p, std::size_t k, const std::optional<Smoothed>& reading,
                          const PassMatrices* later, LastStep& last) {
   PassMatrices out;
-  out.variance = reading ? reading->variance : 0.0;
   if (later != nullptr) {
     out.dt_s = dt_after(p, k);
     out.factor = p.factor[k + 1];
     if (!same_time(out.dt_s, last.dt_s) || out.factor != last.factor) {
       last = {out.dt_s, out.factor, numeric::step_of(p.model->motion, out.dt_s, out.factor)};
     }
-    const numeric::Carried carried = numeric::carry_back(last.step, {later->information});
-    out.information = carried.before.matrix;
-    out.a = carried.forward.a;
-    out.c = carried.forward.c;
-    out.half_log_det = carried.half_log_det;
+    out.step = numeric::carry_matrices_back(last.step, later->step.information);
   }
   if (reading) {
     const State& h = *reading->row;
-    out.information.noalias() += h * h.transpose() / reading->variance;
+    out.variance = reading->variance;
+    out.log_peak = numeric::reading_constant(0.0, reading->variance);
+    out.step.information.noalias() += h * h.transpose() / reading->variance;
   }
   return out;
 }
@@ -140,11 +136,8 @@ Smoothed small_length(const LaunchPass& p, double z) {
 
 void backward_pass(LaunchPass& p) {
   const std::size_t n = p.t_s.size();
-  p.info.resize(n);
-  p.forward.resize(n - 1);
-  p.half_log_det.resize(n - 1);
-  std::vector<PassMatrices> own;
-  std::vector<PassMatrices>& pass = p.model->store ? p.model->store->of(p.model->motion) : own;
+  p.told.resize(n);
+  std::vector<PassMatrices>& pass = p.model->store ? p.model->store->of(p.model->motion) : p.own;
   pass.reserve(n);
   LastStep last;
   for (std::size_t k = n; k-- > 0;) {
@@ -155,19 +148,15 @@ void backward_pass(LaunchPass& p) {
       pass.push_back(matrices_at(p, k, reading, at > 0 ? &pass[at - 1] : nullptr, last));
     }
     const PassMatrices& here = pass[at];
-    Information& info = p.info[k];
+    numeric::Told& told = p.told[k];
     if (k + 1 < n) {
-      p.forward[k].a = here.a;
-      p.forward[k].c = here.c;
-      p.half_log_det[k] = here.half_log_det;
-      numeric::carry_vector_back(p.forward[k], here.half_log_det, p.info[k + 1], info, p.forward[k].b);
+      told = numeric::carry_told_back(here.step, p.told[k + 1]);
     }
-    info.matrix = here.information;
     if (reading) {
-      info.vector += *reading->row * (reading->z / reading->variance);
-      info.constant += numeric::reading_constant(reading->z, reading->variance);
+      take_told(*reading, here.log_peak, told);
     }
   }
+  p.last = pass.data();
 }
 
 /// The most that log p of an early reading can be, whatever was predicted: no density of a length with at
@@ -182,12 +171,13 @@ double early_at_most(const Reading& reading, int axes) {
 
 void build_bounds(LaunchPass& p) {
   constexpr double anywhere = 1e4;  // m, m/s, m/s^2
-  const Information& later = p.info[p.sure];
+  const numeric::StateMatrix& matrix = p.matrices(p.sure).step.information;
+  const numeric::Told& later = p.told[p.sure];
   numeric::Gaussian wide;
   wide.cov.diagonal().setConstant(anywhere * anywhere);
-  const State x = numeric::join(wide, later).posterior.mean;
+  const State x = numeric::join(wide, {matrix, later.vector}).posterior.mean;
   p.at_most.resize(p.sure + 1);
-  p.at_most[p.sure] = later.constant + later.vector.dot(x) - 0.5 * x.dot(later.matrix * x);
+  p.at_most[p.sure] = later.constant + later.vector.dot(x) - 0.5 * x.dot(matrix * x);
   for (std::size_t k = p.sure; k-- > 0;) {
     p.at_most[k] = p.at_most[k + 1];
     if (p.reading[k] >= 0) {
@@ -201,6 +191,12 @@ void build_bounds(LaunchPass& p) {
 
 double dt_after(const LaunchPass& p, std::size_t k) {
   return p.t_s[k + 1] - p.t_s[k];
+}
+
+void take_told(const Smoothed& reading, double log_peak, numeric::Told& told) {
+  const double weighed = reading.z / reading.variance;
+  told.vector += *reading.row * weighed;
+  told.constant += log_peak - 0.5 * reading.z * weighed;
 }
 
 std::optional<Smoothed> smoothed_reading(const LaunchPass& p, std::size_t k) {
@@ -228,9 +224,12 @@ LaunchPass prepare_launch(const std::vector<Reading>& readings, const LaunchMode
   p.model = &model;
   p.h_speed = numeric::reading_of_speed(model.motion);
   p.h_position = numeric::reading_of_position();
-  standing_pass(p, range.latest_s);
+  p.smoothed = p.h_speed(numeric::i_y) != 0.0;
+  standing_pass(p, range.earliest_s, range.latest_s);
   build_times(p, range, shaped_s);
-  build_steps(p);
+  if (!model.positions) {
+    build_steps(p);
+  }
   backward_pass(p);
   build_bounds(p);
   return p;
