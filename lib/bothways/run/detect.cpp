@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace bothways {
 
@@ -34,6 +35,36 @@ std::vector<double> middle_of_three(const Stretch& stretch) {
     }
   }
   return out;
+}
+
+/// Mean of what is believed of `middle` over about 0.4 s.
+std::vector<double> calm_of(const Stretch& stretch, const std::vector<double>& middle) {
+  const std::size_t n = middle.size();
+  std::vector<double> calm(n, 0.0);
+  std::size_t lo = 0;
+  std::size_t hi = 0;
+  for (std::size_t i = 0; i < n; ++i) {
+    while (stretch.t_s[i] - stretch.t_s[lo] > calm_half_s) {
+      ++lo;
+    }
+    while (hi < n && stretch.t_s[hi] - stretch.t_s[i] <= calm_half_s) {
+      ++hi;
+    }
+    double sum = 0.0;
+    double count = 0.0;
+    for (std::size_t k = lo; k < hi; ++k) {
+      if (stretch.sd_mps[k] < disbelieved_mps) {
+        sum += middle[k];
+        count += 1.0;
+      }
+    }
+    if (count > 0.0) {
+      calm[i] = sum / count;
+    } else {
+      calm[i] = i > 0 ? calm[i - 1] : 0.0;
+    }
+  }
+  return calm;
 }
 
 /// One pass over a stretch.
@@ -221,33 +252,7 @@ double rest_threshold_mps(const SpeedSeries& series) {
 }
 
 std::vector<double> calm_speed(const Stretch& stretch) {
-  const std::size_t n = stretch.v_mps.size();
-  const std::vector<double> middle = middle_of_three(stretch);
-  std::vector<double> calm(n, 0.0);
-  std::size_t lo = 0;
-  std::size_t hi = 0;
-  for (std::size_t i = 0; i < n; ++i) {
-    while (stretch.t_s[i] - stretch.t_s[lo] > calm_half_s) {
-      ++lo;
-    }
-    while (hi < n && stretch.t_s[hi] - stretch.t_s[i] <= calm_half_s) {
-      ++hi;
-    }
-    double sum = 0.0;
-    double count = 0.0;
-    for (std::size_t k = lo; k < hi; ++k) {
-      if (stretch.sd_mps[k] < disbelieved_mps) {
-        sum += middle[k];
-        count += 1.0;
-      }
-    }
-    if (count > 0.0) {
-      calm[i] = sum / count;
-    } else {
-      calm[i] = i > 0 ? calm[i - 1] : 0.0;
-    }
-  }
-  return calm;
+  return calm_of(stretch, middle_of_three(stretch));
 }
 
 double time_at_speed(const Stretch& stretch, const std::vector<double>& calm, std::size_t from,
@@ -268,7 +273,8 @@ Starts detect_starts(const SpeedSeries& series) {
   bool stood_before = false;
   for (std::size_t k = 0; k < series.stretches.size(); ++k) {
     const Stretch& stretch = series.stretches[k];
-    const Scan scan{stretch, calm_speed(stretch), middle_of_three(stretch), rest, drop_mps + 2.0 * noise};
+    std::vector<double> middle = middle_of_three(stretch);
+    Scan scan{stretch, calm_of(stretch, middle), std::move(middle), rest, drop_mps + 2.0 * noise};
     if (k > 0 && stood_before && scan.calm.front() >= rest && scan.calm.front() < 12.0) {
       const Stretch& before = series.stretches[k - 1];
       out.hidden.push_back({k, seconds_between(shifted(before.start, before.t_s.back()), stretch.start)});
@@ -276,6 +282,7 @@ Starts detect_starts(const SpeedSeries& series) {
     find_standing(scan, k, out.standing);
     find_rolling(scan, k, out.rolling);
     stood_before = scan.calm.back() < rest;
+    out.calm_mps.push_back(std::move(scan.calm));
   }
   return out;
 }

@@ -41,6 +41,7 @@ struct Starts {
   std::vector<StandingStart> standing;
   std::vector<RollingStart> rolling;
   std::vector<HiddenStart> hidden;
+  std::vector<std::vector<double>> calm_mps;  ///< calm_speed of each stretch, in which they were found
 };
 
 /// Speed below which a reading may be one at rest, m/s.

@@ -83,7 +83,7 @@ std::string mph_text(double v_mps) {
 struct Finder {
   const SpeedSeries& series;
   const RunOptions& options;
-  std::vector<std::vector<double>> calm;
+  const std::vector<std::vector<double>>& calm;
   FirstMark mark;
   Runs out;
   std::size_t wild = 0;  ///< readings left out of runs
@@ -222,11 +222,8 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
   if (options.splits.empty()) {
     throw std::invalid_argument("find_runs needs at least one split");
   }
-  Finder f{series, options, {}, first_mark(options.splits), {}, 0};
-  for (const Stretch& stretch : series.stretches) {
-    f.calm.push_back(calm_speed(stretch));
-  }
   const Starts starts = detect_starts(series);
+  Finder f{series, options, starts.calm_mps, first_mark(options.splits), {}, 0};
   std::vector<Judged> judged = judge(f, starts.standing);
   std::vector<Judged> hard;
   std::vector<Judged> gentle;
