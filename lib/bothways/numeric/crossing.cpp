@@ -24,24 +24,32 @@ std::optional<double> rising_crossing(const Cubic& cubic, double level) {
   if (!(cubic.y0 < level && level <= cubic.y1)) {
     return std::nullopt;
   }
-  double lo = cubic.t0;
-  double hi = cubic.t1;
+  // The cubic as a polynomial of u = 0..1, less the level.
+  const double h = cubic.t1 - cubic.t0;
+  const double rise = cubic.y1 - cubic.y0;
+  const double c1 = cubic.slope0 * h;
+  const double c2 = 3.0 * rise - 2.0 * c1 - cubic.slope1 * h;
+  const double c3 = rise - c1 - c2;
+  const double below = level - cubic.y0;
   // Newton's steps from the straight line, kept within what is known; halving where they do not help.
-  const double exact = 1e-9 * (hi - lo);
-  double t = lo + (hi - lo) * (level - cubic.y0) / (cubic.y1 - cubic.y0);
+  constexpr double exact = 1e-9;
+  double lo = 0.0;
+  double hi = 1.0;
+  double u = below / rise;
   for (int i = 0; i < 60 && hi - lo > exact; ++i) {
-    const double off = level - cubic.value(t);
-    (off > 0.0 ? lo : hi) = t;
-    double next = t + off / cubic.slope(t);
+    const double off = below - u * (c1 + u * (c2 + u * c3));
+    (off > 0.0 ? lo : hi) = u;
+    double next = u + off / (c1 + u * (2.0 * c2 + u * 3.0 * c3));
     if (!(next > lo && next < hi) || i % 8 == 7) {
       next = 0.5 * (lo + hi);
     }
-    if (std::abs(next - t) < exact) {
-      return next;
+    const bool found = std::abs(next - u) < exact;
+    u = next;
+    if (found) {
+      break;
     }
-    t = next;
   }
-  return t;
+  return cubic.t0 + u * h;
 }
 
 }  // namespace bothways::numeric

@@ -113,33 +113,49 @@ bool is_finer(const LaunchGrid& grid, const std::vector<Candidate>& coarse) {
          }) < grid.fine;
 }
 
-/// The likely launch instants and the motion after each; `all`: not only the likeliest.
-LaunchFit fit_of(const LaunchPass& pass, const std::shared_ptr<const LaunchTimes>& times,
-                 const std::vector<Candidate>& candidates, bool all) {
+struct LikelyInstant {
+  const Candidate* candidate = nullptr;
+  double weight = 0.0;
+};
+
+/// The likely launch instants; not `all`: the likeliest alone.
+std::vector<LikelyInstant> likely(const std::vector<Candidate>& candidates, bool all) {
   const double best = best_of(candidates);
   double sum = 0.0;
   for (const Candidate& c : candidates) {
     sum += std::exp(c.trial.log_likelihood - best);
   }
+  std::vector<LikelyInstant> out;
+  double kept = 0.0;
+  for (const Candidate& c : candidates) {
+    const double weight = std::exp(c.trial.log_likelihood - best) / sum;
+    if (all ? weight > least_weight : out.empty() && c.trial.log_likelihood == best) {
+      out.push_back({&c, weight});
+      kept += weight;
+    }
+  }
+  for (LikelyInstant& instant : out) {
+    instant.weight /= kept;
+  }
+  return out;
+}
+
+/// The likely launch instants and the motion after each, but for those lighter than `lightest`.
+LaunchFit fit_of(const LaunchPass& pass, const std::shared_ptr<const LaunchTimes>& times,
+                 const std::vector<Candidate>& candidates, bool all, double lightest) {
   LaunchFit fit;
   fit.times = times;
   fit.unseen_creep_s = pass.model->unseen_creep_s;
   fit.spacing_s = spacing_of(candidates);
   fit.log_evidence = log_evidence(candidates, spacing_of(candidates));
-  double kept = 0.0;
-  for (const Candidate& c : candidates) {
-    const double weight = std::exp(c.trial.log_likelihood - best) / sum;
-    if (all ? weight > least_weight : fit.nodes.empty() && c.trial.log_likelihood == best) {
-      LaunchNode node;
-      node.t0_s = c.t0_s;
-      node.weight = weight;
-      kept += weight;
-      trace_launch(pass, *times, c.trial, node);
-      fit.nodes.push_back(std::move(node));
+  const Candidate* best = &likeliest(candidates);
+  for (const LikelyInstant& instant : likely(candidates, all)) {
+    if (instant.weight >= lightest || instant.candidate == best) {
+      LaunchNode& node = fit.nodes.emplace_back();
+      node.t0_s = instant.candidate->t0_s;
+      node.weight = instant.weight;
+      trace_launch(pass, *times, instant.candidate->trial, node);
     }
-  }
-  for (LaunchNode& node : fit.nodes) {
-    node.weight /= kept;
   }
   return fit;
 }
@@ -206,18 +222,18 @@ double mean_launch_s(const std::vector<Reading>& readings, const LaunchModel& mo
 
 LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& model, const LaunchRange& range,
                      const LaunchGrid& grid) {
-  return std::move(fit_launches(readings, model, range, {model.shape}, grid).front());
+  return std::move(fit_launches(readings, model, range, {{model.shape}}, grid).front());
 }
 
 std::vector<LaunchFit> fit_launches(const std::vector<Reading>& readings, LaunchModel model,
-                                    const LaunchRange& range, const std::vector<LaunchShape>& shapes,
+                                    const LaunchRange& range, const std::vector<SoughtShape>& shapes,
                                     const LaunchGrid& grid) {
   const LaunchPass pass = prepare_launch(readings, model, range);  // knows nothing of the shape
   const auto times = std::make_shared<const LaunchTimes>(times_of(pass));
   std::vector<LaunchFit> out;
-  for (const LaunchShape& shape : shapes) {
-    model.shape = shape;
-    out.push_back(fit_of(pass, times, scan(pass, range, grid), grid.all));
+  for (const SoughtShape& sought : shapes) {
+    model.shape = sought.shape;
+    out.push_back(fit_of(pass, times, scan(pass, range, grid), grid.all, sought.lightest));
   }
   return out;
 }

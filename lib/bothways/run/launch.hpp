@@ -68,7 +68,7 @@ struct LaunchRange {
 /// One possible launch instant, its weight, and the motion that follows from it.
 struct LaunchNode {
   double t0_s = 0.0;
-  double weight = 0.0;               ///< sums to 1 over the nodes
+  double weight = 0.0;               ///< sums to 1 over the nodes, those left out included
   std::size_t first = 0;             ///< index of the first time after t0
   numeric::Gaussian start;           ///< smoothed state at t0
   numeric::Conditional entry;        ///< from t0 to the first time after it
@@ -110,10 +110,16 @@ struct LaunchGrid {
 [[nodiscard]] LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& model,
                                    const LaunchRange& range, const LaunchGrid& grid = {});
 
+/// A shape of several, of which the lightest launch instants may not be worth following.
+struct SoughtShape {
+  LaunchShape shape;
+  double lightest = 0.0;  ///< instants of less weight are left out, but for the likeliest
+};
+
 /// The same for several shapes that share all else of a model.
 [[nodiscard]] std::vector<LaunchFit> fit_launches(const std::vector<Reading>& readings, LaunchModel model,
                                                   const LaunchRange& range,
-                                                  const std::vector<LaunchShape>& shapes,
+                                                  const std::vector<SoughtShape>& shapes,
                                                   const LaunchGrid& grid = {});
 
 /// Mean of the posterior over the launch instant, s.

@@ -79,14 +79,15 @@ void fill_covariances(Path& path, std::size_t last) {
 }
 
 std::optional<Crossing> first_crossing(const Path& path, const Level& level, double end_s, std::size_t from) {
-  for (std::size_t i = from; i + 1 < path.size() && path.t(i) < end_s; ++i) {
-    const double y0 = path.mean(i)(level.row);
-    const double y1 = path.mean(i + 1)(level.row);
-    if (!(y0 < level.value && level.value <= y1)) {
+  double before = path.mean(from)(level.row);
+  for (std::size_t i = from; i + 1 < path.size(); ++i) {
+    const double after = path.mean(i + 1)(level.row);
+    if (!(before < level.value && level.value <= after)) {
+      before = after;
       continue;
     }
     const numeric::Cubic cubic = piece(path, i, level.row);
-    const auto t = numeric::rising_crossing(cubic, level.value);
+    const auto t = cubic.t0 < end_s ? numeric::rising_crossing(cubic, level.value) : std::nullopt;
     if (!t || *t > end_s) {
       return std::nullopt;
     }

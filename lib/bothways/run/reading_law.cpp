@@ -47,23 +47,22 @@ double polynomial(const std::array<double, N>& c, double x) {
 
 /// Polynomials 9.8.1 to 9.8.4 of [AS64]; right to 5e-7 of the value. x >= 0.
 Bessel scaled_bessel(double x) {
+  static constexpr std::array<double, 7> small0{1.0,       3.5156229, 3.0899424, 1.2067492,
+                                                0.2659732, 0.0360768, 0.0045813};
+  static constexpr std::array<double, 7> small1{0.5,        0.87890594, 0.51498869, 0.15084934,
+                                                0.02658733, 0.00301532, 0.00032411};
+  static constexpr std::array<double, 9> large0{0.39894228,  0.01328592, 0.00225319,  -0.00157565, 0.00916281,
+                                                -0.02057706, 0.02635537, -0.01647633, 0.00392377};
+  static constexpr std::array<double, 9> large1{0.39894228, -0.03988024, -0.00362018, 0.00163801, -0.01031555,
+                                                0.02282967, -0.02895312, 0.01787654,  -0.00420059};
   constexpr double joint = 3.75;
   const double t = x / joint;
   if (t < 1.0) {
     const double scale = std::exp(-x);
-    return {
-        scale * polynomial<7>({1.0, 3.5156229, 3.0899424, 1.2067492, 0.2659732, 0.0360768, 0.0045813}, t * t),
-        scale * x *
-            polynomial<7>({0.5, 0.87890594, 0.51498869, 0.15084934, 0.02658733, 0.00301532, 0.00032411},
-                          t * t)};
+    return {scale * polynomial(small0, t * t), scale * x * polynomial(small1, t * t)};
   }
   const double scale = 1.0 / std::sqrt(x);
-  return {scale * polynomial<9>({0.39894228, 0.01328592, 0.00225319, -0.00157565, 0.00916281, -0.02057706,
-                                 0.02635537, -0.01647633, 0.00392377},
-                                1.0 / t),
-          scale * polynomial<9>({0.39894228, -0.03988024, -0.00362018, 0.00163801, -0.01031555, 0.02282967,
-                                 -0.02895312, 0.01787654, -0.00420059},
-                                1.0 / t)};
+  return {scale * polynomial(large0, 1.0 / t), scale * polynomial(large1, 1.0 / t)};
 }
 
 }  // namespace

@@ -16,7 +16,6 @@ using numeric::State;
 
 namespace {
 
-constexpr double least_path_weight = 4e-3;
 constexpr double edge_step_mps = 1.0;
 
 Level level_of(const Mark& mark) {
@@ -150,6 +149,7 @@ const LaunchNode& best_node(const LaunchFit& fit) {
 /// Everything that grows while the launch instants are gone through.
 struct Timing {
   double foot_speed_mps = 1.0;
+  double foot_s = 0.0;  ///< on the likeliest path
   std::vector<Level> levels;
   std::vector<Growing> splits;
   std::vector<EdgeGrowing> edges;
@@ -173,16 +173,14 @@ void share_times(const std::vector<WeighedFit>& fits, const LaunchTimes& times, 
       }
     }
   }
+  while (from + 2 < times.t_s.size() && times.t_s[from] < timing.foot_s) {
+    ++from;  // most paths have their clock start behind them then
+  }
   timing.times = &times;
   timing.onwards = onwards_from(times, from);
 }
 
 constexpr Level foot{numeric::i_s, rollout_m};
-
-double foot_speed(const LaunchFit& fit, const LaunchNode& node, double end_s) {
-  const auto at = first_crossing(Path{fit, node, 1.0, {}}, foot, end_s);
-  return at ? at->slope : 1.0;
-}
 
 void add_edges(const Path& path, const Crossing& rollout, double end_s, Timing& timing) {
   std::vector<std::optional<Crossing>> crossings;
@@ -261,7 +259,10 @@ void time_run(const std::vector<WeighedFit>& fits, const std::vector<SplitSpec>&
   const LaunchFit& best_fit = fits.front().fit;
   const LaunchNode& best = best_node(best_fit);
   Timing timing;
-  timing.foot_speed_mps = foot_speed(best_fit, best, end_s);
+  if (const auto at = first_crossing(Path{best_fit, best, 1.0, {}}, foot, end_s)) {
+    timing.foot_speed_mps = at->slope;
+    timing.foot_s = at->t_s;
+  }
   timing.levels = edge_levels(best, splits, timing.foot_speed_mps);
   timing.splits.resize(splits.size());
   timing.edges.resize(timing.levels.size());

@@ -14,6 +14,9 @@ struct WeighedFit {
   double weight = 1.0;  ///< sums to 1
 };
 
+/// Lighter paths, weight of the fit times that of the launch instant, have no part in the times.
+inline constexpr double least_path_weight = 4e-3;
+
 /// Fills movement, clock start, splits, edges and curve of `run` from the posteriors of its launch, best
 /// first.
 /// @param window_start  instant of t = 0 in the fits

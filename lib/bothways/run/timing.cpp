@@ -37,9 +37,10 @@ Run timed(LaunchWindow& window, LaunchModel model, std::vector<LaunchGuess> gues
     const auto others = std::stable_partition(guesses.begin(), guesses.end(), [&](const LaunchGuess& g) {
       return g.lag_s == first.lag_s && g.early_factor == first.early_factor;
     });
-    std::vector<LaunchShape> shapes;
-    std::transform(guesses.begin(), others, std::back_inserter(shapes),
-                   [](const LaunchGuess& g) { return g.shape; });
+    std::vector<SoughtShape> shapes;
+    std::transform(guesses.begin(), others, std::back_inserter(shapes), [](const LaunchGuess& g) {
+      return SoughtShape{g.shape, least_path_weight / g.weight};
+    });
     model.motion.lag_s = first.lag_s;
     set_early_factor(window, first.early_factor);
     auto guess = guesses.begin();
