@@ -40,12 +40,12 @@ CarriedMatrices carry_matrices_back_in(const Step& step, const StateMatrix& afte
   const Woodbury<N> by(step.root, after);
   using Matrix = typename Woodbury<N>::Matrix;
   CarriedMatrices out;
-  out.c.template topLeftCorner<N, N>().noalias() = by.v.transpose() * by.v;
+  out.c.template topLeftCorner<N, N>().noalias() = by.v * by.v.transpose();
   Matrix a = Matrix::Identity();
-  a.noalias() -= by.v.transpose() * by.t;
+  a.noalias() -= by.v * by.t.transpose();
   out.a.template topLeftCorner<N, N>() = times_transition<N>(a, step.f);
   Matrix left = after.topLeftCorner<N, N>();
-  left.noalias() -= by.t.transpose() * by.t;
+  left.noalias() -= by.t * by.t.transpose();
   left = times_transition<N>(left, step.f).transpose().eval();
   left = times_transition<N>(left, step.f);
   out.information.template topLeftCorner<N, N>() = 0.5 * (left + left.transpose());
@@ -73,6 +73,20 @@ Product<N> product(const Gaussian& prior, const Information& info) {
           info.vector.head<N>()};
 }
 
+template <int N>
+Joined join_in(const Gaussian& prior, const Information& info) {
+  const Product<N> both = product<N>(prior, info);
+  Joined out{prior, info.constant + both.log_integral};
+  out.posterior.mean.head<N>() += both.by.v * both.shift;
+  out.posterior.cov.topLeftCorner<N, N>() = both.by.v * both.by.v.transpose();
+  return out;
+}
+
+/// y is not used.
+bool is_plain(const Gaussian& belief) {
+  return belief.cov(i_y, i_y) == 0.0 && belief.mean(i_y) == 0.0;
+}
+
 }  // namespace
 
 CarriedMatrices carry_matrices_back(const Step& step, const StateMatrix& after) {
@@ -92,15 +106,12 @@ Carried carry_back(const Step& step, const Information& after) {
 }
 
 Joined join(const Gaussian& prior, const Information& info) {
-  const auto both = product<state_size>(prior, info);
-  return {{prior.mean + both.by.v.transpose() * both.shift, both.by.v.transpose() * both.by.v},
-          info.constant + both.log_integral};
+  return is_plain(prior) ? join_in<plain_size>(prior, info) : join_in<state_size>(prior, info);
 }
 
 double log_likelihood(const Gaussian& prior, const Information& info) {
-  const bool plain = prior.cov(i_y, i_y) == 0.0 && prior.mean(i_y) == 0.0;
-  return info.constant + (plain ? product<plain_size>(prior, info).log_integral
-                                : product<state_size>(prior, info).log_integral);
+  return info.constant + (is_plain(prior) ? product<plain_size>(prior, info).log_integral
+                                          : product<state_size>(prior, info).log_integral);
 }
 
 StateMatrix spread_on(const StateMatrix& cov, const Conditional& step) {

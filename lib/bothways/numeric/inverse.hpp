@@ -33,47 +33,56 @@ template <int N>
 }
 
 /// (I + S S' L)^-1 for a root S and a semi-definite L, by way of W = I + S' L S, which is symmetric and at
-/// least I: C = (I + S S' L)^-1 S S' = V'V and the inverse is I - V'T. N: the leading rows and columns in
-/// use.
+/// least I: with W = R R' and V = S R'^-1 is C = (I + S S' L)^-1 S S' = V V', and the inverse is I - V T'. N:
+/// the leading rows and columns in use.
 template <int N>
 struct Woodbury {
   using Matrix = Eigen::Matrix<double, N, N>;
   Matrix v = Matrix::Zero();
-  Matrix t;                   ///< V L
+  Matrix t;                   ///< L V
   double half_log_det = 0.0;  ///< log |I + S S' L| / 2
 
   template <typename Root, typename Information>
   Woodbury(const Root& root, const Information& information) {
     const Matrix s = root.template topLeftCorner<N, N>();
     const Matrix l = information.template topLeftCorner<N, N>();
-    const Matrix ls = l * s;
-    Matrix w = Matrix::Identity();
-    w.noalias() += s.transpose() * ls;
-    double det = 1.0;
-    for (int j = 0; j < N; ++j) {  // W = R R', and V = R^-1 S' along with it, row by row
-      for (int i = 0; i < j; ++i) {
-        double sum = w(j, i);
-        for (int k = 0; k < i; ++k) {
-          sum -= w(j, k) * w(i, k);
-        }
-        w(j, i) = sum * w(i, i);
-      }
-      double left = w(j, j);
-      for (int k = 0; k < j; ++k) {
-        left -= w(j, k) * w(j, k);
-      }
-      det *= left;
-      w(j, j) = 1.0 / std::sqrt(left);  // kept as its inverse
-      for (int c = 0; c < N; ++c) {
-        double sum = s(c, j);
-        for (int k = 0; k < j; ++k) {
-          sum -= w(j, k) * v(k, c);
-        }
-        v(j, c) = sum * w(j, j);
+    Matrix ls;
+    for (int j = 0; j < N; ++j) {  // S is a lower triangle
+      ls.col(j) = l.col(j) * s(j, j);
+      for (int k = j + 1; k < N; ++k) {
+        ls.col(j) += l.col(k) * s(k, j);
       }
     }
+    Matrix r;  // its diagonal as inverse
+    double det = 1.0;
+    for (int j = 0; j < N; ++j) {
+      v.col(j) = s.col(j);
+      double left = 1.0 + product_in_triangle(s, ls, j, j);
+      for (int i = 0; i < j; ++i) {
+        double sum = product_in_triangle(s, ls, j, i);
+        for (int k = 0; k < i; ++k) {
+          sum -= r(j, k) * r(i, k);
+        }
+        r(j, i) = sum * r(i, i);
+        left -= r(j, i) * r(j, i);
+        v.col(j) -= v.col(i) * r(j, i);
+      }
+      det *= left;
+      r(j, j) = 1.0 / std::sqrt(left);
+      v.col(j) *= r(j, j);
+    }
     half_log_det = 0.5 * std::log(det);
-    t.noalias() = v * l;
+    t.noalias() = l * v;
+  }
+
+ private:
+  /// Entry (j, i) of S'X.
+  static double product_in_triangle(const Matrix& s, const Matrix& x, int j, int i) {
+    double sum = s(j, j) * x(j, i);
+    for (int k = j + 1; k < N; ++k) {
+      sum += s(k, j) * x(k, i);
+    }
+    return sum;
   }
 };
 
@@ -83,12 +92,12 @@ struct Product {
   using Matrix = Eigen::Matrix<double, N, N>;
   using Vector = Eigen::Matrix<double, N, 1>;
   Woodbury<N> by;
-  Vector shift;               ///< V'shift is what the mean moves by
+  Vector shift;               ///< V shift is what the mean moves by
   double log_integral = 0.0;  ///< of the product over x
 
   Product(const Vector& m, const Matrix& p, const Matrix& l, const Vector& n) : by(root_of<N>(p), l) {
     const Vector gap = n - l * m;
-    shift = by.v * gap;
+    shift = by.v.transpose() * gap;
     // n'm - m'Lm/2 = (n + gap)'m / 2
     log_integral = 0.5 * (n + gap).dot(m) + 0.5 * shift.squaredNorm() - by.half_log_det;
   }

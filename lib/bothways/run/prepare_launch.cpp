@@ -175,7 +175,9 @@ void build_bounds(LaunchPass& p) {
   const numeric::StateMatrix& matrix = p.matrices(p.sure).step.information;
   const numeric::Told& later = p.told[p.sure];
   numeric::Gaussian wide;
-  wide.cov.diagonal().setConstant(anywhere * anywhere);
+  wide.cov.diagonal()
+      .head(p.smoothed ? numeric::state_size : numeric::plain_size)
+      .setConstant(anywhere * anywhere);
   const State x = numeric::join(wide, {matrix, later.vector}).posterior.mean;
   p.at_most.resize(p.sure + 1);
   p.at_most[p.sure] = later.constant + later.vector.dot(x) - 0.5 * x.dot(matrix * x);

@@ -56,12 +56,12 @@ TEST_CASE("the filter's inverse is as good as Eigen's, sharp readings and short 
       const Step step = step_of({4.0, 0.2, 0.05, 5.0}, dt_s);
       const StateMatrix m = StateMatrix::Identity() + step.q * l;
       const Woodbury<state_size> by(step.root, l);
-      const StateMatrix inverse = StateMatrix::Identity() - by.v.transpose() * by.t;
+      const StateMatrix inverse = StateMatrix::Identity() - by.v * by.t.transpose();
       const StateMatrix eigen = m.fullPivLu().inverse();
       const double ours = (m * inverse - StateMatrix::Identity()).cwiseAbs().maxCoeff();
       INFO("dt " << dt_s << " s, sharpness " << sharp << ": " << ours);
       CHECK(ours < 1e-13 * m.cwiseAbs().maxCoeff() + 1e-12);
-      CHECK((by.v.transpose() * by.v - eigen * step.q).cwiseAbs().maxCoeff() <
+      CHECK((by.v * by.v.transpose() - eigen * step.q).cwiseAbs().maxCoeff() <
             1e-9 * step.q.cwiseAbs().maxCoeff());
       CHECK_THAT(2.0 * by.half_log_det, WithinAbs(std::log(std::abs(m.fullPivLu().determinant())), 1e-6));
     }
