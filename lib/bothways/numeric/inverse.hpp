@@ -38,7 +38,7 @@ template <int N>
 template <int N>
 struct Woodbury {
   using Matrix = Eigen::Matrix<double, N, N>;
-  Matrix v = Matrix::Zero();
+  Matrix v;
   Matrix t;                   ///< L V
   double half_log_det = 0.0;  ///< log |I + S S' L| / 2
 
@@ -47,6 +47,7 @@ struct Woodbury {
     const Matrix s = root.template topLeftCorner<N, N>();
     const Matrix l = information.template topLeftCorner<N, N>();
     Matrix ls;
+#pragma GCC unroll 5               // N is known: the loops need not be there
     for (int j = 0; j < N; ++j) {  // S is a lower triangle
       ls.col(j) = l.col(j) * s(j, j);
       for (int k = j + 1; k < N; ++k) {
@@ -55,6 +56,7 @@ struct Woodbury {
     }
     Matrix r;  // its diagonal as inverse
     double det = 1.0;
+#pragma GCC unroll 5
     for (int j = 0; j < N; ++j) {
       v.col(j) = s.col(j);
       double left = 1.0 + product_in_triangle(s, ls, j, j);

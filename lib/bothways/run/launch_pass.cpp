@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace bothways {
 
@@ -22,17 +23,30 @@ std::size_t readings_until(const LaunchPass& p, double t0_s) {
   return static_cast<std::size_t>(after - p.readings->begin());
 }
 
-/// The state at first movement, given the readings before it.
-Gaussian launch_prior(const LaunchPass& p, double t0_s) {
+/// The state at first movement, given the readings before it: a and e, all else is 0 for sure.
+struct FirstMovement {
+  double a = 0.0;
+  double a_variance = 0.0;
+  double e = 0.0;
+  double e_variance = 0.0;
+};
+
+FirstMovement first_movement(const LaunchPass& p, double t0_s) {
   const LaunchModel& model = *p.model;
   const SlowError& slow = p.slow[readings_until(p, t0_s)];
-  Gaussian prior;
-  prior.mean(numeric::i_a) = model.shape.at(0.0);
-  prior.cov(numeric::i_a, numeric::i_a) = model.shape.sd_mps2 * model.shape.sd_mps2;
   const double stationary = model.motion.slow_sd * model.motion.slow_sd;
   const double keep = std::exp(-std::max(0.0, t0_s - slow.t_s) / model.motion.slow_time_s);
-  prior.mean(numeric::i_e) = slow.mean * keep;
-  prior.cov(numeric::i_e, numeric::i_e) = stationary + (slow.variance - stationary) * keep * keep;
+  return {model.shape.at(0.0), model.shape.sd_mps2 * model.shape.sd_mps2, slow.mean * keep,
+          stationary + (slow.variance - stationary) * keep * keep};
+}
+
+Gaussian launch_prior(const LaunchPass& p, double t0_s) {
+  const FirstMovement from = first_movement(p, t0_s);
+  Gaussian prior;
+  prior.mean(numeric::i_a) = from.a;
+  prior.cov(numeric::i_a, numeric::i_a) = from.a_variance;
+  prior.mean(numeric::i_e) = from.e;
+  prior.cov(numeric::i_e, numeric::i_e) = from.e_variance;
   return prior;
 }
 
@@ -51,23 +65,31 @@ State input_of(const LaunchPass& p, double tau_s, double dt_s) {
   return change == 0.0 ? State(State::Zero()) : numeric::jerk_response(p.model->motion, change / dt_s, dt_s);
 }
 
-/// The change of acceleration that is expected over a step that ends tau_s after the launch, as a jerk.
-double jerk_of(const LaunchShape& shape, double tau_s, double dt_s) {
-  const double before_s = std::max(0.0, tau_s - dt_s);
-  return before_s >= shape.length_s() ? 0.0 : (shape.at(tau_s) - shape.at(before_s)) / dt_s;
-}
+/// What the shape expects at a time and what was expected at the last one asked, as a jerk between them.
+class ShapeWalk {
+ public:
+  explicit ShapeWalk(const LaunchShape& shape) : shape_(shape), a_mps2_(shape.at(0.0)) {}
+  double jerk_to(double tau_s, double dt_s) {
+    const double before = std::exchange(a_mps2_, shape_.at(tau_s));
+    return (a_mps2_ - before) / dt_s;
+  }
+
+ private:
+  const LaunchShape& shape_;
+  double a_mps2_;
+};
 
 /// The belief at the first time after the launch.
-SeenBelief belief_at(const LaunchPass& p, std::size_t first, double t0_s) {
-  const Gaussian prior = launch_prior(p, t0_s);
+SeenBelief belief_at(const LaunchPass& p, std::size_t first, double t0_s, ShapeWalk& walk) {
+  const FirstMovement from = first_movement(p, t0_s);
   SeenBelief belief;
-  belief.a = prior.mean(numeric::i_a);
-  belief.e = prior.mean(numeric::i_e);
-  belief.aa = prior.cov(numeric::i_a, numeric::i_a);
-  belief.ee = prior.cov(numeric::i_e, numeric::i_e);
+  belief.a = from.a;
+  belief.e = from.e;
+  belief.aa = from.a_variance;
+  belief.ee = from.e_variance;
   const double dt_s = p.t_s[first] - t0_s;
   const numeric::SeenStep step = numeric::seen_step(p.model->motion, dt_s, p.factor[first]);
-  numeric::move_mean(belief, step, jerk_of(p.model->shape, dt_s, dt_s));
+  numeric::move_mean(belief, step, walk.jerk_to(dt_s, dt_s));
   numeric::spread(belief, step);
   return belief;
 }
@@ -90,13 +112,13 @@ double take_early(SeenBelief& belief, const Reading& reading, const LaunchPass& 
 
 /// Carries a mean from time k on: over the shape's changes step by step, to the next reading in one after
 /// that.
-std::size_t carry_mean(const LaunchPass& p, double t0_s, std::size_t k, std::size_t common,
+std::size_t carry_mean(const LaunchPass& p, double t0_s, std::size_t k, std::size_t common, ShapeWalk& walk,
                        SeenBelief& belief) {
   if (k >= common) {
     numeric::move_mean(belief, p.to_reading[k], 0.0);
     return p.next_reading[k];
   }
-  numeric::move_mean(belief, p.step[k], jerk_of(p.model->shape, p.t_s[k + 1] - t0_s, dt_after(p, k)));
+  numeric::move_mean(belief, p.step[k], walk.jerk_to(p.t_s[k + 1] - t0_s, dt_after(p, k)));
   return k + 1;
 }
 
@@ -143,7 +165,8 @@ LaunchTrial try_launch(const LaunchPass& p, double t0_s, double floor) {
   if (trial.common > p.sure) {
     floor -= shaped_gain;
   }
-  SeenBelief belief = belief_at(p, trial.first, t0_s);
+  ShapeWalk walk(p.model->shape);
+  SeenBelief belief = belief_at(p, trial.first, t0_s, walk);
   if (trial.first < p.sure && p.reading[trial.first] < 0) {
     numeric::spread(belief, p.to_reading[trial.first]);
   }
@@ -157,7 +180,7 @@ LaunchTrial try_launch(const LaunchPass& p, double t0_s, double floor) {
       trial.log_likelihood += reading.kind == Reading::Kind::none ? 0.0 : take_early(belief, reading, p);
       numeric::spread(belief, p.to_reading[k]);
     }
-    k = carry_mean(p, t0_s, k, trial.common, belief);
+    k = carry_mean(p, t0_s, k, trial.common, walk, belief);
   }
   trial.log_likelihood +=
       numeric::log_likelihood(belief, p.smoothed, shaped_information(p, t0_s, trial, p.sure, nullptr));

@@ -99,9 +99,8 @@ struct LastStep {
 };
 
 /// Time k of a pass whose later times are known already.
-PassMatrices matrices_at(const LaunchPass& p, std::size_t k, const std::optional<Smoothed>& reading,
-                         const PassMatrices* later, LastStep& last) {
-  PassMatrices out;
+void fill_matrices(const LaunchPass& p, std::size_t k, const std::optional<Smoothed>& reading,
+                   const PassMatrices* later, LastStep& last, PassMatrices& out) {
   if (later != nullptr) {
     out.dt_s = dt_after(p, k);
     out.factor = p.factor[k + 1];
@@ -116,7 +115,6 @@ PassMatrices matrices_at(const LaunchPass& p, std::size_t k, const std::optional
     out.log_peak = numeric::reading_constant(0.0, reading->variance);
     out.step.information.noalias() += h * h.transpose() / reading->variance;
   }
-  return out;
 }
 
 bool is_as_kept(const LaunchPass& p, std::size_t k, const std::optional<Smoothed>& reading,
@@ -146,7 +144,8 @@ void backward_pass(LaunchPass& p) {
     const std::size_t at = n - 1 - k;
     if (at >= pass.size() || !is_as_kept(p, k, reading, pass[at])) {
       pass.resize(at);  // what was kept of earlier times does not hold here
-      pass.push_back(matrices_at(p, k, reading, at > 0 ? &pass[at - 1] : nullptr, last));
+      PassMatrices& here = pass.emplace_back();
+      fill_matrices(p, k, reading, at > 0 ? &pass[at - 1] : nullptr, last, here);
     }
     const PassMatrices& here = pass[at];
     numeric::Told& told = p.told[k];
