@@ -146,6 +146,7 @@ LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start
   const Line line = line_of(s, start);
   const bool positions = series.source == SpeedSource::positions;
   const double resolution = r.resolution_mps * r.resolution_mps / 12.0;
+  w.readings.reserve(start.end + 1 - begin);
   for (std::size_t i = begin; i <= start.end; ++i) {
     Reading reading;
     reading.t_s = s.t_s[i] - t0;

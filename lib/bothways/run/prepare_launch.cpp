@@ -46,6 +46,9 @@ void standing_pass(LaunchPass& p, double earliest_s, double latest_s) {
 }
 
 void build_times(LaunchPass& p, const LaunchRange& range, double shaped_s) {
+  p.t_s.reserve(p.readings->size());
+  p.reading.reserve(p.readings->size());
+  p.factor.reserve(p.readings->size());
   double last = range.earliest_s;
   for (std::size_t i = 0; i < p.readings->size(); ++i) {
     const Reading& reading = (*p.readings)[i];

@@ -30,6 +30,7 @@ bool has_position(const Fix& fix) {
 
 double median_step_s(const std::vector<const Fix*>& fixes) {
   std::vector<double> steps;
+  steps.reserve(fixes.size());
   for (std::size_t i = 1; i < fixes.size(); ++i) {
     steps.push_back(seconds_between(fixes[i - 1]->time, fixes[i]->time));
   }
@@ -39,6 +40,8 @@ double median_step_s(const std::vector<const Fix*>& fixes) {
 LatLon middle_of(const std::vector<const Fix*>& fixes) {
   std::vector<double> lat;
   std::vector<double> lon;
+  lat.reserve(fixes.size());
+  lon.reserve(fixes.size());
   for (const Fix* fix : fixes) {
     if (has_position(*fix)) {
       lat.push_back(fix->lat_deg);
@@ -138,6 +141,10 @@ std::vector<Stretch> cut_at_gaps(const std::vector<const Fix*>& fixes, const std
     if (i - begin >= 2) {
       Stretch stretch;
       stretch.start = fixes[begin]->time;
+      for (auto* column : {&stretch.t_s, &stretch.v_mps, &stretch.sd_mps, &stretch.east_m, &stretch.north_m,
+                           &stretch.ele_m}) {
+        column->reserve(i - begin);
+      }
       for (std::size_t k = begin; k < i; ++k) {
         append(stretch, *fixes[k], plane);
       }
@@ -150,6 +157,7 @@ std::vector<Stretch> cut_at_gaps(const std::vector<const Fix*>& fixes, const std
 
 std::vector<const Fix*> fixes_with(const Log& log, bool speed) {
   std::vector<const Fix*> out;
+  out.reserve(log.fixes.size());
   for (const Fix& fix : log.fixes) {
     if (speed ? is_known(fix.speed_mps) : has_position(fix)) {
       out.push_back(&fix);
