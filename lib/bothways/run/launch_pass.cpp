@@ -104,10 +104,13 @@ double take_early(SeenBelief& belief, const Reading& reading, const LaunchPass& 
   }
   const LengthSays says =
       length_says(not_rounded_away(reading.z, *p.model), at.mean, s, p.model->standing_axes);
-  const double log_shown =
-      log_not_held(p.model->hold, std::max(at.mean, reading.z), std::sqrt(reading.variance));
-  numeric::take(belief, at, (says.mean - at.mean) / s, std::max(s - says.variance, 0.0) / (s * s));
-  return says.log_density + log_shown;
+  const double per_s = 1.0 / s;
+  numeric::take(belief, at, (says.mean - at.mean) * per_s, std::max(s - says.variance, 0.0) * per_s * per_s);
+  if (p.model->hold.hold_mps <= 0.0) {
+    return says.log_density;
+  }
+  return says.log_density +
+         log_not_held(p.model->hold, std::max(at.mean, reading.z), std::sqrt(reading.variance));
 }
 
 /// Carries a mean from time k on: over the shape's changes step by step, to the next reading in one after

@@ -36,13 +36,18 @@ struct Bessel {
   double i1 = 0.0;
 };
 
+/// Even and odd powers apart: neither waits for the other.
 template <std::size_t N>
 double polynomial(const std::array<double, N>& c, double x) {
-  double sum = c[N - 1];
-  for (std::size_t i = N - 1; i-- > 0;) {
-    sum = sum * x + c[i];
+  static_assert(N % 2 == 1);
+  const double square = x * x;
+  double even = c[N - 1];
+  double odd = 0.0;
+  for (std::size_t i = N - 1; i > 0; i -= 2) {
+    odd = odd * square + c[i - 1];
+    even = even * square + c[i - 2];
   }
-  return sum;
+  return even + x * odd;
 }
 
 /// Polynomials 9.8.1 to 9.8.4 of [AS64]; right to 5e-7 of the value. x >= 0.
@@ -62,7 +67,8 @@ Bessel scaled_bessel(double x) {
     return {scale * polynomial(small0, t * t), scale * x * polynomial(small1, t * t)};
   }
   const double scale = 1.0 / std::sqrt(x);
-  return {scale * polynomial(large0, 1.0 / t), scale * polynomial(large1, 1.0 / t)};
+  const double per_t = joint / x;
+  return {scale * polynomial(large0, per_t), scale * polynomial(large1, per_t)};
 }
 
 }  // namespace
@@ -111,7 +117,8 @@ double log_standing(const Reading& reading, const LaunchModel& model) {
 
 LengthSays length_says(double z, double mean, double variance, int axes) {
   LengthSays out;
-  const double k = z * mean / variance;
+  const double z_per_variance = z / variance;
+  const double k = z_per_variance * mean;
   const double gap = z - std::abs(mean);
   const double log_near = -0.5 * gap * gap / variance;
   if (axes == 1) {
@@ -133,7 +140,7 @@ LengthSays length_says(double z, double mean, double variance, int axes) {
     i0_scaled = bessel.i0;
     resultant = bessel.i1 / bessel.i0;
   }
-  out.log_density = std::log(std::max(z / variance * i0_scaled, tiny)) + log_near;
+  out.log_density = std::log(std::max(z_per_variance * i0_scaled, tiny)) + log_near;
   out.mean = std::copysign(resultant, k) * z;
   const double cos_square = size > 1e-6 ? 1.0 - resultant / size : 0.5;
   out.variance = z * z * std::max(cos_square - resultant * resultant, 0.0);
