@@ -238,7 +238,8 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
   } else {
     std::size_t spikes = 0;
     for (Stretch& stretch : series.stretches) {
-      spikes += mark_jams(stretch) + mark_spikes(stretch);
+      spikes += mark_spikes(stretch);  // first: a single reading is no jam
+      spikes += mark_jams(stretch);
     }
     if (spikes > 0) {
       series.notes.push_back({"speed-spikes", fmt::format("{} impossible speed reading{} left out.", spikes,

@@ -18,13 +18,25 @@ constexpr double spikes_mps2 = 10.0;
 constexpr double spikes_s = 1.0;
 constexpr std::size_t most_spikes = 3;
 
+/// The last believed row before one; the one before it if there is none.
+std::size_t believed_before(const Stretch& s, std::size_t row) {
+  std::size_t before = row - 1;
+  while (before > 0 && s.sd_mps[before] >= disbelieved_mps) {
+    --before;
+  }
+  return s.sd_mps[before] < disbelieved_mps ? before : row - 1;
+}
+
+/// A jump from the last believed row; none into a row that is not believed.
 bool jumps(const Stretch& s, std::size_t to) {
-  return std::abs(s.v_mps[to] - s.v_mps[to - 1]) > jump_mps + jump_mps2 * (s.t_s[to] - s.t_s[to - 1]);
+  const std::size_t before = believed_before(s, to);
+  return s.sd_mps[to] < disbelieved_mps &&
+         std::abs(s.v_mps[to] - s.v_mps[before]) > jump_mps + jump_mps2 * (s.t_s[to] - s.t_s[before]);
 }
 
 /// First row after a jump to `from` that is back where the vehicle may be; 0 if there is none.
 std::size_t back_from(const Stretch& s, std::size_t from) {
-  const std::size_t before = from - 1;
+  const std::size_t before = believed_before(s, from);
   for (std::size_t i = from + 1; i < s.t_s.size() && s.t_s[i] - s.t_s[from] <= longest_s; ++i) {
     const double ridden = jump_mps / 2.0 + ridden_mps2 * (s.t_s[i] - s.t_s[before]);
     if (jumps(s, i) && std::abs(s.v_mps[i] - s.v_mps[before]) <= ridden) {
@@ -34,26 +46,27 @@ std::size_t back_from(const Stretch& s, std::size_t from) {
   return 0;
 }
 
-/// Change into a row, in units of what an acceleration makes in that time.
-double change_into(const Stretch& s, std::size_t to, double mps2) {
-  return (s.v_mps[to] - s.v_mps[to - 1]) / (mps2 * std::max(s.t_s[to] - s.t_s[to - 1], 0.1));
+/// Change between two rows, in units of what an acceleration makes in that time.
+double change(const Stretch& s, std::size_t from, std::size_t to, double mps2) {
+  return (s.v_mps[to] - s.v_mps[from]) / (mps2 * std::max(s.t_s[to] - s.t_s[from], 0.1));
 }
 
-/// Rows from..back-1 stand out against the rows on either side.
-bool stand_out(const Stretch& s, std::size_t from, std::size_t back) {
+/// Rows from..back-1 stand out against the row before and that at `back`.
+bool stand_out(const Stretch& s, std::size_t before, std::size_t from, std::size_t back) {
   const double mps2 = back - from == 1 ? spike_mps2 : spikes_mps2;
-  const double there = change_into(s, from, mps2);
-  const double back_again = change_into(s, back, mps2);
+  const double there = change(s, before, from, mps2);
+  const double back_again = change(s, back - 1, back, mps2);
   return (there > 1.0 && back_again < -1.0) || (there < -1.0 && back_again > 1.0);
 }
 
 /// First row after a spike that begins at `from`; `from` if there is none.
 std::size_t spike_end(const Stretch& s, std::size_t from) {
+  const std::size_t before = believed_before(s, from);  // back from a spike is no jump
   for (std::size_t back = from + 1; back < s.t_s.size() && back - from <= most_spikes; ++back) {
-    if (back - from > 1 && s.t_s[back] - s.t_s[from - 1] > spikes_s) {
+    if (back - from > 1 && s.t_s[back] - s.t_s[before] > spikes_s) {
       break;
     }
-    if (stand_out(s, from, back)) {
+    if (stand_out(s, before, from, back)) {
       return back;
     }
   }
@@ -87,14 +100,16 @@ std::size_t mark_jams(Stretch& stretch) {
 std::size_t mark_spikes(Stretch& stretch) {
   std::size_t marked = 0;
   const std::size_t n = stretch.t_s.size();
-  for (std::size_t i = 1; i + 1 < n; ++i) {
-    marked += disbelieve(stretch, i, spike_end(stretch, i));
+  for (std::size_t i = 1; i + 1 < n;) {
+    const std::size_t end = spike_end(stretch, i);
+    marked += disbelieve(stretch, i, end);
+    i = std::max(i + 1, end);
   }
   // The first and the last reading have one neighbour only.
-  if (n > 2 && std::abs(change_into(stretch, 1, spike_mps2)) > 1.0) {
+  if (n > 2 && std::abs(change(stretch, 0, 1, spike_mps2)) > 1.0) {
     marked += disbelieve(stretch, 0, 1);
   }
-  if (n > 2 && std::abs(change_into(stretch, n - 1, spike_mps2)) > 1.0) {
+  if (n > 2 && std::abs(change(stretch, n - 2, n - 1, spike_mps2)) > 1.0) {
     marked += disbelieve(stretch, n - 1, n);
   }
   return marked;

@@ -100,3 +100,19 @@ TEST_CASE("two wild readings side by side are a spike, and hard acceleration fol
   Stretch lift = stretch_of(v);
   CHECK(mark_spikes(lift) == 0);
 }
+
+TEST_CASE("good readings between two spikes are believed", "[speed]") {
+  std::vector<double> v{0.0, 0.1, 5.6, 0.7, 1.0, 1.3, 5.4, 1.9, 2.2};
+  Stretch s = stretch_of(v);
+  CHECK(mark_spikes(s) == 2);
+  CHECK(disbelieved(s) == std::vector<bool>{false, false, true, false, false, false, true, false, false});
+}
+
+TEST_CASE("two single spikes seconds apart are no jam", "[speed]") {
+  std::vector<double> v(60, 10.0);
+  v[20] = 17.5;  // up by a jump, and back by not quite one
+  v[50] = 2.4;
+  v[51] = 9.9;
+  Stretch s = stretch_of(v);
+  CHECK(mark_spikes(s) + mark_jams(s) == 2);
+}
