@@ -97,8 +97,8 @@ class Scorer {
     Ride ride;
     ride.runs = find_runs(series, {.splits = splits_, .include_gentle = include_gentle_});
     const double spent_s = static_cast<double>(std::clock() - before) / CLOCKS_PER_SEC;
-    const auto logs = static_cast<double>(result_.logs);
-    result_.find_ms = (result_.find_ms * logs + spent_s * 1e3) / (logs + 1.0);
+    result_.find_ms += spent_s * 1e3;
+    result_.timed_runs += ride.runs.accepted.size();
     ++result_.logs;
     const StartOfRun starts = match(truth, ride.runs);
     if (options.oracle) {
@@ -120,7 +120,7 @@ class Scorer {
     StartOfRun starts;
     std::vector<bool> taken(truth.starts.size(), false);
     for (const Run& run : runs.accepted) {
-      const auto i = start_of(run, truth, 1.5 + 2.0 / cell_.receiver.rate_hz);
+      const auto i = start_of(run, truth, tolerance_s());
       if (!i && measured_) {
         continue;  // a measured profile also holds starts out of a crawl that are not judged here
       }
@@ -147,9 +147,12 @@ class Scorer {
     return starts;
   }
 
+  /// A measured car may have crept for seconds before anything showed: that is an error, not another start.
+  [[nodiscard]] double tolerance_s() const { return measured_ ? 4.0 : 1.5 + 2.0 / cell_.receiver.rate_hz; }
+
   void score_oracle(const sim::Truth& truth, const Runs& runs) {
     for (const Run& run : runs.accepted) {
-      const auto i = start_of(run, truth, 1.5 + 2.0 / cell_.receiver.rate_hz);
+      const auto i = start_of(run, truth, tolerance_s());
       if (i && truth.starts[*i].kind == sim::StartKind::run) {
         score(truth, truth.starts[*i], run, &CellResult::Row::oracle);
       }

@@ -1,5 +1,6 @@
 #include "truth/print.hpp"
 
+#include <algorithm>
 #include <cstdio>
 #include <string>
 
@@ -15,8 +16,7 @@ void print_text(const CellResult& cell) {
       cell.false_runs, percent(cell.false_runs, cell.other_starts),
       percent(cell.listed_starts, cell.other_starts));
   std::printf("%zu pairs; ", cell.pairs);
-  std::printf("%.2f ms a run\n", cell.find_ms * static_cast<double>(cell.logs) /
-                                     static_cast<double>(cell.true_runs == 0 ? 1 : cell.true_runs));
+  std::printf("%.2f ms a run\n", cell.find_ms / std::max(1.0, static_cast<double>(cell.timed_runs)));
   std::printf("  %-10s %-8s %5s %8s %7s %7s  %6s %-13s %7s %-9s | naive %8s %7s %7s\n", "split", "clock", "n",
               "bias", "rms", "median", "holds", "(95 %)", "width", "", "bias", "rms", "median");
   for (const auto& row : cell.rows) {

@@ -53,11 +53,13 @@ struct CellResult {
   std::size_t logs = 0;
   std::size_t true_runs = 0;
   std::size_t found_runs = 0;
+  std::size_t timed_runs =
+      0;  ///< all that the program took for runs, also those out of a crawl that are not judged
   std::size_t other_starts = 0;
   std::size_t false_runs = 0;
   std::size_t listed_starts = 0;  ///< other starts that were left out with a reason
   std::size_t pairs = 0;          ///< made by pair_runs
-  double find_ms = 0.0;           ///< time in speed_series and find_runs, ms a log
+  double find_ms = 0.0;           ///< time in speed_series and find_runs, ms
   std::vector<Row> rows;
 };
 

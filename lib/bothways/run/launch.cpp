@@ -105,6 +105,18 @@ double log_evidence(const std::vector<Candidate>& all, double spacing_s) {
   return best + std::log(sum * spacing_s);
 }
 
+double mean_t0_s(const std::vector<Candidate>& all) {
+  const double best = best_of(all);
+  double sum = 0.0;
+  double moment = 0.0;
+  for (const Candidate& c : all) {
+    const double weight = std::exp(c.trial.log_likelihood - best);
+    sum += weight;
+    moment += weight * c.t0_s;
+  }
+  return moment / sum;
+}
+
 /// Whether a fine grid would be finer than the coarse one.
 bool is_finer(const LaunchGrid& grid, const std::vector<Candidate>& coarse) {
   const double best = best_of(coarse);
@@ -179,16 +191,16 @@ double launch_log_likelihood(const std::vector<Reading>& readings, const LaunchM
   return try_launch(prepare_launch(readings, model, range, model.shape.length_s()), t0_s).log_likelihood;
 }
 
-std::vector<double> shape_evidence(const std::vector<Reading>& readings, LaunchModel model,
-                                   const LaunchRange& range, const std::vector<LaunchShape>& shapes,
-                                   const LaunchGrid& grid, std::optional<double>& near_s) {
+std::vector<ShapeEvidence> shape_evidence(const std::vector<Reading>& readings, LaunchModel model,
+                                          const LaunchRange& range, const std::vector<LaunchShape>& shapes,
+                                          const LaunchGrid& grid, std::optional<double>& near_s) {
   double longest_s = 0.0;
   for (const LaunchShape& shape : shapes) {
     longest_s = std::max(longest_s, shape.length_s());
   }
   const LaunchPass pass = prepare_launch(readings, model, range, longest_s);  // knows nothing of the shape
   const double spacing_s = (range.latest_s - range.earliest_s) / grid.coarse;
-  std::vector<double> out;
+  std::vector<ShapeEvidence> out;
   for (const LaunchShape& shape : shapes) {
     model.shape = shape;
     const std::vector<Candidate> coarse =
@@ -197,9 +209,9 @@ std::vector<double> shape_evidence(const std::vector<Reading>& readings, LaunchM
     near_s = likeliest(coarse).t0_s;
     if (is_finer(grid, coarse)) {
       const std::vector<Candidate> fine = refined(pass, range, grid, coarse);
-      out.push_back(log_evidence(fine, spacing_of(fine)));
+      out.push_back({log_evidence(fine, spacing_of(fine)), mean_t0_s(fine)});
     } else {
-      out.push_back(log_evidence(coarse, spacing_s));
+      out.push_back({log_evidence(coarse, spacing_s), mean_t0_s(coarse)});
     }
   }
   return out;
@@ -207,17 +219,7 @@ std::vector<double> shape_evidence(const std::vector<Reading>& readings, LaunchM
 
 double mean_launch_s(const std::vector<Reading>& readings, const LaunchModel& model,
                      const LaunchRange& range) {
-  const LaunchPass pass = prepare_launch(readings, model, range);
-  const std::vector<Candidate> candidates = scan(pass, range, {});
-  const double best = best_of(candidates);
-  double sum = 0.0;
-  double moment = 0.0;
-  for (const Candidate& c : candidates) {
-    const double weight = std::exp(c.trial.log_likelihood - best);
-    sum += weight;
-    moment += weight * c.t0_s;
-  }
-  return moment / sum;
+  return mean_t0_s(scan(prepare_launch(readings, model, range), range, {}));
 }
 
 LaunchFit fit_launch(const std::vector<Reading>& readings, const LaunchModel& model, const LaunchRange& range,

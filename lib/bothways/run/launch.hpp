@@ -4,6 +4,7 @@
 #include "bothways/run/matrix_store.hpp"
 
 #include <cstddef>
+#include <limits>
 #include <memory>
 #include <optional>
 #include <vector>
@@ -23,6 +24,10 @@ struct Reading {
   double variance = 1.0;  ///< of the white part, (m/s)^2 or m^2, > 0
   Kind kind = Kind::speed;
   double jerk_factor = 1.0;  ///< of the jerk density since the reading before: > 1 where the motion is rough
+  /// If the vehicle still stands (read_at_rest sets both; not for positions): log p of this reading, given
+  /// those before, and the variance of the slow error after it, (m/s)^2.
+  double standing_log_p = std::numeric_limits<double>::quiet_NaN();
+  double standing_slow_variance = std::numeric_limits<double>::quiet_NaN();
 };
 
 /// How far the hold of a receiver reaches: P(reads 0 | v) falls from 1 to 0 round hold_mps; a share of the
@@ -40,6 +45,7 @@ struct LaunchShape {
   double step_s = 0.05;
   std::vector<double> a_mps2{1.0};  ///< at least one
   double sd_mps2 = 3.0;             ///< of a run's own first acceleration round it
+  double prior = 1.0;               ///< how likely before any reading, beside other shapes
 
   [[nodiscard]] double at(double tau_s) const;
   [[nodiscard]] double length_s() const { return step_s * static_cast<double>(a_mps2.size() - 1); }
@@ -98,12 +104,19 @@ struct LaunchGrid {
   bool all = true;  ///< false: only the likeliest launch instant becomes a node
 };
 
-/// log p(readings | shape), over all launch instants, for several shapes that share all else of a model.
+/// What the readings say of a launch shape.
+struct ShapeEvidence {
+  double log_evidence = 0.0;  ///< log p(readings | shape), over all launch instants
+  double mean_t0_s = 0.0;     ///< mean of the posterior over the launch instant
+};
+
+/// For several shapes that share all else of a model.
 /// @param near_s  where the likeliest instant of a shape like these was; set to that of the last one
-[[nodiscard]] std::vector<double> shape_evidence(const std::vector<Reading>& readings, LaunchModel model,
-                                                 const LaunchRange& range,
-                                                 const std::vector<LaunchShape>& shapes,
-                                                 const LaunchGrid& grid, std::optional<double>& near_s);
+[[nodiscard]] std::vector<ShapeEvidence> shape_evidence(const std::vector<Reading>& readings,
+                                                        LaunchModel model, const LaunchRange& range,
+                                                        const std::vector<LaunchShape>& shapes,
+                                                        const LaunchGrid& grid,
+                                                        std::optional<double>& near_s);
 
 /// Posterior over the launch instant and, for each, the smoothed motion.
 /// @param readings  in order of time, from before the launch to the end of the run; >= 2 after latest_s.

@@ -31,8 +31,9 @@ struct LaunchWindow {
 /// @param gentle  it may have crept for longer before
 [[nodiscard]] LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start, bool gentle);
 
-/// Takes readings out that lie far from what their neighbours say of them. Returns how many.
-std::size_t drop_wild_readings(LaunchWindow& window, LaunchModel model);
+/// Takes readings out, the wildest first, that lie more than `sds` standard deviations from what all others
+/// say of them, at most so many. Returns how many.
+std::size_t drop_wild_readings(LaunchWindow& window, const LaunchModel& model, double sds, std::size_t most);
 
 /// Once the launch is over, readings closer than a tenth of a second are averaged to about that: they say the
 /// same of the motion and cost less.

@@ -16,7 +16,7 @@ constexpr double late_step_s = 0.25;         // longest step later
 constexpr double small_length_spread = 2.5;  // of the noise's variance
 constexpr double early_span_s = 2.5;         // how long the launch is near, after the first moving reading
 
-void standing_pass(LaunchPass& p, double earliest_s, double latest_s) {
+void standing_pass(LaunchPass& p, double latest_s) {
   const LaunchModel& model = *p.model;
   const double stationary = model.motion.slow_sd * model.motion.slow_sd;
   SlowError slow{0.0, stationary, p.readings->empty() ? 0.0 : p.readings->front().t_s};
@@ -37,8 +37,10 @@ void standing_pass(LaunchPass& p, double earliest_s, double latest_s) {
       const double gain = slow.variance / s;
       slow.mean += gain * (reading.z - slow.mean);
       slow.variance *= 1.0 - gain;
-    } else if (reading.t_s > earliest_s) {  // those before stand whatever the launch instant
-      total += log_standing(reading, model);
+    } else {
+      total += reading.kind == Reading::Kind::none ? 0.0 : reading.standing_log_p;
+      slow.variance = reading.standing_slow_variance;
+      slow.t_s = reading.t_s;
     }
     p.standing_log_likelihood.push_back(total);
     p.slow.push_back(slow);
@@ -168,7 +170,7 @@ double early_at_most(const Reading& reading, int axes) {
   if (reading.kind != Reading::Kind::speed) {
     return 0.0;
   }
-  const double peak = axes == 1 ? 2.0 : 1.2;  // of the normal density's
+  const double peak = axes == 1 ? 2.0 : 1.53;  // of the normal density's: half-normal, Rayleigh
   return std::log(peak) - 0.5 * std::log(2.0 * std::numbers::pi * reading.variance);
 }
 
@@ -230,7 +232,7 @@ LaunchPass prepare_launch(const std::vector<Reading>& readings, const LaunchMode
   p.h_speed = numeric::reading_of_speed(model.motion);
   p.h_position = numeric::reading_of_position();
   p.smoothed = p.h_speed(numeric::i_y) != 0.0;
-  standing_pass(p, range.earliest_s, range.latest_s);
+  standing_pass(p, range.latest_s);
   build_times(p, range, shaped_s);
   if (!model.positions) {
     build_steps(p);

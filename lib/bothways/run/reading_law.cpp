@@ -13,10 +13,6 @@ namespace {
 constexpr double tiny = 1e-300;
 constexpr double least_shown = 1e-6;
 
-double normal_density(double x, double sd) {
-  return std::exp(-0.5 * x * x / (sd * sd)) / (sd * std::sqrt(2.0 * std::numbers::pi));
-}
-
 double normal_cdf(double x) {
   return 0.5 * std::erfc(-x / std::numbers::sqrt2);
 }
@@ -90,29 +86,6 @@ double log_not_held(const ZeroHold& hold, double v_mps, double sd_mps) {
 
 double not_rounded_away(double z, const LaunchModel& model) {
   return std::max(z, 0.25 * model.resolution_mps + 1e-6);
-}
-
-double log_standing(const Reading& reading, const LaunchModel& model) {
-  switch (reading.kind) {
-    case Reading::Kind::held:
-      return 0.0;
-    case Reading::Kind::speed: {
-      const double z = not_rounded_away(reading.z, model);
-      const double sd = std::hypot(model.standing_sd, 0.3 * model.resolution_mps);
-      // A little weight far out: a jolt of the stand or a stray reading must not decide.
-      // Rayleigh for the length of two noises, half-normal for one.
-      const auto at_rest = [&](double width) {
-        return model.standing_axes == 2 ? z / (width * width) * std::exp(-0.5 * z * z / (width * width))
-                                        : 2.0 * normal_density(z, width);
-      };
-      const double density = 0.98 * at_rest(sd) + 0.02 * at_rest(4.0 * sd);
-      return std::log(std::max(density, tiny)) + log_not_held(model.hold, 0.0, sd);
-    }
-    case Reading::Kind::position:
-    case Reading::Kind::none:
-      return 0.0;
-  }
-  return 0.0;
 }
 
 LengthSays length_says(double z, double mean, double variance, int axes) {

@@ -24,9 +24,6 @@ struct LengthSays {
 /// log P(it writes a speed); 0 if it never holds zero.
 [[nodiscard]] double log_not_held(const ZeroHold& hold, double v_mps, double sd_mps);
 
-/// log p(reading | standing). 0 for positions, which the drift filter handles.
-[[nodiscard]] double log_standing(const Reading& reading, const LaunchModel& model);
-
 /// A length that is rounded may be written as 0, where its density vanishes: at least a quarter of the step.
 [[nodiscard]] double not_rounded_away(double z, const LaunchModel& model);
 

@@ -1,11 +1,14 @@
 #include "bothways/run/shapes.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 
 namespace bothways {
 
 namespace {
+
+constexpr double usual_launch_s = 0.5;  // full throttle seldom takes longer: half as often for twice as long
 
 LaunchShape at_once(double full_mps2) {
   LaunchShape shape;
@@ -39,6 +42,20 @@ LaunchShape rising(double full_mps2, double rise_s) {
   return shape;
 }
 
+/// Wheels that spin: a push, then a sag of `sag_s` until they grip.
+LaunchShape slipping(double full_mps2, double sag_s) {
+  LaunchShape shape;
+  shape.a_mps2.clear();
+  const auto push = static_cast<std::size_t>(std::lround(0.25 / shape.step_s));
+  const auto points = push + static_cast<std::size_t>(std::lround(sag_s / shape.step_s));
+  for (std::size_t i = 0; i <= points; ++i) {
+    shape.a_mps2.push_back((i <= push ? 1.15 : 0.75) * full_mps2);
+  }
+  shape.a_mps2.push_back(full_mps2);
+  shape.sd_mps2 = 0.15 * full_mps2;
+  return shape;
+}
+
 }  // namespace
 
 std::vector<LaunchShape> full_shapes(double full_mps2) {
@@ -51,6 +68,13 @@ std::vector<LaunchShape> full_shapes(double full_mps2) {
   all.push_back(creeping(full_mps2, 1.6, 0.05));
   for (const double rise_s : {0.2, 0.5, 1.0}) {
     all.push_back(rising(full_mps2, rise_s));
+  }
+  for (const double sag_s : {0.3, 0.6}) {
+    all.push_back(slipping(full_mps2, sag_s));
+  }
+  for (LaunchShape& shape : all) {
+    const double longer = std::max(1.0, shape.length_s() / usual_launch_s);
+    shape.prior = 1.0 / (longer * longer);
   }
   return all;
 }
@@ -66,6 +90,7 @@ std::vector<LaunchShape> creeping_shapes(double full_mps2) {
       all.push_back(creeping(full_mps2, creep_s, share));
     }
   }
+  all.push_back(creeping(full_mps2, 3.6, 0.04));  // hardly to be seen
   return all;
 }
 

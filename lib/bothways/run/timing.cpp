@@ -4,6 +4,7 @@
 #include "bothways/run/launch.hpp"
 #include "bothways/run/model.hpp"
 #include "bothways/run/split.hpp"
+#include "bothways/run/standing.hpp"
 #include "bothways/run/tune.hpp"
 
 #include <fmt/format.h>
@@ -19,6 +20,7 @@ namespace bothways {
 
 namespace {
 
+constexpr double loose_jerk_density = 20.0;
 constexpr double shared_below_hz = 4.0;  // above, a launch shows itself
 constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 
@@ -52,6 +54,21 @@ Run timed(LaunchWindow& window, LaunchModel model, std::vector<LaunchGuess> gues
   time_run(fits, splits, window.start, window.end_s, run);
   run.length_m = run.curve.s_m.empty() ? 0.0 : run.curve.s_m.back();
   return run;
+}
+
+/// Before anything is known of the motion: gear changes are no spikes.
+std::size_t drop_very_wild(LaunchWindow& window, LaunchModel model) {
+  model.motion.jerk_density = std::max(model.motion.jerk_density, loose_jerk_density);
+  return drop_wild_readings(window, model, 5.0, 12);
+}
+
+/// Once it is known how evenly the vehicle accelerates and how it gets away: a smaller spike shows, in the
+/// launch too.
+std::size_t drop_wild_of_known(LaunchWindow& window, LaunchModel model, const LaunchGuess& guess) {
+  model.shape = guess.shape;
+  model.motion.lag_s = guess.lag_s;
+  set_early_factor(window, guess.early_factor);
+  return drop_wild_readings(window, model, 6.0, 3);
 }
 
 std::vector<LaunchWindow> windows_of(const SpeedSeries& series, const std::vector<CountedStart>& starts,
@@ -109,10 +126,17 @@ TimedStarts time_starts(const SpeedSeries& series, const std::vector<CountedStar
   }
   LaunchModel model = launch_model(series);
   for (LaunchWindow& window : windows) {
-    out.wild_readings += drop_wild_readings(window, model);
+    if (!model.positions) {
+      read_at_rest(window.readings, model, window.range);
+    }
+    out.wild_readings += drop_very_wild(window, model);
     average_late_readings(window);
   }
   const auto guesses = tune(model, windows, lags_to_try(series.receiver), same_shape);
+  // Less often, each reading of the launch is news.
+  for (std::size_t i = 0; i < windows.size() && series.receiver.rate_hz >= shared_below_hz; ++i) {
+    out.wild_readings += drop_wild_of_known(windows[i], model, guesses[i].front());
+  }
   for (std::size_t i = 0; i < starts.size(); ++i) {
     out.runs.push_back(timed(windows[i], model, guesses[i], starts[i].start, splits));
     out.runs.back().gentle = starts[i].gentle;

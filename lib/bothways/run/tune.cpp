@@ -22,7 +22,7 @@ constexpr LaunchGrid evidence_grid{14, 7, true};
 constexpr LaunchGrid rough_grid{14, 0, true};
 constexpr LaunchGrid likeliest_grid{18, 0, false};
 constexpr std::size_t most_guesses = 5;       // shared by many starts
-constexpr std::size_t most_own_guesses = 30;  // one start says little of its shape
+constexpr std::size_t most_own_guesses = 14;  // one start says little of its shape
 
 /// Highest of three neighbours' parabola in log-steps; the middle if it is no peak.
 double peak_of(const std::array<double, 3>& y) {

@@ -1,8 +1,11 @@
 #include "bothways/run/weigh.hpp"
 
+#include "bothways/core/units.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <limits>
 #include <optional>
 
 namespace bothways {
@@ -12,8 +15,9 @@ namespace {
 constexpr double launch_span_s = 2.5;  // after the first moving reading
 constexpr std::size_t least_launch_readings = 6;
 constexpr double known_shape_factor = 2.0;  // of the jerk density: no launch is quite like the guess
-constexpr double evidence_trust = 0.5;      // the guesses are crude: half of what the evidence says
+constexpr double evidence_trust = 0.35;     // the guesses are crude: half of what the evidence says
 constexpr double least_guess_weight = 0.01;
+constexpr double foot_step_s = 0.01;
 constexpr double out_of_reach = 25.0;  // in log evidence behind the best: 9 for good, and one odd start
 
 /// Readings that tell launches apart: later ones say the same under every guess.
@@ -31,6 +35,20 @@ bool same_but_shape(const LaunchGuess& a, const LaunchGuess& b) {
   return a.lag_s == b.lag_s && a.early_factor == b.early_factor;
 }
 
+/// From first movement to the first foot, as a shape expects it, s.
+double foot_time_s(const LaunchShape& shape) {
+  double t_s = 0.0;
+  double v_mps = 0.0;
+  double s_m = 0.0;
+  while (s_m < rollout_m && t_s < 10.0) {
+    const double a = shape.at(t_s + 0.5 * foot_step_s);
+    s_m += (v_mps + 0.5 * a * foot_step_s) * foot_step_s;
+    v_mps += a * foot_step_s;
+    t_s += foot_step_s;
+  }
+  return t_s;
+}
+
 /// Adds one window's log evidence to the weights.
 void add_evidence(LaunchModel model, LaunchWindow& window, const LaunchGrid& grid,
                   std::vector<LaunchGuess>& guesses) {
@@ -43,9 +61,11 @@ void add_evidence(LaunchModel model, LaunchWindow& window, const LaunchGrid& gri
                    [](const LaunchGuess& guess) { return guess.shape; });
     model.motion.lag_s = from->lag_s;
     set_early_factor(window, from->early_factor);
-    for (const double log_evidence :
+    for (const ShapeEvidence& evidence :
          shape_evidence(launch_only(window), model, window.range, shapes, grid, near_s)) {
-      (from++)->weight += log_evidence;
+      from->weight += evidence.log_evidence;
+      from->begin_s.push_back(evidence.mean_t0_s + from->foot_s + from->lag_s);
+      ++from;
     }
   }
 }
@@ -64,6 +84,51 @@ void drop_below(double least, std::vector<LaunchGuess>& guesses) {
                 guesses.end());
 }
 
+/// What it costs in spread to let one of two guesses stand for both.
+double cost_of_one(const LaunchGuess& a, const LaunchGuess& b) {
+  double squares = 0.0;
+  for (std::size_t i = 0; i < a.begin_s.size(); ++i) {
+    squares += (a.begin_s[i] - b.begin_s[i]) * (a.begin_s[i] - b.begin_s[i]);
+  }
+  return squares * a.weight * b.weight / (a.weight + b.weight);
+}
+
+/// `most` guesses that keep much of the spread of all in where they put the first feet of the starts: of the
+/// two whose loss costs the least the heavier stands for both (Ward's clustering), until so many are left.
+std::vector<LaunchGuess> representatives(std::vector<LaunchGuess> all, std::size_t most) {
+  while (all.size() > most) {
+    std::size_t one = 0;
+    std::size_t other = 1;
+    double least = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      for (std::size_t k = i + 1; k < all.size(); ++k) {
+        const double cost = cost_of_one(all[i], all[k]);
+        if (cost < least) {
+          least = cost;
+          one = i;
+          other = k;
+        }
+      }
+    }
+    if (all[one].weight < all[other].weight) {
+      std::swap(one, other);
+    }
+    all[one].weight += all[other].weight;
+    all.erase(all.begin() + static_cast<std::ptrdiff_t>(other));
+  }
+  return all;
+}
+
+void scale_to_one(std::vector<LaunchGuess>& guesses) {
+  double total = 0.0;
+  for (const LaunchGuess& guess : guesses) {
+    total += guess.weight;
+  }
+  for (LaunchGuess& guess : guesses) {
+    guess.weight /= total;
+  }
+}
+
 }  // namespace
 
 std::vector<LaunchGuess> all_guesses(const std::vector<double>& lags_s,
@@ -71,10 +136,11 @@ std::vector<LaunchGuess> all_guesses(const std::vector<double>& lags_s,
   std::vector<LaunchGuess> all;
   for (const double lag_s : lags_s) {
     for (const double factor : {1.0, 6.0, 36.0}) {
-      all.push_back({LaunchShape{}, lag_s, factor});
+      all.push_back(
+          {LaunchShape{}, lag_s, factor, std::sqrt(2.0 * rollout_m / shapes.front().a_mps2.back())});
     }
     for (const LaunchShape& shape : shapes) {
-      all.push_back({shape, lag_s, known_shape_factor});
+      all.push_back({shape, lag_s, known_shape_factor, foot_time_s(shape)});
     }
   }
   return all;
@@ -85,28 +151,22 @@ std::vector<LaunchGuess> weigh(const LaunchModel& model, std::vector<LaunchGuess
                                const LaunchGrid& grid) {
   for (LaunchGuess& guess : guesses) {
     guess.weight = 0.0;  // log evidence at first
+    guess.begin_s.clear();
   }
   for (LaunchWindow* window : windows) {
     add_evidence(model, *window, grid, guesses);
     drop_below(best_weight(guesses) - out_of_reach, guesses);
   }
+  const double best = best_weight(guesses);
+  for (LaunchGuess& guess : guesses) {
+    guess.weight = guess.shape.prior * std::exp(evidence_trust * (guess.weight - best));
+  }
+  scale_to_one(guesses);
+  drop_below(least_guess_weight, guesses);
+  scale_to_one(guesses);
+  guesses = representatives(std::move(guesses), most);
   std::stable_sort(guesses.begin(), guesses.end(),
                    [](const LaunchGuess& a, const LaunchGuess& b) { return a.weight > b.weight; });
-  guesses.resize(std::min(guesses.size(), most));
-  const double best = guesses.front().weight;
-  double total = 0.0;
-  for (LaunchGuess& guess : guesses) {
-    guess.weight = std::exp(evidence_trust * (guess.weight - best));
-    total += guess.weight;
-  }
-  drop_below(least_guess_weight * total, guesses);
-  double kept = 0.0;
-  for (const LaunchGuess& guess : guesses) {
-    kept += guess.weight;
-  }
-  for (LaunchGuess& guess : guesses) {
-    guess.weight /= kept;
-  }
   return guesses;
 }
 

@@ -12,7 +12,10 @@ struct LaunchGuess {
   LaunchShape shape;
   double lag_s = 0.0;         ///< smoothing inside the receiver
   double early_factor = 1.0;  ///< jerk factor until about 2 m/s
+  double foot_s = 0.4;        ///< from first movement to the first foot, as the guess expects it
   double weight = 1.0;        ///< sums to 1 over the guesses kept
+  std::vector<double>
+      begin_s;  ///< where it puts each start's first foot, and the lag: this tells guesses apart
 };
 
 /// Without a shape at several roughnesses, and with each of some shapes; for each lag.
@@ -20,7 +23,7 @@ struct LaunchGuess {
                                                    const std::vector<LaunchShape>& shapes);
 
 /// Guesses weighed by how likely all the starts are under each (docs/method.md, eq. (4.3)); the likely ones,
-/// best first, at least one and at most `most`.
+/// best first, at least one. Where they are more than `most`, so many stand for all.
 [[nodiscard]] std::vector<LaunchGuess> weigh(const LaunchModel& model, std::vector<LaunchGuess> guesses,
                                              const std::vector<LaunchWindow*>& windows, std::size_t most,
                                              const LaunchGrid& grid);

@@ -10,10 +10,6 @@ using numeric::State;
 
 namespace {
 
-constexpr double wild_sds = 5.0;  // of a reading against all others; normal readings: 1 in 2 million
-constexpr std::size_t most_dropped = 12;
-constexpr double loose_jerk_density = 20.0;  // gear changes are no spikes
-
 struct Worst {
   int reading = -1;
   double sds = 0.0;
@@ -50,13 +46,12 @@ Worst worst_reading(const LaunchFit& fit, const LaunchWindow& window, const Laun
 
 }  // namespace
 
-std::size_t drop_wild_readings(LaunchWindow& window, LaunchModel model) {
-  model.motion.jerk_density = std::max(model.motion.jerk_density, loose_jerk_density);
+std::size_t drop_wild_readings(LaunchWindow& window, const LaunchModel& model, double sds, std::size_t most) {
   std::size_t dropped = 0;
-  while (dropped < most_dropped) {
+  while (dropped < most) {
     const LaunchFit fit = fit_launch(window.readings, model, window.range, {12, 0, false});
     const Worst worst = worst_reading(fit, window, model);
-    if (worst.reading < 0 || worst.sds < wild_sds) {
+    if (worst.reading < 0 || worst.sds < sds) {
       break;
     }
     window.readings[static_cast<std::size_t>(worst.reading)].kind = Reading::Kind::none;

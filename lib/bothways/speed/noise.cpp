@@ -2,12 +2,12 @@
 
 #include "bothways/core/units.hpp"
 #include "bothways/numeric/robust.hpp"
+#include "bothways/speed/at_rest.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
-#include <utility>
 
 namespace bothways {
 
@@ -21,9 +21,6 @@ constexpr double usual_slow_time_s = 5.0;
 constexpr double least_sd_mps = 0.004;
 constexpr double largest_sd_mps = 0.6;
 
-/// Readings of one stop.
-using Stop = std::vector<double>;
-
 std::vector<double> moving_third_differences(const std::vector<Stretch>& stretches, double dt_s) {
   std::vector<double> out;
   for (const Stretch& s : stretches) {
@@ -35,111 +32,6 @@ std::vector<double> moving_third_differences(const std::vector<Stretch>& stretch
       }
     }
   }
-  return out;
-}
-
-/// Believed readings of rows begin..end-1, the first and last 0.5 s taken off.
-Stop inner_readings(const Stretch& s, std::size_t begin, std::size_t end) {
-  Stop stop;
-  for (std::size_t k = begin; k < end; ++k) {
-    const bool inside = s.t_s[k] - s.t_s[begin] > 0.5 && s.t_s[end - 1] - s.t_s[k] > 0.5;
-    if (inside && s.sd_mps[k] < disbelieved_mps) {
-      stop.push_back(s.v_mps[k]);
-    }
-  }
-  return stop;
-}
-
-/// Stretches of readings below the limit, at least 2 s long.
-std::vector<Stop> stops_below(const std::vector<Stretch>& stretches, double limit_mps) {
-  std::vector<Stop> stops;
-  for (const Stretch& s : stretches) {
-    std::size_t begin = 0;
-    for (std::size_t i = 0; i <= s.t_s.size(); ++i) {
-      if (i < s.t_s.size() && (s.v_mps[i] < limit_mps || s.sd_mps[i] >= disbelieved_mps)) {
-        continue;
-      }
-      if (i > begin && s.t_s[i - 1] - s.t_s[begin] >= 2.0) {
-        Stop stop = inner_readings(s, begin, i);
-        if (stop.size() >= 2) {
-          stops.push_back(std::move(stop));
-        }
-      }
-      begin = i + 1;
-    }
-  }
-  return stops;
-}
-
-double rms_of(const Stop& stop) {
-  double sum = 0.0;
-  for (const double v : stop) {
-    sum += v * v;
-  }
-  return std::sqrt(sum / static_cast<double>(stop.size()));
-}
-
-/// Stops that are truly at rest: not much noisier than the quiet ones.
-std::vector<Stop> quiet_stops(const std::vector<Stop>& stops) {
-  std::vector<double> levels;
-  levels.reserve(stops.size());
-  for (const Stop& stop : stops) {
-    levels.push_back(rms_of(stop));
-  }
-  const double usual = numeric::quantile(levels, 0.3);
-  std::vector<Stop> quiet;
-  for (std::size_t i = 0; i < stops.size(); ++i) {
-    if (levels[i] <= 2.5 * usual + 0.02) {
-      quiet.push_back(stops[i]);
-    }
-  }
-  return quiet;
-}
-
-struct Standing {
-  std::size_t count = 0;
-  std::size_t zeros = 0;
-  double mean = 0.0;
-  double mean_square = 0.0;
-  double neighbour = 0.0;  ///< correlation of squares of neighbours, 0..1
-  double later = 0.0;      ///< the same some 2 s apart
-  double later_s = 0.0;
-};
-
-double correlation_of_squares(const std::vector<Stop>& stops, std::size_t lag, double mean_square) {
-  double sum = 0.0;
-  double variance = 0.0;
-  std::size_t pairs = 0;
-  for (const Stop& stop : stops) {
-    for (std::size_t i = 0; i + lag < stop.size(); ++i) {
-      const double a = stop[i] * stop[i] - mean_square;
-      const double b = stop[i + lag] * stop[i + lag] - mean_square;
-      sum += a * b;
-      variance += 0.5 * (a * a + b * b);
-      ++pairs;
-    }
-  }
-  return pairs > 20 && variance > 0.0 ? std::clamp(sum / variance, 0.0, 1.0) : -1.0;
-}
-
-Standing look_at(const std::vector<Stop>& stops, double dt_s) {
-  Standing out;
-  for (const Stop& stop : stops) {
-    for (const double v : stop) {
-      ++out.count;
-      out.zeros += v == 0.0 ? 1 : 0;
-      out.mean += v;
-      out.mean_square += v * v;
-    }
-  }
-  if (out.count > 0) {
-    out.mean /= static_cast<double>(out.count);
-    out.mean_square /= static_cast<double>(out.count);
-  }
-  out.neighbour = correlation_of_squares(stops, 1, out.mean_square);
-  const auto lag = std::max<std::size_t>(2, static_cast<std::size_t>(std::lround(2.0 / dt_s)));
-  out.later = correlation_of_squares(stops, lag, out.mean_square);
-  out.later_s = static_cast<double>(lag) * dt_s;
   return out;
 }
 
@@ -198,16 +90,16 @@ void share_out(const Standing& standing, double white_moving, Receiver& out) {
     const double share = standing.neighbour >= 0.0 ? std::sqrt(standing.neighbour) : usual_slow_share;
     white = out.standing_sd_mps * std::sqrt(std::clamp(1.0 - share, 0.1, 1.0));
   }
+  if (out.rate_hz < motion_below_hz) {
+    white = std::min(white, out.standing_sd_mps * std::sqrt(1.0 - usual_slow_share));
+  }
   out.white_sd_mps = white;
   // What is at rest and is not white is slow; a third of the white variance at least, for a log is short. In
   // slow logs motion is in the white: there the usual share at least.
   const double least = out.rate_hz < motion_below_hz ? usual_slow_share * variance : white * white / 3.0;
   const double slow_variance = std::max(variance - white * white, least);
   out.slow_sd_mps = std::sqrt(slow_variance);
-  if (standing.neighbour > 0.05 && standing.later > 0.0) {
-    const double decay = std::clamp(std::sqrt(standing.later / standing.neighbour), 0.05, 0.95);
-    out.slow_time_s = std::clamp(-standing.later_s / std::log(decay), 1.0, 15.0);
-  }
+  out.slow_time_s = likeliest_slow_time_s(standing.likeness, usual_slow_time_s);
 }
 
 }  // namespace
@@ -254,7 +146,7 @@ Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log
   out.resolution_mps = resolution_of(speeds);
 
   const double low_speed = std::clamp(numeric::quantile(speeds, 0.05) * 4.0 + 0.3, 0.3, slow_mps);
-  const Standing standing = look_at(quiet_stops(stops_below(stretches, low_speed)), dt_s);
+  const Standing standing = look_at_rest(stretches, low_speed, dt_s);
   if (standing.count > 0 && standing.zeros * 5 >= standing.count && out.resolution_mps < 0.2) {
     estimate_hold(stretches, out);
   }

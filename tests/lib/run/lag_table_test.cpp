@@ -101,7 +101,7 @@ TEST_CASE("where plain reading is off by the table's figure our bias stays withi
     model.lag_s = row.lag_s;
     double bias_s[2]{};
     int n = 0;
-    for (const std::uint64_t seed : {81U, 82U, 83U, 84U}) {
+    for (std::uint64_t seed = 81; seed <= 100; ++seed) {
       const Runs runs = runs_of(sim::receive(truth, model, seed, ride_begin), "0-30 mph, 0-50 mph");
       REQUIRE(runs.accepted.size() == 12);
       for (const Run& run : runs.accepted) {
@@ -117,6 +117,6 @@ TEST_CASE("where plain reading is off by the table's figure our bias stays withi
     }
     INFO("lag " << row.lag_s << " s");
     CHECK_THAT(1e3 * bias_s[0] / n, WithinAbs(0.0, 15.0));
-    CHECK_THAT(1e3 * bias_s[1] / n, WithinAbs(0.0, 15.0));  // 48 runs of rms 0.04 s: sd 6 ms
+    CHECK_THAT(1e3 * bias_s[1] / n, WithinAbs(0.0, 15.0));  // 240 runs of rms 0.04 s: sd 3 ms
   }
 }

@@ -1,0 +1,54 @@
+#include "bothways/numeric/level_chain.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace bothways::numeric {
+
+namespace {
+
+constexpr double small_change = 0.02;  // of the matrix exponential's first step; squared from there on
+constexpr int most_halvings = 40;
+constexpr double same_s = 1e-6;
+constexpr double tiny = 1e-300;
+
+}  // namespace
+
+LevelChain::LevelChain(const Levels& stationary, double rate)
+    : belief_(stationary / stationary.sum()), rate_(Change::Zero()), change_(Change::Identity()) {
+  for (int i = 0; i + 1 < levels; ++i) {
+    const double up = rate * std::sqrt(stationary(i + 1) / stationary(i));
+    const double down = rate * std::sqrt(stationary(i) / stationary(i + 1));
+    rate_(i + 1, i) += up;
+    rate_(i, i) -= up;
+    rate_(i, i + 1) += down;
+    rate_(i + 1, i + 1) -= down;
+  }
+}
+
+void LevelChain::wait(double dt_s) {
+  if (std::abs(dt_s - change_s_) > same_s) {
+    change_s_ = dt_s;
+    const double fastest = -rate_.diagonal().minCoeff();
+    int halvings = 0;
+    double step_s = dt_s;
+    while (fastest * step_s > small_change && halvings < most_halvings) {
+      step_s *= 0.5;
+      ++halvings;
+    }
+    change_ = Change::Identity() + rate_ * step_s;
+    for (int i = 0; i < halvings; ++i) {
+      change_ = (change_ * change_).eval();
+    }
+  }
+  belief_ = (change_ * belief_).eval();
+  belief_ /= belief_.sum();  // rounding, after a long wait
+}
+
+double LevelChain::weigh(const Levels& likelihood) {
+  const double p = std::max(likelihood.dot(belief_), tiny);
+  belief_ = belief_.cwiseProduct(likelihood) / p;
+  return p;
+}
+
+}  // namespace bothways::numeric

@@ -1,0 +1,41 @@
+#include "bothways/run/model.hpp"
+#include "lib/run/starts.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace bothways;
+
+namespace {
+
+LaunchWindow window_of(const Start& start) {
+  LaunchWindow window;
+  window.readings = start.readings;
+  window.range = start.range;
+  return window;
+}
+
+}  // namespace
+
+TEST_CASE("a small spike in the launch shows once the way of getting away is known", "[run]") {
+  LaunchModel model = model_for(0.03);
+  model.motion.jerk_density = 0.3;
+  for (std::uint64_t seed = 1; seed <= 10; ++seed) {
+    CAPTURE(seed);
+    Start start = constant_start(3.02, 3.0, 0.03, seed);
+    LaunchWindow clean = window_of(start);
+    CHECK(drop_wild_readings(clean, model, 6.0, 3) == 0);
+    start.readings[33].z += 0.6;
+    LaunchWindow window = window_of(start);
+    CHECK(drop_wild_readings(window, model, 6.0, 3) == 1);
+    CHECK(window.readings[33].kind == Reading::Kind::none);
+  }
+}
+
+TEST_CASE("no more wild readings are taken out than asked", "[run]") {
+  Start start = constant_start(3.0, 3.0, 0.03, 5);
+  for (const std::size_t i : {45U, 50U, 55U, 60U}) {
+    start.readings[i].z += 3.0;
+  }
+  LaunchWindow window = window_of(start);
+  CHECK(drop_wild_readings(window, model_for(0.03), 5.0, 3) == 3);
+}

@@ -1,0 +1,49 @@
+#include "bothways/speed/at_rest.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <vector>
+
+using namespace bothways;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+std::vector<Likeness> likeness_for(double slow_time_s, double height, double pairs) {
+  std::vector<Likeness> out;
+  for (const double apart_s : {0.1, 0.5, 1.0, 2.0, 4.0}) {
+    out.push_back({apart_s, height * std::exp(-2.0 * apart_s / slow_time_s), pairs});
+  }
+  return out;
+}
+
+}  // namespace
+
+TEST_CASE("many readings at rest tell the time of the slow error", "[speed]") {
+  for (const double slow_time_s : {1.0, 2.0, 5.0, 12.5}) {
+    CHECK_THAT(likeliest_slow_time_s(likeness_for(slow_time_s, 0.25, 5000.0), 5.0),
+               WithinRel(slow_time_s, 0.3));
+  }
+}
+
+TEST_CASE("few readings at rest, or none that are alike, leave it as usual", "[speed]") {
+  CHECK(likeliest_slow_time_s({}, 5.0) == 5.0);
+  CHECK(likeliest_slow_time_s(likeness_for(1.0, 0.25, 5.0), 5.0) > 2.5);
+  CHECK(likeliest_slow_time_s(likeness_for(1.0, 0.0, 5000.0), 5.0) == 5.0);
+}
+
+TEST_CASE("readings at rest are looked at in quiet stops only, without their ends", "[speed]") {
+  Stretch s;
+  for (int i = 0; i < 200; ++i) {
+    s.t_s.push_back(0.1 * i);
+    const bool shaken = i >= 100 && i < 140;  // a stop in which somebody wheels it about
+    const bool moves = (i >= 60 && i < 100) || i >= 140;
+    s.v_mps.push_back(moves ? 5.0 : (shaken ? 0.9 : (i % 2 == 0 ? 0.03 : 0.05)));
+    s.sd_mps.push_back(0.05);
+  }
+  const Standing standing = look_at_rest({s}, 1.0, 0.1);
+  CHECK(standing.count == 48);  // 6 s, half a second off either end
+  CHECK_THAT(standing.mean, WithinRel(0.04, 1e-9));
+  CHECK(standing.zeros == 0);
+}
