@@ -23,7 +23,7 @@ class StandingLaw {
   [[nodiscard]] double slow_variance() const;
 
  private:
-  const LaunchModel& model_;
+  LaunchModel model_;
   double white_variance_ = 0.0;
   double step_mps_ = 0.0;  ///< between levels of the slow error's length
   std::optional<numeric::LevelChain> chain_;
