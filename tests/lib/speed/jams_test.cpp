@@ -116,3 +116,18 @@ TEST_CASE("two single spikes seconds apart are no jam", "[speed]") {
   Stretch s = stretch_of(v);
   CHECK(mark_spikes(s) + mark_jams(s) == 2);
 }
+
+TEST_CASE("a spike beside the first or the last reading does not take that along", "[speed]") {
+  Stretch first = stretch_of({0.0, 9.0, 0.1, 0.0, 0.1});
+  CHECK(mark_spikes(first) == 1);
+  CHECK(disbelieved(first) == std::vector<bool>{false, true, false, false, false});
+  Stretch last = stretch_of({0.0, 0.1, 0.0, 9.0, 0.1});
+  CHECK(mark_spikes(last) == 1);
+  CHECK(disbelieved(last) == std::vector<bool>{false, false, false, true, false});
+}
+
+TEST_CASE("a first reading that is not believed begins no jam", "[speed]") {
+  Stretch s = stretch_of({20.0, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 9.0, 17.0, 17.0, 17.0});
+  CHECK(mark_spikes(s) + mark_jams(s) == 1);
+  CHECK(disbelieved(s)[0]);
+}
