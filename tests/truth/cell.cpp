@@ -143,10 +143,11 @@ void add_roads(std::vector<Cell>& all) {
 
 /// Real starts in town, from ../shared/data/profiles where that is.
 void add_profiles(std::vector<Cell>& all) {
-  for (const char* place : {"kingston", "toronto"}) {
+  for (const auto& [place, town] : {std::pair{"kingston", "Kingston"}, {"toronto", "Toronto"}}) {
     const std::string name(place);
+    const std::string car = std::string("a car in ") + town + ", ";
     const auto add = [&](const char* cell, const char* words, const ReceiverModel& model) {
-      all.push_back({name + "-" + cell, name, "real town starts of a car, " + std::string(words), model});
+      all.push_back({name + "-" + cell, name, car + words, model});
     };
     add("1hz-phone", "1 Hz phone, noise 0.3 m/s, lag, zero held too long", sim::phone(1.0));
     add("1hz-logger", "1 Hz logger, noise 0.05 m/s", sim::logger(1.0, 0.05));
