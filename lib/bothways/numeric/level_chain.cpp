@@ -46,7 +46,10 @@ void LevelChain::wait(double dt_s) {
 }
 
 double LevelChain::weigh(const Levels& likelihood) {
-  const double p = std::max(likelihood.dot(belief_), tiny);
+  const double p = likelihood.dot(belief_);
+  if (!(p > tiny)) {
+    return tiny;  // of no level: it says nothing
+  }
   belief_ = belief_.cwiseProduct(likelihood) / p;
   return p;
 }

@@ -18,7 +18,8 @@ class LevelChain {
   /// What is believed dt_s > 0 later.
   void wait(double dt_s);
 
-  /// Weighs the levels by the likelihood of an observation. Returns its probability under the belief before.
+  /// Weighs the levels by the likelihood of an observation, >= 0. Returns its probability under the belief
+  /// before, 1e-300 at least.
   double weigh(const Levels& likelihood);
 
   /// Sums to 1.

@@ -171,8 +171,8 @@ void find_standing(const Scan& scan, std::size_t stretch, std::vector<StandingSt
     }
     const Climb climbed = climb(scan, rest_end);
     const double top = scan.calm[climbed.top];
-    if (top < rise_mps || top < 2.0 * scan.rest_mps) {
-      continue;
+    if (top < rise_mps || top < 2.0 * scan.rest_mps || climbed.top < rest_end + 2) {
+      continue;  // one reading is no motion
     }
     StandingStart start{stretch, rest_begin, rest_end, rest_end + 1, climbed.top, climbed.ended_by};
     start.rest_s = scan.s.t_s[rest_end] - scan.s.t_s[rest_begin];

@@ -15,6 +15,7 @@ using numeric::State;
 
 namespace {
 
+constexpr double impossible = -1e300;
 constexpr double shaped_gain = 6.0;  // in log p, for readings that the shape reaches beyond `sure`
 
 std::size_t readings_until(const LaunchPass& p, double t0_s) {
@@ -149,7 +150,9 @@ Information shaped_information(const LaunchPass& p, double t0_s, const LaunchTri
 
 }  // namespace
 
-LaunchTrial try_launch(const LaunchPass& p, double t0_s, double floor) {
+namespace {
+
+LaunchTrial tried(const LaunchPass& p, double t0_s, double floor) {
   LaunchTrial trial;
   trial.first = static_cast<std::size_t>(std::upper_bound(p.t_s.begin(), p.t_s.end(), t0_s) - p.t_s.begin());
   trial.common = trial.first;
@@ -187,6 +190,16 @@ LaunchTrial try_launch(const LaunchPass& p, double t0_s, double floor) {
   }
   trial.log_likelihood +=
       numeric::log_likelihood(belief, p.smoothed, shaped_information(p, t0_s, trial, p.sure, nullptr));
+  return trial;
+}
+
+}  // namespace
+
+LaunchTrial try_launch(const LaunchPass& p, double t0_s, double floor) {
+  LaunchTrial trial = tried(p, t0_s, floor);
+  if (!std::isfinite(trial.log_likelihood)) {
+    trial.log_likelihood = impossible;  // out of the range of numbers: readings beyond all sense
+  }
   return trial;
 }
 

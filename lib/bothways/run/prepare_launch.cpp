@@ -37,8 +37,8 @@ void standing_pass(LaunchPass& p, double latest_s) {
       const double gain = slow.variance / s;
       slow.mean += gain * (reading.z - slow.mean);
       slow.variance *= 1.0 - gain;
-    } else {
-      total += reading.kind == Reading::Kind::none ? 0.0 : reading.standing_log_p;
+    } else if (reading.kind != Reading::Kind::none) {
+      total += reading.standing_log_p;
       slow.variance = reading.standing_slow_variance;
       slow.t_s = reading.t_s;
     }

@@ -24,7 +24,8 @@ StandingLaw::StandingLaw(const LaunchModel& model) : model_(model) {
   const double rest = model.standing_sd * model.standing_sd;
   const double slow = std::clamp(model.motion.slow_sd * model.motion.slow_sd, least_slow_share * rest,
                                  (1.0 - least_white_share) * rest);
-  white_variance_ = rest - slow + 0.09 * model.resolution_mps * model.resolution_mps;
+  white_variance_ =
+      rest - slow + model.resolution_mps * model.resolution_mps / 12.0;  // rounding to 0 hides noise
   constexpr double step_sds = highest_sds / LevelChain::levels;
   step_mps_ = step_sds * std::sqrt(slow);
   LevelChain::Levels stationary;

@@ -15,7 +15,8 @@ namespace {
 constexpr double launch_span_s = 2.5;  // after the first moving reading
 constexpr std::size_t least_launch_readings = 6;
 constexpr double known_shape_factor = 2.0;  // of the jerk density: no launch is quite like the guess
-constexpr double evidence_trust = 0.35;     // the guesses are crude: half of what the evidence says
+constexpr double evidence_trust = 0.35;     // the guesses are crude: about a third of what the evidence says
+constexpr double least_of_best = 0.02;      // less likely guesses are not even stood for
 constexpr double least_guess_weight = 0.01;
 constexpr double foot_step_s = 0.01;
 constexpr double out_of_reach = 25.0;  // in log evidence behind the best: 9 for good, and one odd start
@@ -94,7 +95,7 @@ double cost_of_one(const LaunchGuess& a, const LaunchGuess& b) {
 }
 
 /// `most` guesses that keep much of the spread of all in where they put the first feet of the starts: of the
-/// two whose loss costs the least the heavier stands for both (Ward's clustering), until so many are left.
+/// two whose loss costs the least the likelier stands for both [WARD63], until so many are left.
 std::vector<LaunchGuess> representatives(std::vector<LaunchGuess> all, std::size_t most) {
   while (all.size() > most) {
     std::size_t one = 0;
@@ -110,7 +111,7 @@ std::vector<LaunchGuess> representatives(std::vector<LaunchGuess> all, std::size
         }
       }
     }
-    if (all[one].weight < all[other].weight) {
+    if (all[one].likelihood < all[other].likelihood) {
       std::swap(one, other);
     }
     all[one].weight += all[other].weight;
@@ -161,12 +162,16 @@ std::vector<LaunchGuess> weigh(const LaunchModel& model, std::vector<LaunchGuess
   for (LaunchGuess& guess : guesses) {
     guess.weight = guess.shape.prior * std::exp(evidence_trust * (guess.weight - best));
   }
+  drop_below(least_of_best * best_weight(guesses), guesses);
   scale_to_one(guesses);
-  drop_below(least_guess_weight, guesses);
-  scale_to_one(guesses);
+  for (LaunchGuess& guess : guesses) {
+    guess.likelihood = guess.weight;
+  }
   guesses = representatives(std::move(guesses), most);
+  drop_below(std::min(least_guess_weight, best_weight(guesses)), guesses);
+  scale_to_one(guesses);
   std::stable_sort(guesses.begin(), guesses.end(),
-                   [](const LaunchGuess& a, const LaunchGuess& b) { return a.weight > b.weight; });
+                   [](const LaunchGuess& a, const LaunchGuess& b) { return a.likelihood > b.likelihood; });
   return guesses;
 }
 

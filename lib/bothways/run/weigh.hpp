@@ -12,10 +12,12 @@ struct LaunchGuess {
   LaunchShape shape;
   double lag_s = 0.0;         ///< smoothing inside the receiver
   double early_factor = 1.0;  ///< jerk factor until about 2 m/s
-  double foot_s = 0.4;        ///< from first movement to the first foot, as the guess expects it
-  double weight = 1.0;        ///< sums to 1 over the guesses kept
-  std::vector<double>
-      begin_s;  ///< where it puts each start's first foot, and the lag: this tells guesses apart
+  double foot_s = 0.4;  ///< from first movement to the first foot: by its shape, else by full acceleration
+  double weight = 1.0;  ///< sums to 1 over the guesses kept; with that of those it stands for
+  double likelihood = 1.0;  ///< its own weight
+  /// For each start: where it puts the first foot, plus the lag, by which it puts all later marks earlier.
+  /// Two guesses that differ in this give times from rest that differ as much.
+  std::vector<double> begin_s;
 };
 
 /// Without a shape at several roughnesses, and with each of some shapes; for each lag.

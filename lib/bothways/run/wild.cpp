@@ -20,7 +20,7 @@ Worst worst_reading(const LaunchFit& fit, const LaunchWindow& window, const Laun
   const LaunchNode& node = fit.nodes.front();
   const LaunchTimes& times = *fit.times;
   const State h = model.positions ? numeric::reading_of_position() : numeric::reading_of_speed(model.motion);
-  numeric::Gaussian at = numeric::go_on(node.start, node.entry);
+  numeric::StateMatrix cov = numeric::go_on(node.start, node.entry).cov;  // the means know the shape
   Worst worst;
   for (std::size_t k = node.first; k < times.t_s.size(); ++k) {
     const int index = times.reading[k];
@@ -29,16 +29,16 @@ Worst worst_reading(const LaunchFit& fit, const LaunchWindow& window, const Laun
       const bool fast = times.t_s[k] >= window.range.latest_s || reading.z > 5.0 * model.standing_sd;
       const bool usable =
           (reading.kind == Reading::Kind::speed && fast) || reading.kind == Reading::Kind::position;
-      const double left = reading.variance - h.dot(at.cov * h);
+      const double left = reading.variance - h.dot(cov * h);
       if (usable && left > 0.0) {
-        const double sds = std::abs(reading.z - h.dot(at.mean)) / std::sqrt(left);
+        const double sds = std::abs(reading.z - h.dot(node.mean[k - node.first])) / std::sqrt(left);
         if (sds > worst.sds) {
           worst = {index, sds};
         }
       }
     }
     if (k + 1 < times.t_s.size()) {
-      at = numeric::go_on(at, times.forward[k]);
+      cov = numeric::spread_on(cov, times.forward[k]);
     }
   }
   return worst;

@@ -73,3 +73,14 @@ TEST_CASE("one long wait is many short ones", "[numeric]") {
   }
   CHECK((once.belief() - often.belief()).cwiseAbs().maxCoeff() < 2e-3);
 }
+
+TEST_CASE("an observation that no level explains changes nothing", "[numeric]") {
+  LevelChain chain(half_normal(), rate);
+  const LevelChain::Levels before = chain.belief();
+  const double p = chain.weigh(LevelChain::Levels::Zero());
+  CHECK(p > 0.0);
+  CHECK(p < 1e-200);
+  CHECK(chain.belief() == before);
+  chain.wait(0.1);
+  CHECK_THAT(chain.belief().sum(), WithinAbs(1.0, 1e-12));
+}

@@ -54,10 +54,23 @@ TEST_CASE("a few guesses stand for all: the same mean and much the same spread",
 }
 
 TEST_CASE("a start that says much of its launch leaves few guesses, the best first", "[run]") {
-  const auto guesses = weighed(0.01, 5);
+  const auto guesses = weighed(0.01, 1000);
   REQUIRE_FALSE(guesses.empty());
+  CHECK(guesses.size() < weighed(0.3, 1000).size());
   for (std::size_t i = 1; i < guesses.size(); ++i) {
-    CHECK(guesses[i - 1].weight >= guesses[i].weight);
+    CHECK(guesses[i - 1].likelihood >= guesses[i].likelihood);
   }
   CHECK(guesses.front().shape.a_mps2.front() > 0.6 * 3.0);  // it went at once
+}
+
+TEST_CASE("the likeliest guess is among those that stand for all, and first", "[run]") {
+  for (const double noise_mps : {0.05, 0.3}) {
+    const auto all = weighed(noise_mps, 1000);
+    for (const std::size_t most : {1U, 2U, 5U}) {
+      const auto some = weighed(noise_mps, most);
+      CHECK(some.size() <= most);
+      CHECK(some.front().shape.a_mps2 == all.front().shape.a_mps2);
+      CHECK(some.front().early_factor == all.front().early_factor);
+    }
+  }
 }

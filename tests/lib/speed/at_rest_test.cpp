@@ -1,5 +1,7 @@
 #include "bothways/speed/at_rest.hpp"
 
+#include "support/simulate/random.hpp"
+
 #include <catch2/catch.hpp>
 
 #include <cmath>
@@ -46,4 +48,28 @@ TEST_CASE("readings at rest are looked at in quiet stops only, without their end
   CHECK(standing.count == 48);  // 6 s, half a second off either end
   CHECK_THAT(standing.mean, WithinRel(0.04, 1e-9));
   CHECK(standing.zeros == 0);
+}
+
+TEST_CASE("a slow error at rest is found in its size and its time", "[speed]") {
+  for (const double slow_time_s : {1.0, 8.0}) {
+    CAPTURE(slow_time_s);
+    sim::Random random(17);
+    sim::SlowNoise along(0.035, slow_time_s, random);
+    sim::SlowNoise across(0.035, slow_time_s, random);
+    Stretch s;
+    for (int i = 0; i < 6000; ++i) {
+      s.t_s.push_back(0.1 * i);
+      const double a = along.step(0.1, random) + 0.035 * random.normal();
+      const double b = across.step(0.1, random) + 0.035 * random.normal();
+      s.v_mps.push_back(std::hypot(a, b));
+      s.sd_mps.push_back(0.05);
+    }
+    const Standing standing = look_at_rest({s}, 1.0, 0.1);
+    // Half of the variance is slow: squares of neighbours correlate by a quarter.
+    CHECK_THAT(standing.likeness.front().correlation,
+               Catch::Matchers::WithinAbs(0.25 * std::exp(-0.2 / slow_time_s), 0.12));
+    const double found_s = likeliest_slow_time_s(standing.likeness, 5.0);
+    CHECK(found_s > slow_time_s / 1.7);
+    CHECK(found_s < slow_time_s * 1.7);
+  }
 }
