@@ -7,7 +7,7 @@ namespace bothways {
 
 namespace {
 
-constexpr double shared_share = 0.5;  // of the sd, by simulation (docs/method.md)
+constexpr double shared_share = 0.65;  // of the sd, by simulation (docs/method.md)
 
 const Estimate& time_of(const TwoWay& split, Clock clock) {
   return clock == Clock::rollout ? split.rollout : split.movement;

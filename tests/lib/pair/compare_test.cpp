@@ -202,8 +202,9 @@ TEST_CASE("a change between set-ups that the conditions name is no scatter", "[p
 
 TEST_CASE("the measurement part of a comparison is never lost", "[pair]") {
   const Difference quiet = one_difference({5.3, 5.3, 5.3}, {5.1, 5.1, 5.1}, 0.06);
-  // A quarter of the variance is shared by the pairs of a side, which lie in one log.
-  CHECK_THAT(quiet.difference.sd, WithinAbs(0.06 * std::sqrt(2.0 * (0.75 / 3.0 + 0.25)), 1e-12));
+  // 0.65 of the sd is shared by the pairs of a side, which lie in one log.
+  CHECK_THAT(quiet.difference.sd,
+             WithinAbs(0.06 * std::sqrt(2.0 * ((1.0 - 0.65 * 0.65) / 3.0 + 0.65 * 0.65)), 1e-12));
   CHECK_THAT(quiet.difference.hi95 - quiet.difference.value, WithinRel(1.959964 * quiet.difference.sd, 1e-5));
 }
 
