@@ -12,32 +12,23 @@ SeenStep seen_step(const Motion& motion, double dt_s, double jerk_factor) {
   out.smoothed = step.smoothed();
   out.f_va = f(i_v, i_a);
   out.f_ee = f(i_e, i_e);
-  out.q_vv = q(i_v, i_v);
-  out.q_va = q(i_v, i_a);
-  out.q_aa = q(i_a, i_a);
-  out.q_ee = q(i_e, i_e);
+  out.q.vv = q(i_v, i_v);
+  out.q.va = q(i_v, i_a);
+  out.q.aa = q(i_a, i_a);
+  out.q.ee = q(i_e, i_e);
   if (out.smoothed) {
     out.f_yv = f(i_y, i_v);
     out.f_ya = f(i_y, i_a);
     out.f_yy = f(i_y, i_y);
-    out.q_vy = q(i_v, i_y);
-    out.q_ay = q(i_a, i_y);
-    out.q_yy = q(i_y, i_y);
+    out.q.vy = q(i_v, i_y);
+    out.q.ay = q(i_a, i_y);
+    out.q.yy = q(i_y, i_y);
     out.jerk_y = jerk_response(motion, 1.0, dt_s)(i_y);
   }
   return out;
 }
 
 SeenStep then(const SeenStep& first, const SeenStep& second) {
-  SeenBelief noise;
-  noise.vv = first.q_vv;
-  noise.va = first.q_va;
-  noise.aa = first.q_aa;
-  noise.ee = first.q_ee;
-  noise.vy = first.q_vy;
-  noise.ay = first.q_ay;
-  noise.yy = first.q_yy;
-  spread(noise, second);
   SeenStep out;
   out.smoothed = second.smoothed;
   out.f_va = first.f_va + second.f_va;
@@ -45,13 +36,8 @@ SeenStep then(const SeenStep& first, const SeenStep& second) {
   out.f_yv = second.f_yv + second.f_yy * first.f_yv;
   out.f_ya = second.f_yv * first.f_va + second.f_ya + second.f_yy * first.f_ya;
   out.f_yy = second.f_yy * first.f_yy;
-  out.q_vv = noise.vv;
-  out.q_va = noise.va;
-  out.q_aa = noise.aa;
-  out.q_ee = noise.ee;
-  out.q_vy = noise.vy;
-  out.q_ay = noise.ay;
-  out.q_yy = noise.yy;
+  out.q = first.q;
+  spread(out.q, second);
   return out;
 }
 

@@ -9,36 +9,8 @@ namespace bothways::numeric {
 // and no speed reading says anything of it, so passes over the early readings, the dearest part of timing a
 // run, leave it out; what is left is few enough numbers to go by name.
 
-/// One step: what can be non-zero of Step::f and Step::q.
-struct SeenStep {
-  bool smoothed = false;  ///< y is used
-  double f_va = 0.0;
-  double f_ee = 1.0;
-  double f_yv = 0.0;
-  double f_ya = 0.0;
-  double f_yy = 0.0;
-  double q_vv = 0.0;
-  double q_va = 0.0;
-  double q_aa = 0.0;
-  double q_ee = 0.0;
-  double q_vy = 0.0;
-  double q_ay = 0.0;
-  double q_yy = 0.0;
-  double jerk_y = 0.0;  ///< what a jerk of 1 m/s^3 over the step adds to y; not of steps made by then()
-};
-
-/// As step_of().
-[[nodiscard]] SeenStep seen_step(const Motion& motion, double dt_s, double jerk_factor = 1.0);
-
-/// Two steps, one after the other, as one.
-[[nodiscard]] SeenStep then(const SeenStep& first, const SeenStep& second);
-
-/// A Gaussian belief: means, variances and covariances.
-struct SeenBelief {
-  double v = 0.0;
-  double a = 0.0;
-  double e = 0.0;
-  double y = 0.0;
+/// Variances and covariances.
+struct SeenCovariance {
   double vv = 0.0;
   double va = 0.0;
   double ve = 0.0;
@@ -49,6 +21,32 @@ struct SeenBelief {
   double ay = 0.0;
   double ey = 0.0;
   double yy = 0.0;
+};
+
+/// One step: what can be non-zero of Step::f, and Step::q.
+struct SeenStep {
+  bool smoothed = false;  ///< y is used
+  double f_va = 0.0;
+  double f_ee = 1.0;
+  double f_yv = 0.0;
+  double f_ya = 0.0;
+  double f_yy = 0.0;
+  SeenCovariance q;
+  double jerk_y = 0.0;  ///< what a jerk of 1 m/s^3 over the step adds to y; not of steps made by then()
+};
+
+/// As step_of().
+[[nodiscard]] SeenStep seen_step(const Motion& motion, double dt_s, double jerk_factor = 1.0);
+
+/// Two steps, one after the other, as one.
+[[nodiscard]] SeenStep then(const SeenStep& first, const SeenStep& second);
+
+/// A Gaussian belief.
+struct SeenBelief : SeenCovariance {
+  double v = 0.0;  ///< means
+  double a = 0.0;
+  double e = 0.0;
+  double y = 0.0;
 };
 
 /// Carries the means over a step, with a constant jerk.
@@ -62,24 +60,24 @@ inline void move_mean(SeenBelief& b, const SeenStep& step, double jerk) {
 }
 
 /// Carries the covariances over a step.
-inline void spread(SeenBelief& b, const SeenStep& step) {
+inline void spread(SeenCovariance& b, const SeenStep& step) {
   if (step.smoothed) {  // f_y P f_y' + q of row y, before the rows it is made of change
     const double yv = step.f_yv * b.vv + step.f_ya * b.va + step.f_yy * b.vy;
     const double ya = step.f_yv * b.va + step.f_ya * b.aa + step.f_yy * b.ay;
     const double ye = step.f_yv * b.ve + step.f_ya * b.ae + step.f_yy * b.ey;
     const double yy = step.f_yv * b.vy + step.f_ya * b.ay + step.f_yy * b.yy;
-    b.yy = step.f_yv * yv + step.f_ya * ya + step.f_yy * yy + step.q_yy;
-    b.vy = yv + step.f_va * ya + step.q_vy;
-    b.ay = ya + step.q_ay;
+    b.yy = step.f_yv * yv + step.f_ya * ya + step.f_yy * yy + step.q.yy;
+    b.vy = yv + step.f_va * ya + step.q.vy;
+    b.ay = ya + step.q.ay;
     b.ey = step.f_ee * ye;
   }
   const double va = b.va + step.f_va * b.aa;
-  b.vv += step.f_va * (b.va + va) + step.q_vv;
+  b.vv += step.f_va * (b.va + va) + step.q.vv;
   b.ve = step.f_ee * (b.ve + step.f_va * b.ae);
-  b.va = va + step.q_va;
-  b.aa += step.q_aa;
+  b.va = va + step.q.va;
+  b.aa += step.q.aa;
   b.ae *= step.f_ee;
-  b.ee = step.f_ee * step.f_ee * b.ee + step.q_ee;
+  b.ee = step.f_ee * step.f_ee * b.ee + step.q.ee;
 }
 
 /// What a reading of speed is expected to be, its own noise aside, and how the state goes with it.

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <limits>
 #include <memory>
+#include <numeric>
 #include <utility>
 
 namespace bothways {
@@ -96,25 +97,32 @@ double spacing_of(const std::vector<Candidate>& all) {
   return all.size() > 1 ? all[1].t0_s - all[0].t0_s : 1.0;
 }
 
-double log_evidence(const std::vector<Candidate>& all, double spacing_s) {
+/// Likelihoods, of the likeliest: 1 for that.
+std::vector<double> relative_likelihoods(const std::vector<Candidate>& all) {
   const double best = best_of(all);
-  double sum = 0.0;
+  std::vector<double> out;
+  out.reserve(all.size());
   for (const Candidate& c : all) {
-    sum += std::exp(c.trial.log_likelihood - best);
+    out.push_back(std::exp(c.trial.log_likelihood - best));
   }
-  return best + std::log(sum * spacing_s);
+  return out;
+}
+
+double sum_of(const std::vector<double>& x) {
+  return std::accumulate(x.begin(), x.end(), 0.0);
+}
+
+double log_evidence(const std::vector<Candidate>& all, double spacing_s) {
+  return best_of(all) + std::log(sum_of(relative_likelihoods(all)) * spacing_s);
 }
 
 double mean_t0_s(const std::vector<Candidate>& all) {
-  const double best = best_of(all);
-  double sum = 0.0;
+  const std::vector<double> weights = relative_likelihoods(all);
   double moment = 0.0;
-  for (const Candidate& c : all) {
-    const double weight = std::exp(c.trial.log_likelihood - best);
-    sum += weight;
-    moment += weight * c.t0_s;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    moment += weights[i] * all[i].t0_s;
   }
-  return moment / sum;
+  return moment / sum_of(weights);
 }
 
 /// Whether a fine grid would be finer than the coarse one.
@@ -132,17 +140,14 @@ struct LikelyInstant {
 
 /// The likely launch instants; not `all`: the likeliest alone.
 std::vector<LikelyInstant> likely(const std::vector<Candidate>& candidates, bool all) {
-  const double best = best_of(candidates);
-  double sum = 0.0;
-  for (const Candidate& c : candidates) {
-    sum += std::exp(c.trial.log_likelihood - best);
-  }
+  const std::vector<double> relative = relative_likelihoods(candidates);
+  const double sum = sum_of(relative);
   std::vector<LikelyInstant> out;
   double kept = 0.0;
-  for (const Candidate& c : candidates) {
-    const double weight = std::exp(c.trial.log_likelihood - best) / sum;
-    if (all ? weight > least_weight : out.empty() && c.trial.log_likelihood == best) {
-      out.push_back({&c, weight});
+  for (std::size_t i = 0; i < candidates.size(); ++i) {
+    const double weight = relative[i] / sum;
+    if (all ? weight > least_weight : out.empty() && relative[i] == 1.0) {
+      out.push_back({&candidates[i], weight});
       kept += weight;
     }
   }

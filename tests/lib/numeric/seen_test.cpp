@@ -90,10 +90,10 @@ TEST_CASE("two steps without the travel are one", "[numeric]") {
     spread(in_two, second);
     move_mean(in_one, both, 0.0);
     spread(in_one, both);
-    for (const auto part :
-         {&SeenBelief::v, &SeenBelief::a, &SeenBelief::e, &SeenBelief::y, &SeenBelief::vv, &SeenBelief::va,
-          &SeenBelief::ve, &SeenBelief::aa, &SeenBelief::ae, &SeenBelief::ee, &SeenBelief::vy,
-          &SeenBelief::ay, &SeenBelief::ey, &SeenBelief::yy}) {
+    for (const auto part : std::initializer_list<double SeenBelief::*>{
+             &SeenBelief::v, &SeenBelief::a, &SeenBelief::e, &SeenBelief::y, &SeenBelief::vv, &SeenBelief::va,
+             &SeenBelief::ve, &SeenBelief::aa, &SeenBelief::ae, &SeenBelief::ee, &SeenBelief::vy,
+             &SeenBelief::ay, &SeenBelief::ey, &SeenBelief::yy}) {
       CHECK_THAT(in_one.*part, WithinAbs(in_two.*part, 1e-14));
     }
   }
