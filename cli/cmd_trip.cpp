@@ -2,7 +2,7 @@
 #include "bothways/report/csv.hpp"
 #include "bothways/report/trip.hpp"
 #include "bothways/run/same_ride.hpp"
-#include "bothways/run/trip.hpp"
+#include "bothways/trip/trip.hpp"
 #include "bothways/speed/derive.hpp"
 #include "cli/folder.hpp"
 #include "cli/options.hpp"

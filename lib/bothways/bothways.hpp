@@ -55,6 +55,6 @@
 #include "bothways/run/run.hpp"            // Run, Split, Rejected
 #include "bothways/run/same_ride.hpp"      // logs of one ride, and which of them counts
 #include "bothways/run/trace.hpp"          // Trace: where a log was, thinly
-#include "bothways/run/trip.hpp"           // trip_of: distance, moving time, sustained speed, fuel
 #include "bothways/speed/derive.hpp"       // speed_series: speed against time, receiver noise
 #include "bothways/speed/series.hpp"       // SpeedSeries, Receiver
+#include "bothways/trip/trip.hpp"          // trip_of: distance, moving time, sustained speed, fuel

@@ -1,7 +1,7 @@
 # Fails on an include against the data order, and on libraries and output where they do not belong.
 # Run: cmake -DROOT=<source dir> -P check.cmake
 cmake_minimum_required(VERSION 3.25)
-set(order core numeric log speed run pair report)
+set(order core numeric log speed launch run trip pair report)
 set(longest 300)
 set(bad "")
 

@@ -2,7 +2,7 @@
 
 #include "bothways/report/summary.hpp"
 #include "bothways/report/table.hpp"
-#include "bothways/run/trip.hpp"
+#include "bothways/trip/trip.hpp"
 
 #include <iosfwd>
 #include <optional>

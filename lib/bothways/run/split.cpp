@@ -1,8 +1,8 @@
 #include "bothways/run/split.hpp"
 
 #include "bothways/core/duration.hpp"
+#include "bothways/launch/path.hpp"
 #include "bothways/numeric/mixture.hpp"
-#include "bothways/run/path.hpp"
 
 #include <algorithm>
 #include <cmath>

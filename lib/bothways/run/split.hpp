@@ -1,7 +1,7 @@
 #pragma once
 
 #include "bothways/core/split_spec.hpp"
-#include "bothways/run/launch.hpp"
+#include "bothways/launch/launch.hpp"
 #include "bothways/run/run.hpp"
 
 #include <vector>

@@ -1,11 +1,12 @@
 #include "bothways/run/timing.hpp"
 
+#include "bothways/launch/launch.hpp"
+#include "bothways/launch/model.hpp"
+#include "bothways/launch/standing.hpp"
+#include "bothways/launch/tune.hpp"
 #include "bothways/run/alike.hpp"
-#include "bothways/run/launch.hpp"
-#include "bothways/run/model.hpp"
 #include "bothways/run/split.hpp"
-#include "bothways/run/standing.hpp"
-#include "bothways/run/tune.hpp"
+#include "bothways/run/window.hpp"
 
 #include <fmt/format.h>
 

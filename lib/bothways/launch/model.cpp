@@ -1,0 +1,55 @@
+#include "bothways/launch/model.hpp"
+
+#include <algorithm>
+#include <memory>
+
+namespace bothways {
+
+namespace {
+
+constexpr double usual_jerk_density = 4.0;
+constexpr double creep_accel_mps2 = 0.5;  // of a clutch that begins to take hold
+constexpr double longest_unseen_s = 0.45;
+constexpr double lag_reach = 1.4;  // sd either side: two points stand for a normal law with tails
+
+}  // namespace
+
+LaunchModel launch_model(const SpeedSeries& series) {
+  const Receiver& r = series.receiver;
+  LaunchModel model;
+  model.store = std::make_shared<MatrixStore>();
+  model.positions = series.source == SpeedSource::positions;
+  model.motion.jerk_density = usual_jerk_density;
+  if (model.positions) {
+    model.motion.slow_sd = std::max(r.position_drift_sd_m, 1e-3);
+    model.motion.slow_time_s = r.position_drift_time_s;
+  } else {
+    model.motion.slow_sd = r.slow_sd_mps;
+    model.motion.slow_time_s = r.slow_time_s;
+  }
+  model.standing_sd = r.standing_sd_mps;
+  model.standing_axes = r.standing_axes;
+  const double unseen_mps = std::max(r.zero_hold_mps, 1.5 * model.standing_sd);
+  model.unseen_creep_s = std::min(unseen_mps / creep_accel_mps2, longest_unseen_s);
+  model.resolution_mps = r.resolution_mps;
+  if (r.zero_hold_mps > 0.0) {
+    model.hold.hold_mps = r.zero_hold_mps;
+    model.hold.width_mps = std::max(r.zero_hold_width_mps, 0.02);
+    model.hold.far_share = r.rate_hz < 3.0 ? 0.15 : 0.0;
+  }
+  return model;
+}
+
+std::vector<double> lags_to_try(const Receiver& receiver) {
+  const double lag = receiver.lag_s;
+  if (lag < std::max(0.03, 2.0 * receiver.lag_sd_s)) {
+    return {0.0};
+  }
+  if (receiver.lag_sd_s > 0.02) {
+    const double off = lag_reach * receiver.lag_sd_s;
+    return {0.0, std::max(lag - off, 0.01), lag + off};
+  }
+  return {0.0, lag};
+}
+
+}  // namespace bothways

@@ -1,0 +1,110 @@
+#include "bothways/launch/standing.hpp"
+
+#include "lib/launch/starts.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <numbers>
+#include <vector>
+
+using namespace bothways;
+using Catch::Matchers::WithinAbs;
+
+namespace {
+
+constexpr double rest_sd = 0.05;
+constexpr double slow_share = 0.5;
+constexpr double slow_time_s = 3.0;
+
+LaunchModel resting(int axes) {
+  LaunchModel model;
+  model.standing_sd = rest_sd;
+  model.standing_axes = axes;
+  model.motion.slow_sd = rest_sd * std::sqrt(slow_share);
+  model.motion.slow_time_s = slow_time_s;
+  return model;
+}
+
+double log_p(const LaunchModel& model, const std::vector<double>& z, double dt_s) {
+  StandingLaw law(model);
+  double sum = 0.0;
+  for (std::size_t i = 0; i < z.size(); ++i) {
+    Reading reading;
+    reading.t_s = dt_s * static_cast<double>(i);
+    reading.z = z[i];
+    sum += law.take(reading);
+  }
+  return sum;
+}
+
+/// Two correlated noises of the same sd, folded: the sum over both signs of the bivariate normal density.
+double folded_pair(double z1, double z2, double correlation) {
+  const double v = rest_sd * rest_sd;
+  const double left = 1.0 - correlation * correlation;
+  const auto density = [&](double a, double b) {
+    return std::exp(-(a * a - 2.0 * correlation * a * b + b * b) / (2.0 * v * left)) /
+           (2.0 * std::numbers::pi * v * std::sqrt(left));
+  };
+  return std::log(2.0 * (density(z1, z2) + density(z1, -z2)));
+}
+
+/// Lengths of two correlated pairs of noises: the bivariate Rayleigh law (e.g. [MJ00]).
+double rayleigh_pair(double z1, double z2, double correlation) {
+  const double v = rest_sd * rest_sd;
+  const double left = 1.0 - correlation * correlation;
+  return std::log(z1 * z2 / (v * v * left)) - (z1 * z1 + z2 * z2) / (2.0 * v * left) +
+         std::log(std::cyl_bessel_i(0.0, correlation * z1 * z2 / (v * left)));
+}
+
+}  // namespace
+
+TEST_CASE("two readings at rest have the joint law of two correlated lengths", "[run]") {
+  for (const double dt_s : {0.04, 0.5, 2.0}) {
+    const double correlation = slow_share * std::exp(-dt_s / slow_time_s);
+    for (const auto& [z1, z2] : {std::pair{0.02, 0.03}, {0.05, 0.08}, {0.09, 0.09}, {0.02, 0.1}}) {
+      CAPTURE(dt_s, z1, z2);
+      // Two in a hundred readings may be jolts.
+      CHECK_THAT(log_p(resting(1), {z1, z2}, dt_s), WithinAbs(folded_pair(z1, z2, correlation), 0.1));
+      CHECK_THAT(log_p(resting(2), {z1, z2}, dt_s), WithinAbs(rayleigh_pair(z1, z2, correlation), 0.1));
+    }
+  }
+}
+
+TEST_CASE("a swell of the slow error at rest is one event, not twenty", "[run]") {
+  const std::vector<double> swell(20, 0.11);
+  LaunchModel white = resting(2);
+  white.motion.slow_sd = 0.0;
+  const double together = log_p(resting(2), swell, 0.04);
+  const double each = log_p(white, swell, 0.04);
+  CHECK(together > each + 10.0);
+}
+
+TEST_CASE("what was read at rest tells how large the slow error is now", "[run]") {
+  const auto variance_after = [](double z) {
+    StandingLaw law(resting(2));
+    for (int i = 0; i < 30; ++i) {
+      Reading reading;
+      reading.t_s = 0.1 * i;
+      reading.z = z;
+      (void)law.take(reading);
+    }
+    return law.slow_variance();
+  };
+  const double usual = rest_sd * rest_sd * slow_share;
+  CHECK(variance_after(0.02) < 0.6 * usual);
+  CHECK(variance_after(0.10) > 1.8 * usual);
+}
+
+TEST_CASE("read_at_rest leaves out what is long before the launches considered and what is after", "[run]") {
+  Start start = constant_start(3.0, 3.0, 0.05, 7);
+  start.range.earliest_s = 2.8;
+  for (Reading& reading : start.readings) {
+    reading.standing_log_p = 99.0;
+  }
+  read_at_rest(start.readings, model_for(0.05), start.range);
+  CHECK(start.readings.front().standing_log_p == 0.0);
+  CHECK(std::abs(start.readings[20].standing_log_p) < 20.0);
+  CHECK(start.readings[20].standing_log_p != 0.0);
+  CHECK(start.readings.back().standing_log_p == 99.0);
+}
