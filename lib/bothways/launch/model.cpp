@@ -1,7 +1,6 @@
 #include "bothways/launch/model.hpp"
 
 #include <algorithm>
-#include <memory>
 
 namespace bothways {
 
@@ -17,7 +16,6 @@ constexpr double lag_reach = 1.4;  // sd either side: two points stand for a nor
 LaunchModel launch_model(const SpeedSeries& series) {
   const Receiver& r = series.receiver;
   LaunchModel model;
-  model.store = std::make_shared<MatrixStore>();
   model.positions = series.source == SpeedSource::positions;
   model.motion.jerk_density = usual_jerk_density;
   if (model.positions) {
@@ -27,20 +25,20 @@ LaunchModel launch_model(const SpeedSeries& series) {
     model.motion.slow_sd = r.slow_sd_mps;
     model.motion.slow_time_s = r.slow_time_s;
   }
-  model.standing_sd = r.standing_sd_mps;
-  model.standing_axes = r.standing_axes;
-  const double unseen_mps = std::max(r.zero_hold_mps, 1.5 * model.standing_sd);
+  model.rest_sd = r.standing_sd_mps;
+  model.rest_axes = r.standing_axes;
+  const double unseen_mps = std::max(r.zero_hold_mps, 1.5 * model.rest_sd);
   model.unseen_creep_s = std::min(unseen_mps / creep_accel_mps2, longest_unseen_s);
   model.resolution_mps = r.resolution_mps;
   if (r.zero_hold_mps > 0.0) {
-    model.hold.hold_mps = r.zero_hold_mps;
-    model.hold.width_mps = std::max(r.zero_hold_width_mps, 0.02);
-    model.hold.far_share = r.rate_hz < 3.0 ? 0.15 : 0.0;
+    model.dead_band.hold_mps = r.zero_hold_mps;
+    model.dead_band.width_mps = std::max(r.zero_hold_width_mps, 0.02);
+    model.dead_band.far_share = r.rate_hz < 3.0 ? 0.15 : 0.0;
   }
   return model;
 }
 
-std::vector<double> lags_to_try(const Receiver& receiver) {
+std::vector<double> candidate_lags_s(const Receiver& receiver) {
   const double lag = receiver.lag_s;
   if (lag < std::max(0.03, 2.0 * receiver.lag_sd_s)) {
     return {0.0};

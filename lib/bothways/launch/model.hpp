@@ -1,25 +1,32 @@
 #pragma once
 
-#include "bothways/core/geodesy.hpp"
-#include "bothways/core/time.hpp"
-#include "bothways/launch/launch.hpp"
+#include "bothways/numeric/state_space.hpp"
 #include "bothways/speed/series.hpp"
 
 #include <vector>
 
 namespace bothways {
 
-/// One start ready for the launch model: its readings, times from the first one.
-struct LaunchWindow {
-  Instant start;  ///< of t = 0
-  std::vector<Reading> readings;
-  LaunchRange range;
-  double end_s = 0.0;        ///< last reading before the lift
-  double heading_deg = 0.0;  ///< of the straight line travelled
-  bool has_heading = false;
-  LatLon place;       ///< where it stood; NaN where unknown
-  LatLon end_place;   ///< at the lift
-  LatLon stop_place;  ///< farthest point before it stopped or turned back
+/// Dead band of a receiver: P(reads 0 | v) falls from 1 to 0 round hold_mps; a share of the readings (phones)
+/// is held up to far_mps.
+struct DeadBand {
+  double hold_mps = 0.0;  ///< 0: there is none
+  double width_mps = 0.02;
+  double far_share = 0.0;
+  double far_mps = 2.0;
+};
+
+/// What all starts of a log share: the motion and the receiver's errors. One value, made from the log's
+/// receiver and then estimated from its launches (estimate.hpp).
+struct LaunchModel {
+  numeric::MotionModel motion;  ///< lag_s: that of a hypothesis takes its place
+  DeadBand dead_band;
+  double rest_sd = 0.05;        ///< of one noise at rest, m/s; for positions: not used
+  int rest_axes = 1;            ///< at rest a reading is the length of this many noises, 1 or 2
+  double resolution_mps = 0.0;  ///< step of the written speed
+  double white_factor = 1.0;    ///< of the readings' variances in motion, > 0
+  double unseen_creep_s = 0.0;  ///< a vehicle may creep this long before anything shows
+  bool positions = false;       ///< readings are positions
 };
 
 /// The model of a series' starts with usual values where the log says nothing.
@@ -27,14 +34,6 @@ struct LaunchWindow {
 
 /// Smoothing times to consider: none, and, where the positions say that the speed comes late, that lag; what
 /// comes late as a whole without being smoothed does no harm.
-[[nodiscard]] std::vector<double> lags_to_try(const Receiver& receiver);
-
-/// Takes readings out, the wildest first, that lie more than `sds` standard deviations from what all others
-/// say of them, at most so many. Returns how many.
-std::size_t drop_wild_readings(LaunchWindow& window, const LaunchModel& model, double sds, std::size_t most);
-
-/// Once the launch is over, readings closer than a tenth of a second are averaged to about that: they say the
-/// same of the motion and cost less.
-void average_late_readings(LaunchWindow& window);
+[[nodiscard]] std::vector<double> candidate_lags_s(const Receiver& receiver);
 
 }  // namespace bothways

@@ -1,6 +1,6 @@
 #include "bothways/numeric/track.hpp"
 
-#include "bothways/numeric/backward.hpp"
+#include "bothways/numeric/information.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -10,32 +10,7 @@ namespace bothways::numeric {
 
 namespace {
 
-/// What later readings say, as in Information but for the constant; a vector for each axis. Both axes have
-/// the same noise at the same times, so the same matrices.
-struct Known {
-  StateMatrix matrix = StateMatrix::Zero();
-  State east = State::Zero();
-  State north = State::Zero();
-};
-
-/// How the state goes on, as in Conditional.
-struct Onward {
-  Conditional east;
-  State north = State::Zero();  ///< b of that axis
-};
-
-void take(Known& known, const State& h, double east, double north, double variance) {
-  known.matrix.noalias() += h * h.transpose() / variance;
-  known.east += h * (east / variance);
-  known.north += h * (north / variance);
-}
-
-Known carry_back(const Step& step, const Known& after, Onward& onward) {
-  const Carried carried = carry_back(step, Information{after.matrix, after.east});
-  onward.east = carried.forward;
-  onward.north.noalias() = onward.east.c * after.north;
-  return {carried.before.matrix, carried.before.vector, onward.east.a.transpose() * after.north};
-}
+constexpr double same_step_s = 1e-6;  // stamps are in microseconds
 
 Gaussian prior_of(const TrackNoise& noise) {
   Gaussian prior;
@@ -46,34 +21,57 @@ Gaussian prior_of(const TrackNoise& noise) {
   return prior;
 }
 
+Measurement reading_of(double place_m, const TrackNoise& noise) {
+  return {position_row(), place_m, noise.white_sd * noise.white_sd};
+}
+
+/// What the readings of both axes say of the first state, and how it goes on from there. The axes have the
+/// same noise at the same times, so the same matrices.
+struct BackwardPass {
+  Information east;
+  Information north;
+  std::vector<SmoothedTransition> step;  ///< (n - 1) of the east axis
+  std::vector<State> north_b;            ///< (n - 1) b of the north axis
+};
+
+BackwardPass backward_pass(const std::vector<double>& t_s, const std::vector<double>& east_m,
+                           const std::vector<double>& north_m, const TrackNoise& noise) {
+  const std::size_t n = t_s.size();
+  const MotionModel model{noise.jerk_density, 0.0, noise.drift_sd, noise.drift_time_s};
+  const State no_input = State::Zero();
+  BackwardPass pass;
+  pass.step.resize(n - 1);
+  pass.north_b.resize(n - 1);
+  Transition step;
+  double last_dt = 0.0;
+  for (std::size_t k = n; k-- > 0;) {
+    if (k + 1 < n) {
+      const double dt = t_s[k + 1] - t_s[k];
+      if (std::abs(dt - last_dt) > same_step_s) {
+        step = transition_of(model, dt);
+        last_dt = dt;
+      }
+      const BackwardGain gain = backward_gain(step, pass.east.matrix);
+      pass.step[k] = smoothed_transition(gain, pass.east, no_input);
+      pass.north_b[k] = gain.c * pass.north.vector;
+      pass.east = predict_back(gain, pass.east, no_input);
+      pass.north = predict_back(gain, pass.north, no_input);
+    }
+    pass.east = update(pass.east, reading_of(east_m[k] - east_m.front(), noise));
+    pass.north = update(pass.north, reading_of(north_m[k] - north_m.front(), noise));
+  }
+  return pass;
+}
+
 }  // namespace
 
 TrackVelocity smooth_track(const std::vector<double>& t_s, const std::vector<double>& east_m,
                            const std::vector<double>& north_m, const TrackNoise& noise) {
   const std::size_t n = t_s.size();
-  const Motion motion{noise.jerk_density, 0.0, noise.drift_sd, noise.drift_time_s};
-  const State h = reading_of_position();
-  const double variance = noise.white_sd * noise.white_sd;
-  const auto take_at = [&](Known& known, std::size_t k) {
-    take(known, h, east_m[k] - east_m.front(), north_m[k] - north_m.front(), variance);
-  };
-  std::vector<Onward> onward(n - 1);
-  Known known;
-  take_at(known, n - 1);
-  Step step;
-  double last_dt = 0.0;
-  for (std::size_t k = n - 1; k-- > 0;) {
-    const double dt = t_s[k + 1] - t_s[k];
-    if (std::abs(dt - last_dt) > 1e-6) {
-      step = step_of(motion, dt);
-      last_dt = dt;
-    }
-    known = carry_back(step, known, onward[k]);
-    take_at(known, k);
-  }
+  const BackwardPass pass = backward_pass(t_s, east_m, north_m, noise);
   const Gaussian prior = prior_of(noise);
-  Gaussian east = join(prior, {known.matrix, known.east}).posterior;
-  State north = join(prior, {known.matrix, known.north}).posterior.mean;
+  Gaussian east = combine(prior, pass.east).state;
+  State north = combine(prior, pass.north).state.mean;
   TrackVelocity out;
   for (auto* column : {&out.east_mps, &out.north_mps, &out.sd_mps}) {
     column->reserve(n);
@@ -83,8 +81,8 @@ TrackVelocity smooth_track(const std::vector<double>& t_s, const std::vector<dou
     out.north_mps.push_back(north(i_v));
     out.sd_mps.push_back(std::sqrt(std::max(east.cov(i_v, i_v), 1e-8)));
     if (k + 1 < n) {
-      east = go_on(east, onward[k].east);
-      north = go_on(north, onward[k].east, onward[k].north);
+      east = predict(east, pass.step[k]);
+      north = pass.step[k].a * north + pass.north_b[k];
     }
   }
   return out;

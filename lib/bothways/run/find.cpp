@@ -202,7 +202,7 @@ void time_group(Finder& f, const std::vector<Judged>& starts, bool hard) {
       f.out.accepted.push_back(std::move(timed.runs[i]));
     }
   }
-  f.wild += timed.wild_readings;
+  f.wild += timed.outliers;
   std::move(timed.notes.begin(), timed.notes.end(), std::back_inserter(f.out.notes));
 }
 

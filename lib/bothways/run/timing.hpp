@@ -22,7 +22,7 @@ struct TimedStarts {
   std::vector<Run>
       runs;  ///< one a start, in their order; without splits where the first mark is not surely reached
   std::vector<Note> notes;
-  std::size_t wild_readings = 0;  ///< left out
+  std::size_t outliers = 0;  ///< readings left out
 };
 
 /// Times starts of one log. Full-throttle starts that pull alike share what all of them say of the launch;

@@ -15,9 +15,10 @@ namespace {
 constexpr double rest_kept_s = 6.0;
 constexpr double turned_back_m = 15.0;
 constexpr double launch_over_mps = 2.0;
-constexpr double alike_span_s =
-    1.2;                            // launches are sought for so long before the first surely moving reading
-constexpr double own_span_s = 5.5;  // a car whose brake is released creeps for seconds
+// Launches are sought for so long before the first surely moving reading.
+constexpr double usual_span_s = 1.2;
+constexpr double long_creep_span_s = 5.5;  // a car whose brake is released creeps for seconds
+constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 
 /// Direction of travel: from the standing place to the places passed in the second half of the run.
 struct Line {
@@ -82,70 +83,83 @@ std::size_t last_row_onwards(const Stretch& s, const StandingStart& start, const
   return far;
 }
 
-double rate_span_s(const Receiver& r, bool gentle) {
-  const double hold = r.zero_hold_mps > 0.0 ? 0.4 + r.zero_hold_mps : 0.0;
-  return (gentle ? own_span_s : alike_span_s) + 2.2 / r.rate_hz + 3.0 * r.lag_s + hold;
+/// The launch is sought so long before the first surely moving reading, s.
+double search_span_s(const SpeedSeries& series, const StandingStart& start, bool long_creep) {
+  const Receiver& r = series.receiver;
+  const double hold_s = r.zero_hold_mps > 0.0 ? 0.4 + r.zero_hold_mps : 0.0;
+  const double positions_s = series.source == SpeedSource::positions ? 1.0 : 0.0;
+  return (long_creep ? long_creep_span_s : usual_span_s) + 2.2 / r.rate_hz + 3.0 * r.lag_s + hold_s +
+         positions_s + std::max(0.0, start.unread_s - 1.0 / r.rate_hz);
+}
+
+Reading position_reading(const Stretch& s, std::size_t i, const Line& line, const Receiver& r) {
+  Reading reading;
+  reading.kind = Reading::Kind::position;
+  reading.z = (s.east_m[i] - line.east0_m) * line.east + (s.north_m[i] - line.north0_m) * line.north;
+  reading.variance = r.position_white_sd_m * r.position_white_sd_m;
+  return reading;
+}
+
+Reading speed_reading(const Stretch& s, std::size_t i, const Receiver& r) {
+  const double worse = std::max(1.0, s.sd_mps[i] / std::hypot(r.white_sd_mps, r.slow_sd_mps));
+  Reading reading;
+  reading.z = s.v_mps[i];
+  reading.variance =
+      r.white_sd_mps * r.white_sd_mps * worse * worse + r.resolution_mps * r.resolution_mps / 12.0;
+  if (s.sd_mps[i] >= disbelieved_mps) {
+    reading.kind = Reading::Kind::excluded;
+  } else if (reading.z == 0.0 && r.zero_hold_mps > 0.0) {
+    reading.kind = Reading::Kind::censored;
+  }
+  return reading;
+}
+
+void set_places(const SpeedSeries& series, const StandingStart& start, const Line& line, StartWindow& w) {
+  const Stretch& s = series.stretches[start.stretch];
+  w.place = w.end_place = w.stop_place = {unknown, unknown};
+  if (!line.known) {
+    return;
+  }
+  const double deg = std::atan2(line.east, line.north) * 180.0 / std::numbers::pi;
+  w.heading_deg = deg < 0.0 ? deg + 360.0 : deg;
+  w.place = series.plane.from_plane({line.east0_m, line.north0_m});
+  const std::size_t last = last_row_onwards(s, start, line, rest_threshold_mps(series));
+  w.stop_place = series.plane.from_plane({s.east_m[last], s.north_m[last]});
+  if (std::isfinite(s.east_m[start.end])) {
+    w.end_place = series.plane.from_plane({s.east_m[start.end], s.north_m[start.end]});
+  }
 }
 
 }  // namespace
 
-LaunchWindow launch_window(const SpeedSeries& series, const StandingStart& start, bool gentle) {
+StartWindow start_window(const SpeedSeries& series, const StandingStart& start, const LaunchModel& model,
+                         bool long_creep) {
   const Stretch& s = series.stretches[start.stretch];
-  const Receiver& r = series.receiver;
-  LaunchWindow w;
   std::size_t begin = start.rest_end;
   while (begin > start.rest_begin && s.t_s[start.rest_end] - s.t_s[begin] < rest_kept_s) {
     --begin;
   }
   const double t0 = s.t_s[begin];
-  w.start = shifted(s.start, t0);
   const Line line = line_of(s, start);
-  const bool positions = series.source == SpeedSource::positions;
-  const double resolution = r.resolution_mps * r.resolution_mps / 12.0;
-  w.readings.reserve(start.end + 1 - begin);
+  std::vector<Reading> readings;
+  readings.reserve(start.end + 1 - begin);
   for (std::size_t i = begin; i <= start.end; ++i) {
-    Reading reading;
-    reading.t_s = s.t_s[i] - t0;
-    if (positions) {
-      reading.kind = Reading::Kind::position;
-      reading.z = (s.east_m[i] - line.east0_m) * line.east + (s.north_m[i] - line.north0_m) * line.north;
-      reading.variance = r.position_white_sd_m * r.position_white_sd_m;
-    } else {
-      reading.z = s.v_mps[i];
-      const double worse = std::max(1.0, s.sd_mps[i] / std::hypot(r.white_sd_mps, r.slow_sd_mps));
-      reading.variance = r.white_sd_mps * r.white_sd_mps * worse * worse + resolution;
-      if (s.sd_mps[i] >= disbelieved_mps) {
-        reading.kind = Reading::Kind::none;
-      } else if (reading.z == 0.0 && r.zero_hold_mps > 0.0) {
-        reading.kind = Reading::Kind::held;
-      }
-    }
-    w.readings.push_back(reading);
+    readings.push_back(model.positions ? position_reading(s, i, line, series.receiver)
+                                       : speed_reading(s, i, series.receiver));
+    readings.back().t_s = s.t_s[i] - t0;
   }
-  w.range.latest_s = s.t_s[start.moving] - t0;
-  w.range.early_end_s = w.range.latest_s;
+  LaunchRange range;
+  range.latest_s = s.t_s[start.moving] - t0;
+  range.early_end_s = range.latest_s;
   for (std::size_t i = start.moving; i <= start.end && s.v_mps[i] < launch_over_mps; ++i) {
-    w.range.early_end_s = s.t_s[i] - t0;
+    range.early_end_s = s.t_s[i] - t0;
   }
-  const double span_s =
-      rate_span_s(r, gentle) + (positions ? 1.0 : 0.0) + std::max(0.0, start.unread_s - 1.0 / r.rate_hz);
-  w.range.earliest_s = std::max(s.t_s[begin] - t0, w.range.latest_s - span_s);
+  range.earliest_s = std::max(0.0, range.latest_s - search_span_s(series, start, long_creep));
+  StartWindow w;
+  w.start = shifted(s.start, t0);
+  w.launch = launch_window(std::move(readings), range, model);
   w.end_s = s.t_s[start.end] - t0;
-  const double nan = std::numeric_limits<double>::quiet_NaN();
-  w.place = {nan, nan};
-  w.end_place = {nan, nan};
-  w.stop_place = {nan, nan};
-  if (line.known) {
-    w.has_heading = true;
-    const double deg = std::atan2(line.east, line.north) * 180.0 / std::numbers::pi;
-    w.heading_deg = deg < 0.0 ? deg + 360.0 : deg;
-    w.place = series.plane.from_plane({line.east0_m, line.north0_m});
-    const std::size_t last = last_row_onwards(s, start, line, rest_threshold_mps(series));
-    w.stop_place = series.plane.from_plane({s.east_m[last], s.north_m[last]});
-    if (std::isfinite(s.east_m[start.end])) {
-      w.end_place = series.plane.from_plane({s.east_m[start.end], s.north_m[start.end]});
-    }
-  }
+  set_places(series, start, line, w);
   return w;
 }
 

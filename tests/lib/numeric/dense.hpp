@@ -1,6 +1,6 @@
 #pragma once
 
-#include "bothways/numeric/backward.hpp"
+#include "bothways/numeric/information.hpp"
 
 #include <Eigen/Dense>
 
@@ -14,12 +14,12 @@ namespace bothways::numeric {
 /// States and readings of a short ride as one joint normal, written down without any filter: what the
 /// backward pass must agree with.
 struct DenseRide {
-  Gaussian prior;            ///< of the first state
-  std::vector<Step> step;    ///< (n - 1)
-  std::vector<State> input;  ///< (n - 1) added to the state at the end of each step
-  std::vector<State> row;    ///< (n) of each reading
-  Eigen::VectorXd z;         ///< (n)
-  Eigen::VectorXd variance;  ///< (n)
+  Gaussian prior;                ///< of the first state
+  std::vector<Transition> step;  ///< (n - 1)
+  std::vector<State> input;      ///< (n - 1) added to the state at the end of each step
+  std::vector<State> row;        ///< (n) of each reading
+  Eigen::VectorXd z;             ///< (n)
+  Eigen::VectorXd variance;      ///< (n)
 };
 
 struct DensePosterior {

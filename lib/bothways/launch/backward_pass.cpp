@@ -1,0 +1,144 @@
+#include "bothways/launch/backward_pass.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+namespace bothways {
+
+using numeric::Information;
+using numeric::Measurement;
+using numeric::State;
+
+namespace {
+
+constexpr double early_step_s = 0.1;        // longest step while the launch is near
+constexpr double late_step_s = 0.25;        // longest step later
+constexpr double early_span_s = 2.5;        // how long the launch is near, after the first moving reading
+constexpr double near_rest_variance = 2.5;  // of the noise's variance
+constexpr double same_step_s = 1.5e-6;      // stamps are in microseconds: steps of 1/18 s differ by one
+
+/// What a length near the noise at rest says of the speed: the root of its square beyond the noise's own,
+/// with the sign of that, is right on average to a seventh of the noise; neighbours share some of their
+/// error.
+Measurement near_rest_measurement(const BackwardPass& pass, double z) {
+  const double noise = pass.model.rest_sd * pass.model.rest_sd;
+  const double beyond = z * z - pass.model.rest_axes * noise;
+  return {pass.row, std::copysign(std::sqrt(std::abs(beyond)), beyond), near_rest_variance * noise};
+}
+
+/// The reading at a time as it enters the filter; nothing if it has no say there.
+std::optional<Measurement> measurement_at(const BackwardPass& pass, std::size_t k) {
+  if (pass.grid.reading[k] < 0) {
+    return std::nullopt;
+  }
+  const Reading& reading = pass.window.readings[static_cast<std::size_t>(pass.grid.reading[k])];
+  if (reading.kind == Reading::Kind::censored || reading.kind == Reading::Kind::excluded) {
+    return std::nullopt;
+  }
+  const double near_rest = 2.0 * pass.model.rest_sd * std::sqrt(static_cast<double>(pass.model.rest_axes));
+  if (reading.kind == Reading::Kind::speed && k < pass.grid.moving && reading.z < near_rest) {
+    return near_rest_measurement(pass, reading.z);
+  }
+  return Measurement{pass.row, reading.z, variance_in_motion(pass, reading)};
+}
+
+std::vector<numeric::Transition> transitions(const TimeGrid& grid, const numeric::MotionModel& motion) {
+  std::vector<numeric::Transition> out;
+  out.reserve(grid.t_s.size());
+  for (std::size_t k = 1; k < grid.t_s.size(); ++k) {
+    const double dt_s = grid.t_s[k] - grid.t_s[k - 1];
+    const bool same = k > 1 && std::abs(dt_s - (grid.t_s[k - 1] - grid.t_s[k - 2])) < same_step_s &&
+                      grid.jerk_factor[k] == grid.jerk_factor[k - 1];
+    out.push_back(same ? out.back() : numeric::transition_of(motion, dt_s, grid.jerk_factor[k]));
+  }
+  return out;
+}
+
+}  // namespace
+
+TimeGrid time_grid(const LaunchWindow& window, double early_jerk_factor) {
+  const LaunchRange& range = window.range;
+  TimeGrid grid;
+  double last_s = range.earliest_s;
+  for (std::size_t i = 0; i < window.readings.size(); ++i) {
+    const double t_s = window.readings[i].t_s;
+    if (t_s <= range.earliest_s) {
+      continue;
+    }
+    const double longest_s = t_s < range.latest_s + early_span_s ? early_step_s : late_step_s;
+    const int parts = std::max(1, static_cast<int>(std::ceil((t_s - last_s) / longest_s - 1e-9)));
+    for (int k = 1; k <= parts; ++k) {
+      grid.t_s.push_back(k == parts ? t_s : last_s + (t_s - last_s) * k / parts);
+      grid.reading.push_back(k == parts ? static_cast<int>(i) : -1);
+      grid.jerk_factor.push_back(t_s <= range.early_end_s + 1e-9 ? early_jerk_factor : 1.0);
+    }
+    last_s = t_s;
+    if (t_s <= range.latest_s + 1e-9) {
+      grid.moving = grid.t_s.size() - 1;
+    }
+  }
+  return grid;
+}
+
+BackwardPass backward_pass(const LaunchWindow& window, const LaunchModel& model, double lag_s,
+                           double early_jerk_factor) {
+  BackwardPass pass{window, model, {}, time_grid(window, early_jerk_factor), {}, {}, {}};
+  pass.model.motion.lag_s = lag_s;
+  pass.row = model.positions ? numeric::position_row() : numeric::speed_row(pass.model.motion);
+  pass.step = transitions(pass.grid, pass.model.motion);
+  const std::size_t n = pass.grid.t_s.size();
+  pass.gain.resize(n - 1);
+  pass.info.resize(n);
+  for (std::size_t k = n; k-- > 0;) {
+    if (k + 1 < n) {
+      pass.gain[k] = numeric::backward_gain(pass.step[k], pass.info[k + 1].matrix);
+      pass.info[k] = numeric::predict_back(pass.gain[k], pass.info[k + 1], State::Zero());
+    }
+    if (const auto measurement = measurement_at(pass, k)) {
+      pass.info[k] = numeric::update(pass.info[k], *measurement);
+    }
+  }
+  return pass;
+}
+
+double variance_in_motion(const BackwardPass& pass, const Reading& reading) {
+  return reading.variance * pass.model.white_factor;
+}
+
+std::size_t first_after(const BackwardPass& pass, double t0_s) {
+  const std::vector<double>& t_s = pass.grid.t_s;
+  return static_cast<std::size_t>(std::upper_bound(t_s.begin(), t_s.end(), t0_s) - t_s.begin());
+}
+
+std::size_t end_of_shape(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
+  std::size_t k = first_after(pass, t0_s);
+  while (k + 1 < pass.grid.t_s.size() && pass.grid.t_s[k] < t0_s + shape.length_s()) {
+    ++k;
+  }
+  return k;
+}
+
+double expected_jerk(const BackwardPass& pass, const LaunchShape& shape, double t0_s, std::size_t k) {
+  const double end_s = pass.grid.t_s[k] - t0_s;
+  const double begin_s = k == 0 ? 0.0 : std::max(0.0, pass.grid.t_s[k - 1] - t0_s);
+  return (shape.at(end_s) - shape.at(begin_s)) / (end_s - begin_s);
+}
+
+std::vector<Information> information_with_shape(const BackwardPass& pass, const LaunchShape& shape,
+                                                double t0_s, std::size_t from) {
+  const std::size_t end = std::max(from, end_of_shape(pass, shape, t0_s));
+  std::vector<Information> out(end - from + 1);
+  out.back() = pass.info[end];
+  for (std::size_t k = end; k-- > from;) {
+    const State input = pass.step[k].g * expected_jerk(pass, shape, t0_s, k + 1);
+    Information& here = out[k - from];
+    here = numeric::predict_back(pass.gain[k], out[k + 1 - from], input);
+    if (const auto measurement = measurement_at(pass, k)) {
+      here = numeric::update(here, *measurement);
+    }
+  }
+  return out;
+}
+
+}  // namespace bothways

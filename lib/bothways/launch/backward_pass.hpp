@@ -1,0 +1,54 @@
+#pragma once
+
+#include "bothways/launch/hypothesis.hpp"
+#include "bothways/launch/model.hpp"
+#include "bothways/launch/window.hpp"
+#include "bothways/numeric/information.hpp"
+
+#include <cstddef>
+#include <vector>
+
+namespace bothways {
+
+/// The times of a window from the first launch considered on: readings and points between.
+struct TimeGrid {
+  std::vector<double> t_s;          ///< (n)
+  std::vector<int> reading;         ///< (n) index of the reading, -1 for points between
+  std::vector<double> jerk_factor;  ///< (n) of the step that ends at a time
+  std::size_t moving = 0;           ///< index of the first reading that is surely moving
+};
+[[nodiscard]] TimeGrid time_grid(const LaunchWindow& window, double early_jerk_factor);
+
+/// The backward information filter over a window, for a launch without a shape: it is the same for all launch
+/// instants, and its matrices for all shapes. Made for one call of fitting; it refers to the window.
+struct BackwardPass {
+  const LaunchWindow& window;
+  LaunchModel model;                            ///< with the lag of the hypothesis
+  numeric::State row = numeric::State::Zero();  ///< of its readings
+  TimeGrid grid;
+  std::vector<numeric::Transition> step;    ///< (n - 1)
+  std::vector<numeric::BackwardGain> gain;  ///< (n - 1)
+  std::vector<numeric::Information> info;   ///< (n) of the readings from each time on
+};
+[[nodiscard]] BackwardPass backward_pass(const LaunchWindow& window, const LaunchModel& model, double lag_s,
+                                         double early_jerk_factor);
+
+/// Variance of a reading in motion.
+[[nodiscard]] double variance_in_motion(const BackwardPass& pass, const Reading& reading);
+
+/// First time of the grid after a launch.
+[[nodiscard]] std::size_t first_after(const BackwardPass& pass, double t0_s);
+
+/// First time from which the shape expects a constant acceleration.
+[[nodiscard]] std::size_t end_of_shape(const BackwardPass& pass, const LaunchShape& shape, double t0_s);
+
+/// Jerk that the shape expects over the step that ends at time k, m/s^3.
+[[nodiscard]] double expected_jerk(const BackwardPass& pass, const LaunchShape& shape, double t0_s,
+                                   std::size_t k);
+
+/// Information at the times from `from` to the end of the shape, for a launch at t0.
+[[nodiscard]] std::vector<numeric::Information> information_with_shape(const BackwardPass& pass,
+                                                                       const LaunchShape& shape, double t0_s,
+                                                                       std::size_t from);
+
+}  // namespace bothways

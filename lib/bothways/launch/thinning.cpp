@@ -1,0 +1,52 @@
+#include "bothways/launch/thinning.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace bothways {
+
+namespace {
+
+constexpr double longest_average_s = 0.105;  // over it a speed is a straight line to a mm/s
+constexpr double launch_s = 1.0;             // after the first moving reading, readings stay as they are
+
+bool is_like(const Reading& one, const Reading& other) {
+  return one.kind == other.kind && one.kind != Reading::Kind::censored &&
+         one.kind != Reading::Kind::excluded && one.variance == other.variance;
+}
+
+/// The first of the readings that become one with the last before `end`: as many as take a tenth of a second.
+std::size_t alike_before(const std::vector<Reading>& all, std::size_t end, double from_s) {
+  const std::size_t last = end - 1;
+  std::size_t first = last;
+  while (first > 1 && all[first - 1].t_s > from_s && is_like(all[first - 1], all[last]) &&
+         all[last].t_s - all[first - 2].t_s < longest_average_s) {
+    --first;
+  }
+  return first;
+}
+
+}  // namespace
+
+LaunchWindow thinned(const LaunchWindow& window) {
+  const std::vector<Reading>& all = window.readings;
+  const double from_s = std::max(window.range.latest_s + launch_s, window.range.early_end_s);
+  std::vector<Reading> out;
+  // From the end on: the last reading ends the run and stays.
+  for (std::size_t end = all.size(); end > 0;) {
+    const std::size_t first = end == all.size() ? end - 1 : alike_before(all, end, from_s);
+    Reading mean = all[first];
+    for (std::size_t i = first + 1; i < end; ++i) {
+      const auto count = static_cast<double>(i - first + 1);
+      mean.t_s += (all[i].t_s - mean.t_s) / count;
+      mean.z += (all[i].z - mean.z) / count;
+    }
+    mean.variance /= static_cast<double>(end - first);
+    out.push_back(mean);
+    end = first;
+  }
+  std::reverse(out.begin(), out.end());
+  return {std::move(out), window.range, window.at_rest};
+}
+
+}  // namespace bothways

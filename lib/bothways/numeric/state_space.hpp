@@ -1,0 +1,40 @@
+#pragma once
+
+#include <Eigen/Core>
+
+namespace bothways::numeric {
+
+/// State of a vehicle seen through a receiver: travel s (m), speed v (m/s), acceleration a (m/s^2), the
+/// slowly drifting error of the reading e, and the speed as the receiver's internal smoothing shows it, y
+/// (m/s).
+inline constexpr int state_size = 5;
+using State = Eigen::Matrix<double, state_size, 1>;
+using StateMatrix = Eigen::Matrix<double, state_size, state_size>;
+enum StateIndex { i_s = 0, i_v = 1, i_a = 2, i_e = 3, i_y = 4 };
+
+/// Parameters of the continuous-time model, eq. (1.1) of docs/method.md.
+struct MotionModel {
+  double jerk_density = 4.0;  ///< q, m^2/s^5, > 0: a is a Wiener process
+  double lag_s = 0.0;         ///< tau, time constant of y; below 1e-3 y is not used
+  double slow_sd = 0.05;      ///< sd_e, stationary sd of e, m/s (speed readings) or m (positions), >= 0
+  double slow_time_s = 5.0;   ///< T, correlation time of e, s, > 0
+};
+
+/// One step of dt: x' = F x + g j + w, w ~ N(0, Q), for a known constant jerk j (m/s^3) over the step.
+struct Transition {
+  StateMatrix f = StateMatrix::Identity();  ///< transition matrix
+  State g = State::Zero();                  ///< response to a jerk of 1 m/s^3
+  StateMatrix q = StateMatrix::Zero();      ///< covariance of the process noise
+};
+
+/// Exact discretisation of (1.1) over dt > 0 s [SS19]; the noise of y by a quadrature (error below 1e-6 of
+/// the value up to dt = tau, 3e-4 beyond).
+/// @param jerk_factor  scales the jerk density of this step only
+[[nodiscard]] Transition transition_of(const MotionModel& model, double dt_s, double jerk_factor = 1.0);
+
+/// Measurement rows h of z = h x + white noise, eq. (1.2): speed readings see y (v without lag) + e,
+/// positions see s + e.
+[[nodiscard]] State speed_row(const MotionModel& model);
+[[nodiscard]] State position_row();
+
+}  // namespace bothways::numeric
