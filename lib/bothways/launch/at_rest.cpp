@@ -116,16 +116,19 @@ double RestSpeedFilter::update(const Reading& reading) {
     return 0.0;
   }
   const double z = not_rounded_away(reading.z, model_);
-  const Normal wide{0.0, jolt_sds * jolt_sds * model_.rest_sd * model_.rest_sd};
-  const double jolt = jolt_share * std::exp(length_posterior(z, wide, model_.rest_axes).log_density);
+  const double jolt =
+      jolt_share * at_rest_density(z, 0.0, jolt_sds * jolt_sds * model_.rest_sd * model_.rest_sd);
   HiddenMarkovChain::Levels likelihood;
   for (int i = 0; i < HiddenMarkovChain::levels; ++i) {
-    const Normal part{(i + 0.5) * step_mps_, white_variance_};
-    likelihood(i) =
-        (1.0 - jolt_share) * std::exp(length_posterior(z, part, model_.rest_axes).log_density) + jolt;
+    likelihood(i) = (1.0 - jolt_share) * at_rest_density(z, (i + 0.5) * step_mps_, white_variance_) + jolt;
   }
   return std::log(chain_.update(likelihood)) +
          log_not_censored(model_.dead_band, {0.0, model_.rest_sd * model_.rest_sd});
+}
+
+double RestSpeedFilter::at_rest_density(double z, double slow_mps, double variance) const {
+  return std::exp(
+      length_posterior(z, {{slow_mps, variance}, {0.0, 0.0}, variance}, model_.rest_axes).log_density);
 }
 
 double RestSpeedFilter::slow_variance() const {

@@ -43,6 +43,9 @@ class RestSpeedFilter {
   [[nodiscard]] double slow_variance() const;
 
  private:
+  /// Density of a length where the slow error has one and the white noise a variance.
+  [[nodiscard]] double at_rest_density(double z, double slow_mps, double variance) const;
+
   LaunchModel model_;
   double white_variance_;
   double step_mps_;  ///< between levels of the slow error's length

@@ -12,22 +12,12 @@ using numeric::State;
 
 namespace {
 
-constexpr double early_step_s = 0.1;        // longest step while the launch is near
-constexpr double late_step_s = 0.25;        // longest step later
-constexpr double early_span_s = 2.5;        // how long the launch is near, after the first moving reading
-constexpr double near_rest_variance = 2.5;  // of the noise's variance
-constexpr double same_step_s = 1.5e-6;      // stamps are in microseconds: steps of 1/18 s differ by one
+constexpr double early_step_s = 0.1;    // longest step while the launch is near
+constexpr double late_step_s = 0.25;    // longest step later
+constexpr double early_span_s = 2.5;    // how long the launch is near, after the first moving reading
+constexpr double same_step_s = 1.5e-6;  // stamps are in microseconds: steps of 1/18 s differ by one
 
-/// What a length near the noise at rest says of the speed: the root of its square beyond the noise's own,
-/// with the sign of that, is right on average to a seventh of the noise; neighbours share some of their
-/// error.
-Measurement near_rest_measurement(const BackwardPass& pass, double z) {
-  const double noise = pass.model.rest_sd * pass.model.rest_sd;
-  const double beyond = z * z - pass.model.rest_axes * noise;
-  return {pass.row, std::copysign(std::sqrt(std::abs(beyond)), beyond), near_rest_variance * noise};
-}
-
-/// The reading at a time as it enters the filter; nothing if it has no say there.
+/// The reading at a time of the linear part; nothing if it has no say there.
 std::optional<Measurement> measurement_at(const BackwardPass& pass, std::size_t k) {
   if (pass.grid.reading[k] < 0) {
     return std::nullopt;
@@ -35,10 +25,6 @@ std::optional<Measurement> measurement_at(const BackwardPass& pass, std::size_t 
   const Reading& reading = pass.window.readings[static_cast<std::size_t>(pass.grid.reading[k])];
   if (reading.kind == Reading::Kind::censored || reading.kind == Reading::Kind::excluded) {
     return std::nullopt;
-  }
-  const double near_rest = 2.0 * pass.model.rest_sd * std::sqrt(static_cast<double>(pass.model.rest_axes));
-  if (reading.kind == Reading::Kind::speed && k < pass.grid.moving && reading.z < near_rest) {
-    return near_rest_measurement(pass, reading.z);
   }
   return Measurement{pass.row, reading.z, variance_in_motion(pass, reading)};
 }
@@ -83,14 +69,15 @@ TimeGrid time_grid(const LaunchWindow& window, double early_jerk_factor) {
 
 BackwardPass backward_pass(const LaunchWindow& window, const LaunchModel& model, double lag_s,
                            double early_jerk_factor) {
-  BackwardPass pass{window, model, {}, time_grid(window, early_jerk_factor), {}, {}, {}};
+  BackwardPass pass{window, model, {}, time_grid(window, early_jerk_factor), 0, {}, {}, {}};
   pass.model.motion.lag_s = lag_s;
   pass.row = model.positions ? numeric::position_row() : numeric::speed_row(pass.model.motion);
+  pass.linear_from = model.positions ? 0 : pass.grid.moving;
   pass.step = transitions(pass.grid, pass.model.motion);
   const std::size_t n = pass.grid.t_s.size();
   pass.gain.resize(n - 1);
   pass.info.resize(n);
-  for (std::size_t k = n; k-- > 0;) {
+  for (std::size_t k = n; k-- > pass.linear_from;) {
     if (k + 1 < n) {
       pass.gain[k] = numeric::backward_gain(pass.step[k], pass.info[k + 1].matrix);
       pass.info[k] = numeric::predict_back(pass.gain[k], pass.info[k + 1], State::Zero());

@@ -19,16 +19,19 @@ struct TimeGrid {
 };
 [[nodiscard]] TimeGrid time_grid(const LaunchWindow& window, double early_jerk_factor);
 
-/// The backward information filter over a window, for a launch without a shape: it is the same for all launch
-/// instants, and its matrices for all shapes. Made for one call of fitting; it refers to the window.
+/// The backward information filter over a window, from its end to the first reading that surely moves and,
+/// where readings are positions, on to the launch: so far all is linear and Gaussian, the same for all launch
+/// instants, and its matrices for all shapes. Readings before that are taken by the forward pass. Made for
+/// one call of fitting; it refers to the window.
 struct BackwardPass {
   const LaunchWindow& window;
   LaunchModel model;                            ///< with the lag of the hypothesis
   numeric::State row = numeric::State::Zero();  ///< of its readings
   TimeGrid grid;
+  std::size_t linear_from = 0;              ///< from this time of the grid on
   std::vector<numeric::Transition> step;    ///< (n - 1)
-  std::vector<numeric::BackwardGain> gain;  ///< (n - 1)
-  std::vector<numeric::Information> info;   ///< (n) of the readings from each time on
+  std::vector<numeric::BackwardGain> gain;  ///< (n - 1) filled from linear_from on
+  std::vector<numeric::Information> info;   ///< (n) of the readings from each time on; likewise
 };
 [[nodiscard]] BackwardPass backward_pass(const LaunchWindow& window, const LaunchModel& model, double lag_s,
                                          double early_jerk_factor);
@@ -46,7 +49,7 @@ struct BackwardPass {
 [[nodiscard]] double expected_jerk(const BackwardPass& pass, const LaunchShape& shape, double t0_s,
                                    std::size_t k);
 
-/// Information at the times from `from` to the end of the shape, for a launch at t0.
+/// Information at the times from `from` >= linear_from to the end of the shape, for a launch at t0.
 [[nodiscard]] std::vector<numeric::Information> information_with_shape(const BackwardPass& pass,
                                                                        const LaunchShape& shape, double t0_s,
                                                                        std::size_t from);

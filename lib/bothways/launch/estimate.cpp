@@ -25,7 +25,7 @@ constexpr std::size_t few_launches = 3;
 constexpr std::size_t enough_for_noise = 4;  // for noise and jerk
 constexpr LaunchGrid evidence_grid{14, 7};
 constexpr LaunchGrid rough_grid{14, 0};
-constexpr int rough_instants = 18;
+constexpr LaunchGrid pull_grid{18, 0};
 constexpr std::size_t most_pooled = 5;  // hypotheses shared by many starts
 constexpr std::size_t most_own = 14;    // one start says little of its shape
 constexpr double least_full_mps2 = 0.3;
@@ -124,7 +124,7 @@ double full_acceleration(const std::vector<LaunchWindow>& windows, const LaunchM
                          const LaunchHypothesis& hypothesis) {
   std::vector<double> found;
   for (const LaunchWindow& window : windows) {
-    const SmoothedPath path = likeliest_path(window, model, hypothesis, rough_instants);
+    const SmoothedPath path = likeliest_path(window, model, hypothesis, pull_grid);
     double sum = 0.0;
     int count = 0;
     for (std::size_t i = 1; i < path.t_s.size(); ++i) {
@@ -144,7 +144,7 @@ double full_acceleration(const std::vector<LaunchWindow>& windows, const LaunchM
 /// The same of one start, wherever it begins: the highest mean over half a second below 5 m/s.
 double own_full_acceleration(const LaunchWindow& window, const LaunchModel& model,
                              const LaunchHypothesis& hypothesis) {
-  const SmoothedPath path = likeliest_path(window, model, hypothesis, rough_instants);
+  const SmoothedPath path = likeliest_path(window, model, hypothesis, pull_grid);
   double best = 0.0;
   std::size_t from = 1;
   for (std::size_t i = 1; i < path.t_s.size() && path.mean[i](numeric::i_v) < 5.0; ++i) {

@@ -13,6 +13,7 @@ using numeric::Normal;
 namespace {
 
 constexpr double impossible = -1e300;
+constexpr double least_known_less = 1e-6;  // of the variance: else the reading says nothing
 
 /// Number of readings up to a time.
 std::size_t readings_until(const LaunchWindow& window, double t_s) {
@@ -21,43 +22,44 @@ std::size_t readings_until(const LaunchWindow& window, double t_s) {
   return static_cast<std::size_t>(after - window.readings.begin());
 }
 
-/// Takes one reading near rest into the state: its sign unknown, left-censored in the dead band. Returns log
-/// p(reading | those before).
-double update_near_rest(const BackwardPass& pass, const Reading& reading, Gaussian& x) {
+/// The measurement of variance r whose Kalman update has the same effect as the moments of a length: with the
+/// predicted variance S = h P h' + noise it takes S^2 / (S - S') = h P h' + r.
+std::optional<numeric::Measurement> site_of(const BackwardPass& pass, const Normal& predicted, double noise,
+                                            const Normal& part) {
+  const double known_less = predicted.variance - part.variance;
+  if (!(known_less > least_known_less * predicted.variance)) {
+    return std::nullopt;
+  }
+  const double innovation = predicted.variance * predicted.variance / known_less;
+  const double z = predicted.mean + (part.mean - predicted.mean) * innovation / predicted.variance;
+  return numeric::Measurement{pass.row, z, innovation - (predicted.variance - noise)};
+}
+
+/// Across the road white noise and slow error are one.
+ExpectedLength expected_length(const BackwardPass& pass, const Gaussian& x, const Normal& predicted,
+                               double noise) {
+  numeric::State speed_row = pass.row;
+  speed_row(numeric::i_e) = 0.0;
+  const double across = std::max(noise, pass.model.rest_sd * pass.model.rest_sd);
+  return {predicted, numeric::predicted_measurement(x, speed_row, 0.0), across};
+}
+
+/// Takes one reading near rest into a forward pass: its direction unknown, left-censored in the dead band.
+void update_near_rest(const BackwardPass& pass, const Reading& reading, ForwardPass& out) {
   const LaunchModel& model = pass.model;
-  const Normal predicted = numeric::predicted_measurement(x, pass.row, variance_in_motion(pass, reading));
+  const double noise = variance_in_motion(pass, reading);
+  const Normal predicted = numeric::predicted_measurement(out.state, pass.row, noise);
   if (reading.kind == Reading::Kind::censored) {
-    return log_censored(model.dead_band, predicted);
+    out.log_likelihood += log_censored(model.dead_band, predicted);
+    return;
   }
   const LengthPosterior length =
-      length_posterior(not_rounded_away(reading.z, model), predicted, model.rest_axes);
-  x = numeric::update(x, pass.row, predicted, length.part);
-  return length.log_density + log_not_censored(model.dead_band, {std::max(predicted.mean, reading.z),
-                                                                 variance_in_motion(pass, reading)});
-}
-
-/// State at the first time after the launch.
-Gaussian state_after_launch(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
-  return numeric::predict(launch_prior(pass, shape, t0_s), transition_from_launch(pass, t0_s),
-                          expected_jerk(pass, shape, t0_s, first_after(pass, t0_s)));
-}
-
-double log_likelihood_of(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
-  const LaunchWindow& window = pass.window;
-  std::size_t k = first_after(pass, t0_s);
-  double total = window.at_rest.log_likelihood[readings_until(window, t0_s)];
-  Gaussian x = state_after_launch(pass, shape, t0_s);
-  const std::size_t until = pass.model.positions ? k : pass.grid.moving;  // positions are plain Gaussian
-  for (; k < until; ++k) {
-    if (pass.grid.reading[k] >= 0) {
-      const Reading& reading = window.readings[static_cast<std::size_t>(pass.grid.reading[k])];
-      if (reading.kind != Reading::Kind::excluded) {
-        total += update_near_rest(pass, reading, x);
-      }
-    }
-    x = numeric::predict(x, pass.step[k], expected_jerk(pass, shape, t0_s, k + 1));
-  }
-  return total + numeric::log_likelihood(x, information_with_shape(pass, shape, t0_s, k).front());
+      length_posterior(not_rounded_away(reading.z, model), expected_length(pass, out.state, predicted, noise),
+                       model.rest_axes);
+  out.log_likelihood +=
+      length.log_density + log_not_censored(model.dead_band, {std::max(predicted.mean, reading.z), noise});
+  out.state = numeric::update(out.state, pass.row, predicted, length.part);
+  out.site.back() = site_of(pass, predicted, noise, length.part);
 }
 
 }  // namespace
@@ -78,8 +80,32 @@ numeric::Transition transition_from_launch(const BackwardPass& pass, double t0_s
   return numeric::transition_of(pass.model.motion, pass.grid.t_s[first] - t0_s, pass.grid.jerk_factor[first]);
 }
 
+ForwardPass forward_pass(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
+  const LaunchWindow& window = pass.window;
+  std::size_t k = first_after(pass, t0_s);
+  ForwardPass out;
+  out.log_likelihood = window.at_rest.log_likelihood[readings_until(window, t0_s)];
+  out.state = numeric::predict(launch_prior(pass, shape, t0_s), transition_from_launch(pass, t0_s),
+                               expected_jerk(pass, shape, t0_s, k));
+  for (; k < pass.linear_from; ++k) {
+    out.site.emplace_back();
+    if (pass.grid.reading[k] >= 0) {
+      const Reading& reading = window.readings[static_cast<std::size_t>(pass.grid.reading[k])];
+      if (reading.kind != Reading::Kind::excluded) {
+        update_near_rest(pass, reading, out);
+      }
+    }
+    out.state = numeric::predict(out.state, pass.step[k], expected_jerk(pass, shape, t0_s, k + 1));
+  }
+  return out;
+}
+
 double launch_log_likelihood(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
-  const double log_likelihood = log_likelihood_of(pass, shape, t0_s);
+  const ForwardPass forward = forward_pass(pass, shape, t0_s);
+  const std::size_t from = first_after(pass, t0_s) + forward.site.size();
+  const double log_likelihood =
+      forward.log_likelihood +
+      numeric::log_likelihood(forward.state, information_with_shape(pass, shape, t0_s, from).front());
   return std::isfinite(log_likelihood) ? log_likelihood : impossible;
 }
 

@@ -11,7 +11,7 @@ namespace bothways {
 
 namespace {
 
-constexpr int rough_instants = 12;
+constexpr LaunchGrid instant_grid{12, 9};  // an instant off by 0.05 s makes outliers of good readings
 constexpr double surely_moving_sds = 5.0;  // of the noise at rest
 
 struct Residual {
@@ -62,7 +62,7 @@ ScreenedWindow without_outliers(LaunchWindow window, const LaunchModel& model,
                                 const LaunchHypothesis& hypothesis, double sds, std::size_t most) {
   ScreenedWindow out{std::move(window), 0};
   while (out.outliers < most) {
-    const SmoothedPath path = likeliest_path(out.window, model, hypothesis, rough_instants);
+    const SmoothedPath path = likeliest_path(out.window, model, hypothesis, instant_grid);
     const Residual worst = worst_residual(path, out.window, model, hypothesis.lag_s);
     if (worst.sds < sds) {
       break;

@@ -1,9 +1,10 @@
 #include "bothways/launch/measurement.hpp"
 
-#include <boost/math/special_functions/bessel.hpp>
-
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstddef>
+#include <limits>
 #include <numbers>
 
 namespace bothways {
@@ -13,6 +14,8 @@ namespace {
 constexpr double tiny = 1e-300;
 constexpr double least_shown = 1e-6;
 constexpr double far_width_mps = 0.3;
+constexpr double far_square = 25.0;         // of z over the noise: the direction is known then
+constexpr double least_speed_share = 1e-6;  // of the variance: else the speed is known
 
 double normal_cdf(double x) {
   return 0.5 * std::erfc(-x / std::numbers::sqrt2);
@@ -30,10 +33,92 @@ double censored_probability(const DeadBand& band, const numeric::Normal& v) {
   return (1.0 - band.far_share) * near + band.far_share * far;
 }
 
-/// exp(-x) I_order(x) for 0 <= x <= 30.
-double scaled_bessel(int order, double x) {
-  using Policy = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
-  return std::exp(-x) * boost::math::cyl_bessel_i(order, x, Policy());
+/// log of the density of u, up to a constant: normal, but for the speed in it being >= 0.
+class ForwardPart {
+ public:
+  explicit ForwardPart(const ExpectedLength& expected) : u_(expected.u) {
+    const double share = expected.speed.variance / u_.variance;
+    const double sd =
+        std::sqrt(std::max(expected.speed.variance * (1.0 - share), 0.0));  // of the speed, given u
+    if (share > least_speed_share && sd > 0.0) {
+      gain_ = share / sd;
+      offset_ = (expected.speed.mean - share * u_.mean) / sd;
+      log_total_ =
+          std::log(std::max(normal_cdf(expected.speed.mean / std::sqrt(expected.speed.variance)), tiny));
+    }
+  }
+  [[nodiscard]] double log_density(double u) const {
+    const double off = u - u_.mean;
+    const double forward = gain_ > 0.0 ? std::log(std::max(normal_cdf(offset_ + gain_ * u), tiny)) : 0.0;
+    return -0.5 * off * off / u_.variance + forward - log_total_;
+  }
+  [[nodiscard]] double variance() const { return u_.variance; }
+
+ private:
+  numeric::Normal u_;
+  double gain_ = 0.0;  ///< 0: the speed is known, nothing is cut off
+  double offset_ = 0.0;
+  double log_total_ = 0.0;
+};
+
+/// Both signs of u.
+LengthPosterior folded_normal(double z, const ForwardPart& part) {
+  const double ahead = part.log_density(z);
+  const double back = part.log_density(-z);
+  const double most = std::max(ahead, back);
+  const double sum = std::exp(ahead - most) + std::exp(back - most);
+  const double mean = z * (std::exp(ahead - most) - std::exp(back - most)) / sum;
+  return {most + std::log(sum) - 0.5 * std::log(2.0 * std::numbers::pi * part.variance()),
+          {mean, std::max(z * z - mean * mean, 0.0)}};
+}
+
+/// Cosines of the directions of a vector, half a circle: both halves are alike.
+constexpr int directions = 48;  // enough for the sharpest law that is still integrated
+using Cosines = std::array<double, directions / 2 + 1>;
+Cosines cosines() {
+  Cosines out{};
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    out[i] = std::cos(2.0 * std::numbers::pi * static_cast<double>(i) / directions);
+  }
+  return out;
+}
+
+/// p(z) = z * integral of p(u = z cos w) N(z sin w; 0, r) dw.
+LengthPosterior by_quadrature(double z, const ForwardPart& part, double across_variance) {
+  static const Cosines cosine = cosines();
+  Cosines log_p{};
+  double most = -std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < cosine.size(); ++i) {
+    const double across_square = z * z * (1.0 - cosine[i] * cosine[i]);
+    log_p[i] = part.log_density(z * cosine[i]) - 0.5 * across_square / across_variance;
+    most = std::max(most, log_p[i]);
+  }
+  double sum = 0.0;
+  double first = 0.0;
+  double second = 0.0;
+  for (std::size_t i = 0; i < cosine.size(); ++i) {
+    const double ends = i == 0 || i + 1 == cosine.size() ? 0.5 : 1.0;
+    const double p = ends * std::exp(log_p[i] - most);
+    const double along = z * cosine[i];
+    sum += p;
+    first += p * along;
+    second += p * along * along;
+  }
+  const double mean = first / sum;
+  // Twice for the other half of the circle, 2 pi / directions a direction, over 2 pi for two normal laws.
+  const double density = 2.0 * z * sum / (directions * std::sqrt(part.variance() * across_variance));
+  return {most + std::log(density), {mean, std::max(second / sum - mean * mean, 0.0)}};
+}
+
+/// A length far above the noise c across: c adds c^2 / (2 z) to it, and what is left is u.
+LengthPosterior far_from_rest(double z, const ExpectedLength& expected) {
+  const double excess = 0.5 * expected.across_variance / z;
+  const double spread = 2.0 * excess * excess;  // c^2 is chi-squared with one degree of freedom
+  ExpectedLength wider = expected;
+  wider.u.variance += spread;
+  const ForwardPart part(wider);
+  return {part.log_density(z - excess) - 0.5 * std::log(2.0 * std::numbers::pi * part.variance()),
+          {z - excess, spread}};
 }
 
 }  // namespace
@@ -53,33 +138,13 @@ double not_rounded_away(double z, const LaunchModel& model) {
   return std::max(z, 0.25 * model.resolution_mps + 1e-6);
 }
 
-LengthPosterior length_posterior(double z, const numeric::Normal& u, int axes) {
-  LengthPosterior out;
-  const double z_per_variance = z / u.variance;
-  const double k = z_per_variance * u.mean;  // concentration
-  const double gap = z - std::abs(u.mean);
-  const double log_near = -0.5 * gap * gap / u.variance;
+LengthPosterior length_posterior(double z, const ExpectedLength& expected, int axes) {
   if (axes == 1) {
-    const double other = std::exp(-2.0 * std::abs(k));
-    out.log_density = log_near + std::log1p(other) - 0.5 * std::log(2.0 * std::numbers::pi * u.variance);
-    const double sign = std::tanh(k);
-    out.part = {sign * z, z * z * (1.0 - sign * sign)};
-    return out;
+    return folded_normal(z, ForwardPart(expected));
   }
-  const double size = std::abs(k);
-  double i0_scaled = 0.0;
-  double resultant = 0.0;
-  if (size > 30.0) {  // asymptotic series
-    i0_scaled = (1.0 + 0.125 / size) / std::sqrt(2.0 * std::numbers::pi * size);
-    resultant = 1.0 - 0.5 / size - 0.125 / (size * size);
-  } else {
-    i0_scaled = scaled_bessel(0, size);
-    resultant = scaled_bessel(1, size) / i0_scaled;
-  }
-  out.log_density = std::log(std::max(z_per_variance * i0_scaled, tiny)) + log_near;
-  const double cos_square = size > 1e-6 ? 1.0 - resultant / size : 0.5;
-  out.part = {std::copysign(resultant, k) * z, z * z * std::max(cos_square - resultant * resultant, 0.0)};
-  return out;
+  return z * z > far_square * expected.across_variance
+             ? far_from_rest(z, expected)
+             : by_quadrature(z, ForwardPart(expected), expected.across_variance);
 }
 
 }  // namespace bothways

@@ -5,16 +5,25 @@
 
 namespace bothways {
 
-/// What a reading near rest, the length of u plus (with two axes) a noise of the same size across, says of
-/// u ~ N(mean, variance).
+/// What a reading near rest says of its part u along the road. A reading is a length: |u| where the receiver
+/// writes the speed along the road (one axis), sqrt(u^2 + c^2) with the noise c across it (two). u is the
+/// signal and noise; c is noise.
 struct LengthPosterior {
   double log_density = 0.0;  ///< of the length, eq. (4.6)
   numeric::Normal part;      ///< moments of u, given the length
 };
 
-/// One axis: folded normal. Two: Rice's law; the angle is von Mises with concentration z mean / variance
-/// [MJ00].
-[[nodiscard]] LengthPosterior length_posterior(double z, const numeric::Normal& u, int axes);
+/// What is expected of a reading near rest.
+struct ExpectedLength {
+  numeric::Normal u;             ///< along the road, all noise included; variance > 0
+  numeric::Normal speed;         ///< the part of u that moves forward only: its normal law is cut off below 0
+  double across_variance = 1.0;  ///< of the noise across, > 0; not used with one axis
+};
+
+/// One axis: the sum of both signs, a folded normal law. Two: the integral over the direction of the vector,
+/// by the periodic trapezoid; Rice's law [MJ00] where the speed is known and both axes have the same noise.
+/// @param z  length, > 0
+[[nodiscard]] LengthPosterior length_posterior(double z, const ExpectedLength& expected, int axes);
 
 /// log P(the receiver writes 0 | speed): a left-censored reading.
 [[nodiscard]] double log_censored(const DeadBand& band, const numeric::Normal& speed_mps);

@@ -20,6 +20,43 @@ numeric::Cubic piece(const SmoothedPath& path, std::size_t i, int row) {
           path.mean[i + 1](row), path.mean[i](row + 1), path.mean[i + 1](row + 1)};
 }
 
+/// The backward filter after one launch instant, down to the first time after it. Entry i: time first + i.
+struct Smoothing {
+  std::size_t first = 0;
+  std::vector<numeric::BackwardGain> gain;
+  std::vector<numeric::Information> info;
+  std::vector<State> input;  ///< of the step that ends there
+};
+
+Smoothing smoothing_of(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
+  const std::size_t n = pass.grid.t_s.size();
+  Smoothing out;
+  out.first = first_after(pass, t0_s);
+  out.gain.resize(n - out.first);
+  out.info.resize(n - out.first);
+  out.input.assign(n - out.first, State::Zero());
+  for (std::size_t k = out.first + 1; k < n; ++k) {
+    out.input[k - out.first] = pass.step[k - 1].g * expected_jerk(pass, shape, t0_s, k);
+  }
+  const ForwardPass forward = forward_pass(pass, shape, t0_s);
+  const std::size_t linear = forward.site.size();
+  const auto shaped = information_with_shape(pass, shape, t0_s, out.first + linear);
+  for (std::size_t i = linear; i < out.info.size(); ++i) {
+    out.info[i] = i - linear < shaped.size() ? shaped[i - linear] : pass.info[out.first + i];
+    if (i + 1 < out.info.size()) {
+      out.gain[i] = pass.gain[out.first + i];
+    }
+  }
+  for (std::size_t i = linear; i-- > 0;) {
+    out.gain[i] = numeric::backward_gain(pass.step[out.first + i], out.info[i + 1].matrix);
+    out.info[i] = numeric::predict_back(out.gain[i], out.info[i + 1], out.input[i + 1]);
+    if (forward.site[i]) {
+      out.info[i] = numeric::update(out.info[i], *forward.site[i]);
+    }
+  }
+  return out;
+}
+
 void append(SmoothedPath& path, double t_s, const numeric::SmoothedTransition& step) {
   const numeric::Gaussian next = numeric::predict({path.mean.back(), path.cov.back()}, step);
   path.lagged.push_back(step.a);
@@ -31,31 +68,23 @@ void append(SmoothedPath& path, double t_s, const numeric::SmoothedTransition& s
 }  // namespace
 
 SmoothedPath smoothed_path(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
-  const std::size_t n = pass.grid.t_s.size();
-  const std::size_t first = first_after(pass, t0_s);
-  const std::vector<numeric::Information> shaped = information_with_shape(pass, shape, t0_s, first);
-  const auto info = [&](std::size_t k) -> const numeric::Information& {
-    return k - first < shaped.size() ? shaped[k - first] : pass.info[k];
-  };
+  const Smoothing back = smoothing_of(pass, shape, t0_s);
   const numeric::Transition entry = transition_from_launch(pass, t0_s);
-  const State entry_input = entry.g * expected_jerk(pass, shape, t0_s, first);
-  const numeric::BackwardGain entry_gain = numeric::backward_gain(entry, info(first).matrix);
+  const State entry_input = entry.g * expected_jerk(pass, shape, t0_s, back.first);
+  const numeric::BackwardGain entry_gain = numeric::backward_gain(entry, back.info.front().matrix);
   const numeric::Gaussian start =
       numeric::combine(launch_prior(pass, shape, t0_s),
-                       numeric::predict_back(entry_gain, info(first), entry_input))
+                       numeric::predict_back(entry_gain, back.info.front(), entry_input))
           .state;
   SmoothedPath path;
-  path.t_s.reserve(n - first + 1);
-  path.mean.reserve(n - first + 1);
-  path.cov.reserve(n - first + 1);
-  path.lagged.reserve(n - first);
   path.t_s.push_back(t0_s);
   path.mean.push_back(start.mean);
   path.cov.push_back(start.cov);
-  append(path, pass.grid.t_s[first], numeric::smoothed_transition(entry_gain, info(first), entry_input));
-  for (std::size_t k = first; k + 1 < n; ++k) {
-    const State input = pass.step[k].g * expected_jerk(pass, shape, t0_s, k + 1);
-    append(path, pass.grid.t_s[k + 1], numeric::smoothed_transition(pass.gain[k], info(k + 1), input));
+  append(path, pass.grid.t_s[back.first],
+         numeric::smoothed_transition(entry_gain, back.info.front(), entry_input));
+  for (std::size_t i = 0; i + 1 < back.info.size(); ++i) {
+    append(path, pass.grid.t_s[back.first + i + 1],
+           numeric::smoothed_transition(back.gain[i], back.info[i + 1], back.input[i + 1]));
   }
   return path;
 }

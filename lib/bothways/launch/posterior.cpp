@@ -153,9 +153,9 @@ LaunchPosterior launch_posterior(const LaunchWindow& window, const LaunchModel& 
 }
 
 SmoothedPath likeliest_path(const LaunchWindow& window, const LaunchModel& model,
-                            const LaunchHypothesis& hypothesis, int instants) {
+                            const LaunchHypothesis& hypothesis, const LaunchGrid& grid) {
   const BackwardPass pass = backward_pass(window, model, hypothesis.lag_s, hypothesis.early_jerk_factor);
-  const InstantPosterior posterior = instant_posterior(pass, hypothesis.shape, {instants, 0});
+  const InstantPosterior posterior = instant_posterior(pass, hypothesis.shape, grid);
   const auto best = std::max_element(posterior.weight.begin(), posterior.weight.end());
   return smoothed_path(pass, hypothesis.shape,
                        posterior.t0_s[static_cast<std::size_t>(best - posterior.weight.begin())]);

@@ -49,6 +49,6 @@ inline constexpr double least_path_weight = 4e-3;
 
 /// The smoothed path of the likeliest launch instant alone.
 [[nodiscard]] SmoothedPath likeliest_path(const LaunchWindow& window, const LaunchModel& model,
-                                          const LaunchHypothesis& hypothesis, int instants);
+                                          const LaunchHypothesis& hypothesis, const LaunchGrid& grid);
 
 }  // namespace bothways
