@@ -8,17 +8,17 @@
 
 namespace bothways {
 
-/// A window without its outliers, and how many were excluded.
-struct ScreenedWindow {
+/// A window whose readings have the weights that all the others give them.
+struct WeightedWindow {
   LaunchWindow window;
-  std::size_t outliers = 0;
+  std::size_t outliers = 0;  ///< readings left with hardly any weight
 };
 
-/// Excludes readings, the worst first, whose leave-one-out residual (what all other readings say of them) is
-/// beyond so many standard deviations.
-/// @param most  so many at most
-[[nodiscard]] ScreenedWindow without_outliers(LaunchWindow window, const LaunchModel& model,
-                                              const LaunchHypothesis& hypothesis, double sds,
-                                              std::size_t most);
+/// Weighs each reading by what all the others say of it. Its error is white noise or, in a share of readings,
+/// a wide law (contaminated normal): the leave-one-out residual of the smoother tells the odds, and the
+/// variance becomes the inverse of the expected precision, eq. (4.10). Weights are found in a few rounds,
+/// under the likeliest launch instant; evidences then hold them fixed.
+[[nodiscard]] WeightedWindow weighted_readings(const LaunchWindow& window, const LaunchModel& model,
+                                               const LaunchHypothesis& hypothesis);
 
 }  // namespace bothways

@@ -11,8 +11,19 @@ constexpr double longest_average_s = 0.105;  // over it a speed is a straight li
 constexpr double launch_s = 1.0;             // after the first moving reading, readings stay as they are
 
 bool is_like(const Reading& one, const Reading& other) {
-  return one.kind == other.kind && one.kind != Reading::Kind::censored &&
-         one.kind != Reading::Kind::excluded && one.variance == other.variance;
+  return one.kind == other.kind && one.kind != Reading::Kind::censored && one.kind != Reading::Kind::excluded;
+}
+
+/// Mean by precision, of their times too.
+Reading mean_of(const std::vector<Reading>& all, std::size_t begin, std::size_t end) {
+  Reading mean = all[begin];
+  for (std::size_t i = begin + 1; i < end; ++i) {
+    const double share = mean.variance / (mean.variance + all[i].variance);  // of the one that joins
+    mean.t_s += share * (all[i].t_s - mean.t_s);
+    mean.z += share * (all[i].z - mean.z);
+    mean.variance *= 1.0 - share;
+  }
+  return mean;
 }
 
 /// The first of the readings that become one with the last before `end`: as many as take a tenth of a second.
@@ -35,14 +46,7 @@ LaunchWindow thinned(const LaunchWindow& window) {
   // From the end on: the last reading ends the run and stays.
   for (std::size_t end = all.size(); end > 0;) {
     const std::size_t first = end == all.size() ? end - 1 : alike_before(all, end, from_s);
-    Reading mean = all[first];
-    for (std::size_t i = first + 1; i < end; ++i) {
-      const auto count = static_cast<double>(i - first + 1);
-      mean.t_s += (all[i].t_s - mean.t_s) / count;
-      mean.z += (all[i].z - mean.z) / count;
-    }
-    mean.variance /= static_cast<double>(end - first);
-    out.push_back(mean);
+    out.push_back(mean_of(all, first, end));
     end = first;
   }
   std::reverse(out.begin(), out.end());

@@ -23,18 +23,14 @@ namespace {
 
 // Before anything is known of the motion: gear changes are no outliers.
 constexpr double loose_jerk_density = 20.0;
-constexpr double loose_outlier_sds = 5.0;
-constexpr std::size_t most_loose_outliers = 12;
-constexpr double outlier_sds = 6.0;
-constexpr std::size_t most_outliers = 3;
 constexpr double shared_below_hz = 4.0;  // above, a launch shows itself
 constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 
-/// A first screening, under a loose model of the motion.
-ScreenedWindow first_screened(const LaunchWindow& window, const LaunchModel& model) {
+/// A first weighing of the readings, under a loose model of the motion.
+WeightedWindow first_weighted(const LaunchWindow& window, const LaunchModel& model) {
   LaunchModel loose = model;
   loose.motion.jerk_density = std::max(loose.motion.jerk_density, loose_jerk_density);
-  return without_outliers(window, loose, {}, loose_outlier_sds, most_loose_outliers);
+  return weighted_readings(window, loose, {});
 }
 
 Run timed(const StartWindow& window, const LaunchPosterior& posterior, const CountedStart& counted,
@@ -106,7 +102,7 @@ TimedStarts time_starts(const SpeedSeries& series, const std::vector<CountedStar
   }
   std::vector<LaunchWindow> launches;
   for (const StartWindow& window : windows) {
-    const ScreenedWindow first = first_screened(window.launch, first_model);
+    const WeightedWindow first = first_weighted(window.launch, first_model);
     out.outliers += first.outliers;
     launches.push_back(thinned(first.window));
   }
@@ -114,11 +110,9 @@ TimedStarts time_starts(const SpeedSeries& series, const std::vector<CountedStar
       estimate_launches(first_model, launches, candidate_lags_s(series.receiver), pooled);
   for (std::size_t i = 0; i < starts.size(); ++i) {
     const std::vector<WeightedHypothesis>& hypotheses = estimate.hypotheses[i];
-    // Once it is known how evenly the vehicle accelerates and how it gets away, a smaller outlier shows. In
-    // slow logs each reading of the launch is news.
-    const std::size_t most = series.receiver.rate_hz >= shared_below_hz ? most_outliers : 0;
-    const ScreenedWindow launch =
-        without_outliers(launches[i], estimate.model, hypotheses.front().hypothesis, outlier_sds, most);
+    // Once it is known how evenly the vehicle accelerates and how it gets away, a smaller outlier shows.
+    const WeightedWindow launch =
+        weighted_readings(launches[i], estimate.model, hypotheses.front().hypothesis);
     out.outliers += launch.outliers;
     out.runs.push_back(
         timed(windows[i], launch_posterior(launch.window, estimate.model, hypotheses), starts[i], splits));

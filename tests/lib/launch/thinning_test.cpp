@@ -2,6 +2,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
+#include <cmath>
 #include <cstddef>
 
 using namespace bothways;
@@ -44,16 +46,23 @@ TEST_CASE("late readings of a fast log are averaged to about ten a second, its l
   CHECK_THAT(window.readings[131].t_s - window.readings[130].t_s, WithinAbs(0.08, 1e-12));
 }
 
-TEST_CASE("late readings that are not alike, or are ten a second, stay as they are", "[launch]") {
+TEST_CASE("late readings that are ten a second, or excluded, stay as they are", "[launch]") {
   CHECK(thinned(window_at(10.0, 80)).readings.size() == 80);
   LaunchWindow mixed = window_at(25.0, 200);
   for (std::size_t i = 0; i < 200; i += 2) {
     mixed.readings[i].kind = Reading::Kind::excluded;
   }
   CHECK(thinned(mixed).readings.size() == 200);
-  LaunchWindow uneven = window_at(25.0, 200);
-  for (std::size_t i = 0; i < 200; i += 2) {
-    uneven.readings[i].variance = 0.09;
+}
+
+TEST_CASE("readings of unlike noise are averaged by their precision", "[launch]") {
+  LaunchWindow window = window_at(25.0, 200);
+  window.readings[150].variance = 0.12;
+  window.readings[150].z += 1.0;
+  window.readings[151].variance = 0.04;
+  double worst = 0.0;
+  for (const Reading& reading : thinned(window).readings) {
+    worst = std::max(worst, std::abs(reading.z - 2.0 * std::max(0.0, reading.t_s - 3.0)));
   }
-  CHECK(thinned(uneven).readings.size() == 200);
+  CHECK_THAT(worst, WithinAbs(0.25, 1e-9));  // a quarter of the say of two
 }
