@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace bothways {
 
@@ -14,6 +15,9 @@ namespace {
 
 constexpr double least_accel_mps2 = 0.05;  // a slower crossing has no time worth the name
 constexpr double least_speed_mps = 0.05;
+constexpr double least_dip_sds = 1.0;  // between two rises
+constexpr double least_peak_variance = 1e-12;
+constexpr double least_probability = 0.01;
 
 numeric::Cubic piece(const SmoothedPath& path, std::size_t i, int row) {
   return {path.t_s[i],           path.t_s[i + 1],       path.mean[i](row),
@@ -104,6 +108,69 @@ std::optional<Crossing> first_crossing(const SmoothedPath& path, const Level& le
     return Crossing{*t, std::max(cubic.slope(*t), least), i + 1, level.row};
   }
   return std::nullopt;
+}
+
+namespace {
+
+/// A rise of the mean path: from a valley to a peak.
+struct Rise {
+  std::size_t valley = 0;
+  std::size_t peak = 0;
+};
+
+/// Rises up to a time that are parted by more than the path's own uncertainty; smaller ones are one.
+std::vector<Rise> rises_until(const SmoothedPath& path, int row, double end_s) {
+  std::vector<Rise> out;
+  Rise now;
+  std::size_t low = 0;  // since the peak
+  const auto value = [&](std::size_t i) { return path.mean[i](row); };
+  for (std::size_t i = 1; i < path.t_s.size() && path.t_s[i] <= end_s; ++i) {
+    if (value(i) > value(now.peak)) {
+      const double dip = value(now.peak) - value(low);
+      if (low > now.peak && dip > least_dip_sds * std::sqrt(path.cov[low](row, row))) {
+        out.push_back(now);
+        now.valley = low;
+      }
+      now.peak = low = i;
+    } else if (value(i) < value(low)) {
+      low = i;
+    }
+  }
+  out.push_back(now);
+  return out;
+}
+
+/// The crossing of a rise: where its mean crosses the level, or at its peak if that stays below.
+Crossing crossing_in(const SmoothedPath& path, const Rise& rise, const Level& level, double end_s) {
+  const auto at = first_crossing(path, level, end_s, rise.valley);
+  if (at && at->index <= rise.peak) {
+    return *at;
+  }
+  const double least = level.row == numeric::i_v ? least_accel_mps2 : least_speed_mps;
+  const double span_s = std::max(path.t_s[rise.peak] - path.t_s[rise.valley], 1e-3);
+  const double slope = (path.mean[rise.peak](level.row) - path.mean[rise.valley](level.row)) / span_s;
+  return {path.t_s[rise.peak], std::max(slope, least), rise.peak, level.row};
+}
+
+}  // namespace
+
+std::vector<LikelyCrossing> likely_crossings(const SmoothedPath& path, const Level& level, double end_s) {
+  std::vector<LikelyCrossing> out;
+  double not_yet = 1.0;
+  for (const Rise& rise : rises_until(path, level.row, end_s)) {
+    if (rise.peak == 0) {
+      continue;
+    }
+    const double sd = std::sqrt(std::max(path.cov[rise.peak](level.row, level.row), least_peak_variance));
+    const double above = (path.mean[rise.peak](level.row) - level.value) / sd;
+    const double reaches = 0.5 * std::erfc(-above / std::numbers::sqrt2);
+    const double probability = not_yet * reaches;
+    if (probability >= least_probability) {
+      out.push_back({probability, crossing_in(path, rise, level, end_s)});
+    }
+    not_yet *= 1.0 - reaches;
+  }
+  return out;
 }
 
 double crossing_variance(const SmoothedPath& path, const Crossing& at) {

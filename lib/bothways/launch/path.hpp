@@ -42,6 +42,19 @@ struct Crossing {
 [[nodiscard]] std::optional<Crossing> first_crossing(const SmoothedPath& path, const Level& level,
                                                      double end_s, std::size_t from = 0);
 
+/// A crossing that may be the first one, and how likely it is.
+struct LikelyCrossing {
+  double probability = 1.0;
+  Crossing at;
+};
+
+/// All crossings that may be the first, in order of time: where a gear change or a spin falls on the level,
+/// the mean path's first crossing says nothing of the one before or after it. A rise of the path to a peak
+/// reaches the level with P(peak > level); the first crossing is in it if no rise before it did. The
+/// probabilities sum to that of any crossing.
+[[nodiscard]] std::vector<LikelyCrossing> likely_crossings(const SmoothedPath& path, const Level& level,
+                                                           double end_s);
+
 /// Variance of the time of a crossing, s^2: of what is crossed, over its slope squared; eq. (5.2).
 [[nodiscard]] double crossing_variance(const SmoothedPath& path, const Crossing& at);
 

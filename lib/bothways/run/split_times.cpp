@@ -16,6 +16,7 @@ using numeric::State;
 namespace {
 
 constexpr double edge_step_mps = 1.0;
+constexpr double surely_reached = 0.8;  // probability that a mark was reached; else it is no split
 
 Level level_of(const Mark& mark) {
   if (const auto* speed = std::get_if<Speed>(&mark)) {
@@ -79,15 +80,15 @@ struct EdgeMixture {
 
 /// A time from (way = 1) or of (way = -1) first movement: half the probability that it was as fitted, half
 /// that the vehicle had crept unseen before, evenly up to the longest time that stays unseen.
-void add_movement(const SmoothedPath& path, double longest_s, double t_s, double variance, double way,
-                  std::vector<NormalPart>& out) {
+void add_movement(const SmoothedPath& path, double weight, double longest_s, double t_s, double variance,
+                  double way, std::vector<NormalPart>& out) {
   constexpr int creeps = 3;
   const double grid = path.launch_width_s * path.launch_width_s / 12.0;
-  out.push_back({0.5 * path.weight, t_s, variance + grid});
+  out.push_back({0.5 * weight, t_s, variance + grid});
   for (int i = 0; i < creeps; ++i) {
     const double creep = longest_s * (i + 0.5) / creeps;
     const double width = longest_s / creeps;
-    out.push_back({0.5 * path.weight / creeps, t_s + way * creep, variance + grid + width * width / 12.0});
+    out.push_back({0.5 * weight / creeps, t_s + way * creep, variance + grid + width * width / 12.0});
   }
 }
 
@@ -131,20 +132,32 @@ struct Timing {
   double clock_weight = 0.0;
 };
 
+/// The crossings that a split may begin with.
+std::vector<LikelyCrossing> beginnings(const SmoothedPath& path, const SplitSpec& split,
+                                       const Crossing& rollout, double end_s) {
+  if (split.from_rest()) {
+    return {{1.0, rollout}};
+  }
+  return likely_crossings(path, level_of(split.from), end_s);
+}
+
 void add_split(const SmoothedPath& path, const Crossing& rollout, std::size_t at, Timing& timing) {
   const SplitSpec& split = timing.splits[at];
   SplitMixture& out = timing.times[at];
-  const auto to = first_crossing(path, level_of(split.to), timing.end_s);
-  const auto from =
-      split.from_rest() ? std::optional(rollout) : first_crossing(path, level_of(split.from), timing.end_s);
-  if (!to || !from || to->t_s <= from->t_s) {
-    return;  // not reached, or within the first foot: before the clock starts
-  }
-  out.rollout.push_back({path.weight, to->t_s - from->t_s, duration_variance(path, *from, *to)});
-  out.reached += path.weight;
-  if (split.from_rest()) {
-    add_movement(path, timing.unseen_creep_s, to->t_s - path.t_s.front(), crossing_variance(path, *to), 1.0,
-                 out.movement);
+  const std::vector<LikelyCrossing> ends = likely_crossings(path, level_of(split.to), timing.end_s);
+  for (const LikelyCrossing& from : beginnings(path, split, rollout, timing.end_s)) {
+    for (const LikelyCrossing& to : ends) {
+      if (to.at.t_s <= from.at.t_s) {
+        continue;  // within the first foot: before the clock starts
+      }
+      const double weight = path.weight * from.probability * to.probability;
+      out.rollout.push_back({weight, to.at.t_s - from.at.t_s, duration_variance(path, from.at, to.at)});
+      out.reached += weight;
+      if (split.from_rest()) {
+        add_movement(path, weight, timing.unseen_creep_s, to.at.t_s - path.t_s.front(),
+                     crossing_variance(path, to.at), 1.0, out.movement);
+      }
+    }
   }
 }
 
@@ -170,7 +183,7 @@ void add_edges(const SmoothedPath& path, const Crossing& rollout, Timing& timing
 }
 
 void add_path(const SmoothedPath& path, Timing& timing) {
-  add_movement(path, timing.unseen_creep_s, path.t_s.front(), 0.0, -1.0, timing.movement);
+  add_movement(path, path.weight, timing.unseen_creep_s, path.t_s.front(), 0.0, -1.0, timing.movement);
   const auto rollout = first_crossing(path, foot, timing.end_s);
   if (!rollout) {
     return;
@@ -187,7 +200,7 @@ std::vector<Split> splits_of(Timing& timing) {
   std::vector<Split> out;
   for (std::size_t i = 0; i < timing.splits.size(); ++i) {
     SplitMixture& times = timing.times[i];
-    if (times.reached < 0.5) {
+    if (times.reached < surely_reached) {
       continue;
     }
     const SplitSpec& spec = timing.splits[i];

@@ -1,0 +1,86 @@
+#include "bothways/launch/path.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cstddef>
+#include <vector>
+
+using namespace bothways;
+using Catch::Matchers::WithinAbs;
+
+namespace {
+
+/// Speeds at steps of 0.1 s, each with the same sd, as a path.
+SmoothedPath path_of(const std::vector<double>& v_mps, double sd_mps) {
+  SmoothedPath path;
+  for (std::size_t i = 0; i < v_mps.size(); ++i) {
+    numeric::State x = numeric::State::Zero();
+    x(numeric::i_v) = v_mps[i];
+    const std::size_t before = i == 0 ? 0 : i - 1;
+    const std::size_t after = i + 1 == v_mps.size() ? i : i + 1;
+    x(numeric::i_a) = (v_mps[after] - v_mps[before]) / (0.1 * static_cast<double>(after - before));
+    path.t_s.push_back(0.1 * static_cast<double>(i));
+    path.mean.push_back(x);
+    path.cov.push_back(sd_mps * sd_mps * numeric::StateMatrix::Identity());
+    if (i > 0) {
+      path.lagged.push_back(numeric::StateMatrix::Identity());
+    }
+  }
+  return path;
+}
+
+/// Up to a peak, a gear change that loses 0.4 m/s, and on.
+std::vector<double> geared(double peak_mps) {
+  std::vector<double> v;
+  for (int i = 0; i <= 10; ++i) {
+    v.push_back(peak_mps - 2.0 + 0.2 * i);
+  }
+  for (int i = 1; i <= 4; ++i) {
+    v.push_back(peak_mps - 0.1 * i);
+  }
+  for (int i = 1; i <= 15; ++i) {
+    v.push_back(peak_mps - 0.4 + 0.2 * i);
+  }
+  return v;
+}
+
+}  // namespace
+
+TEST_CASE("a mark well below a gear change has one crossing, that of the mean path", "[launch]") {
+  const SmoothedPath path = path_of(geared(10.0), 0.05);
+  const Level level{numeric::i_v, 9.1};
+  const auto all = likely_crossings(path, level, 9.0);
+  REQUIRE(all.size() == 1);
+  CHECK_THAT(all[0].probability, WithinAbs(1.0, 1e-9));
+  CHECK(all[0].at.t_s == first_crossing(path, level, 9.0)->t_s);
+}
+
+TEST_CASE("a mark at the very speed of a gear change may be crossed before or after it", "[launch]") {
+  const auto all = likely_crossings(path_of(geared(10.0), 0.05), {numeric::i_v, 10.0}, 9.0);
+  REQUIRE(all.size() == 2);
+  CHECK_THAT(all[0].probability, WithinAbs(0.5, 0.01));
+  CHECK_THAT(all[1].probability, WithinAbs(0.5, 0.01));
+  CHECK_THAT(all[0].at.t_s, WithinAbs(1.0, 0.05));
+  CHECK_THAT(all[1].at.t_s, WithinAbs(1.6, 0.05));
+}
+
+TEST_CASE("the odds of two crossings are those of the peak reaching the mark", "[launch]") {
+  // One sd above the peak: it was reached with probability 0.159.
+  const auto all = likely_crossings(path_of(geared(10.0), 0.05), {numeric::i_v, 10.05}, 9.0);
+  REQUIRE(all.size() == 2);
+  CHECK_THAT(all[0].probability, WithinAbs(0.159, 0.01));
+}
+
+TEST_CASE("a wiggle smaller than the path's uncertainty is no second crossing", "[launch]") {
+  CHECK(likely_crossings(path_of(geared(10.0), 1.0), {numeric::i_v, 9.9}, 9.0).size() == 1);
+}
+
+TEST_CASE("a mark that is hardly reached has a probability below 1, and one out of reach no crossing",
+          "[launch]") {
+  std::vector<double> v{0.0, 1.0, 2.0, 3.0, 3.5, 3.6, 3.5, 3.0};
+  const SmoothedPath path = path_of(v, 0.1);
+  const auto hardly = likely_crossings(path, {numeric::i_v, 3.6}, 9.0);
+  REQUIRE(hardly.size() == 1);
+  CHECK_THAT(hardly[0].probability, WithinAbs(0.5, 1e-9));
+  CHECK(likely_crossings(path, {numeric::i_v, 4.5}, 9.0).empty());
+}
