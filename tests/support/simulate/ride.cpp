@@ -35,6 +35,11 @@ Vehicle scattered(const Vehicle& vehicle, const Scatter& scatter, Random& random
   return v;
 }
 
+/// Share of the brake at a speed, if it is eased below ease_mps.
+double eased(double ease_mps, double v_mps) {
+  return ease_mps > 0.0 && v_mps < ease_mps ? 0.25 + 0.75 * std::max(0.0, v_mps) / ease_mps : 1.0;
+}
+
 class Rider {
  public:
   Rider(const Vehicle& vehicle, const Road& road, std::uint64_t seed, const Scatter& scatter)
@@ -92,7 +97,8 @@ class Rider {
   [[nodiscard]] double resistance(double v_mps, double s_m, double t_s) const {
     const double along = std::cos(now_.course_rad);
     const double x_m = now_.x_m + (s_m - now_.s_m) * along;
-    return resistance_N(vehicle_, v_mps, slope_at(road_, x_m) * along, wind_.at(t_s) * along);
+    return resistance_N(vehicle_, v_mps, slope_at(road_, x_m) * along, wind_.at(t_s) * along,
+                        road_.cross_wind_mps);
   }
 
   /// One Runge-Kutta step of v' = a(t, v, s), s' = v. The course is constant unless curvature is given.
@@ -210,7 +216,7 @@ class Rider {
       const double brake_curve =
           left_m > 0.0 ? std::sqrt(phase.end_mps * phase.end_mps + 2.0 * phase.brake_mps2 * left_m)
                        : phase.end_mps;
-      double a = -phase.brake_mps2;
+      double a = -phase.brake_mps2 * eased(phase.ease_mps, v);
       if (!at_once && left_m > 0.05) {
         a = std::clamp(1.5 * (phase.until_mps - v), -0.8 * phase.brake_mps2, 1.2);
         if (phase.until_mps > phase.end_mps && v > brake_curve - 0.5) {

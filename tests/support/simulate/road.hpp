@@ -16,9 +16,13 @@ struct Road {
   double bend_per_m = 0.0;      ///< change of slope a metre (a dip: 1 % in 100 m = 1e-4) ...
   double bend_x_m = 0.0;        ///< ... about this place ...
   double bend_reach_m = 200.0;  ///< ... and this far from it; constant slope beyond
+  double slopes_step_m = 0.0;   ///< further slope at even steps ...
+  double slopes_from_m = 0.0;   ///< ... from this place on ...
+  std::vector<double> slopes;   ///< ... straight between, level beyond; empty: none
   double wind_mps = 0.0;        ///< mean, blowing towards falling x: a head wind for travel to rising x
   double gust_sd_mps = 0.0;     ///< slow gusts on top
   double gust_time_s = 8.0;     ///< their correlation time
+  double cross_wind_mps = 0.0;  ///< mean wind across the road, whichever way
 };
 
 [[nodiscard]] double slope_at(const Road& road, double x_m);

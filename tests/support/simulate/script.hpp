@@ -30,6 +30,7 @@ struct Phase {
   double distance_m = 0.0;          ///< travel; 0: as short as braking allows
   bool from_stand = false;          ///< travel: distance_m counts from where the vehicle last stood
   double brake_mps2 = 2.5;          ///< travel
+  double ease_mps = 0.0;            ///< travel: below this speed the brake is eased, to a quarter at 0
   double angle_deg = 0.0;           ///< turn, positive to the right
   double radius_m = 6.0;            ///< turn
 };

@@ -10,6 +10,24 @@ namespace {
 
 constexpr double gravity_mps2 = 9.80665;
 
+/// Share at v on straight lines between the points, level beyond them.
+double drive_share(const std::vector<DrivePoint>& points, double v_mps) {
+  if (points.empty()) {
+    return 1.0;
+  }
+  if (v_mps <= points.front().v_mps) {
+    return points.front().share;
+  }
+  for (std::size_t i = 1; i < points.size(); ++i) {
+    if (v_mps < points[i].v_mps) {
+      const auto& a = points[i - 1];
+      const auto& b = points[i];
+      return a.share + (b.share - a.share) * (v_mps - a.v_mps) / (b.v_mps - a.v_mps);
+    }
+  }
+  return points.back().share;
+}
+
 }  // namespace
 
 Vehicle plain_scooter() {
@@ -61,7 +79,8 @@ Vehicle slipping_car() {
 }
 
 double full_force_N(const Vehicle& vehicle, double v_mps) {
-  return v_mps * vehicle.pull_N > vehicle.power_W ? vehicle.power_W / v_mps : vehicle.pull_N;
+  const double most_N = v_mps * vehicle.pull_N > vehicle.power_W ? vehicle.power_W / v_mps : vehicle.pull_N;
+  return most_N * drive_share(vehicle.drive, v_mps);
 }
 
 double launch_share(const Vehicle& vehicle, double t_s) {
@@ -82,12 +101,13 @@ double launch_share(const Vehicle& vehicle, double t_s) {
   return points.back().share;
 }
 
-double resistance_N(const Vehicle& vehicle, double v_mps, double slope, double wind_mps) {
+double resistance_N(const Vehicle& vehicle, double v_mps, double slope, double wind_mps,
+                    double cross_wind_mps) {
   const double cosine = 1.0 / std::sqrt(1.0 + slope * slope);
   const double weight_N = vehicle.mass_kg * gravity_mps2;
   const double air_mps = v_mps + wind_mps;
   return vehicle.constant_N + weight_N * cosine * (vehicle.rolling + slope) +
-         0.5 * vehicle.air_kg_m3 * vehicle.drag_area_m2 * air_mps * std::abs(air_mps);
+         0.5 * vehicle.air_kg_m3 * vehicle.drag_area_m2 * air_mps * std::hypot(air_mps, cross_wind_mps);
 }
 
 }  // namespace bothways::sim

@@ -16,6 +16,12 @@ struct GearChange {
   double gap_s = 0.0;
 };
 
+/// Drive at a speed as a share of min(pull_N, power_W / v).
+struct DrivePoint {
+  double v_mps = 0.0;
+  double share = 1.0;
+};
+
 /// A vehicle as a force against speed. F = min(pull_N, power_W / v), less rolling resistance, slope and air.
 /// Defaults: the made-up scooter of the reference figures: 15 hp at the crank, 80 % to the wheel.
 struct Vehicle {
@@ -29,6 +35,7 @@ struct Vehicle {
   double constant_N = 0.0;          ///< further resistance, constant
   std::vector<LaunchPoint> launch;  ///< rising in t_s; before the first point 0, after the last as the last
   std::vector<GearChange> gear_changes;  ///< rising in at_mps
+  std::vector<DrivePoint> drive;         ///< rising in v_mps, straight between, level beyond; empty: 1
 };
 
 /// The scooter without a clutch: full force at once.
@@ -47,6 +54,8 @@ struct Vehicle {
 /// Share of it that the launch lets through. t_s: since the throttle was opened.
 [[nodiscard]] double launch_share(const Vehicle& vehicle, double t_s);
 /// Rolling resistance + slope + air, N, against the motion. wind_mps > 0: head wind. slope: rise per run.
-[[nodiscard]] double resistance_N(const Vehicle& vehicle, double v_mps, double slope, double wind_mps);
+/// Of wind across the road the drag that its part along the road has: it makes the air faster.
+[[nodiscard]] double resistance_N(const Vehicle& vehicle, double v_mps, double slope, double wind_mps,
+                                  double cross_wind_mps = 0.0);
 
 }  // namespace bothways::sim
