@@ -175,14 +175,14 @@ std::vector<WeightedHypothesis> weighted(const std::vector<LaunchHypothesis>& hy
   return weighted_hypotheses(hypotheses, evidence_of(hypotheses, model, windows, grid), most);
 }
 
-/// Each start's own hypotheses; the lag is the receiver's: all starts have settled it.
 std::vector<std::vector<WeightedHypothesis>> own_hypotheses(const std::vector<LaunchWindow>& windows,
                                                             const LaunchModel& model,
+                                                            const std::vector<Smoothing>& smoothing,
                                                             const LaunchHypothesis& settled) {
   std::vector<std::vector<WeightedHypothesis>> own;
   own.reserve(windows.size());
   for (const LaunchWindow& window : windows) {
-    const auto hypotheses = gentle_hypotheses(settled.lag_s, own_full_acceleration(window, model, settled));
+    const auto hypotheses = gentle_hypotheses(smoothing, own_full_acceleration(window, model, settled));
     own.push_back(weighted(hypotheses, model, {window}, evidence_grid, most_own));
   }
   return own;
@@ -191,7 +191,7 @@ std::vector<std::vector<WeightedHypothesis>> own_hypotheses(const std::vector<La
 }  // namespace
 
 LaunchEstimate estimate_launches(const LaunchModel& from, const std::vector<LaunchWindow>& windows,
-                                 const std::vector<double>& lags_s, bool pooled) {
+                                 const std::vector<Smoothing>& smoothing, bool pooled) {
   LaunchEstimate out{from, {}};
   if (windows.empty()) {
     return out;
@@ -202,18 +202,19 @@ LaunchEstimate estimate_launches(const LaunchModel& from, const std::vector<Laun
   const std::vector<LaunchWindow> few(
       some.begin(), some.begin() + static_cast<std::ptrdiff_t>(std::min(some.size(), few_launches)));
   const LaunchHypothesis first =
-      weighted(first_look_hypotheses(lags_s, full_acceleration(few, model, {})), model, few, rough_grid, 1)
+      weighted(first_look_hypotheses(smoothing, full_acceleration(few, model, {})), model, few, rough_grid, 1)
           .front()
           .hypothesis;
   model.motion.jerk_density = map_jerk_density(model, placed(few, model, first), first);
   const std::vector<WeightedHypothesis> shared =
-      weighted(full_throttle_hypotheses(lags_s, full_acceleration(some, model, first)), model, some,
+      weighted(full_throttle_hypotheses(smoothing, full_acceleration(some, model, first)), model, some,
                evidence_grid, most_pooled);
   const LaunchHypothesis& best = shared.front().hypothesis;
   const std::vector<PlacedLaunch> launches = placed(some, model, best);
   model.motion.jerk_density = map_jerk_density(model, launches, best);
   model.white_factor = map_white_factor(model, launches, best);
-  out.hypotheses = pooled ? std::vector(windows.size(), shared) : own_hypotheses(windows, model, best);
+  out.hypotheses =
+      pooled ? std::vector(windows.size(), shared) : own_hypotheses(windows, model, smoothing, best);
   return out;
 }
 

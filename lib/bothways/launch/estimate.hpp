@@ -17,11 +17,12 @@ struct LaunchEstimate {
 
 /// MAP estimates of jerk density and white noise, and posterior weights of the launch hypotheses
 /// (docs/method.md, "The launch posterior").
-/// @param lags_s  smoothing times of the receiver to consider; at least one
-/// @param pooled  true: full-throttle starts of one vehicle, which get away alike and share their hypotheses;
+/// @param smoothing  candidates of the receiver's smoothing; at least one
+/// @param pooled     true: full-throttle starts of one vehicle, which get away alike and share their
+/// hypotheses;
 ///                false: each start has its own
 [[nodiscard]] LaunchEstimate estimate_launches(const LaunchModel& model,
                                                const std::vector<LaunchWindow>& windows,
-                                               const std::vector<double>& lags_s, bool pooled);
+                                               const std::vector<Smoothing>& smoothing, bool pooled);
 
 }  // namespace bothways

@@ -144,7 +144,7 @@ std::vector<WeightedHypothesis> weighted_hypotheses(const std::vector<LaunchHypo
   std::vector<Component> components;
   for (std::size_t i = 0; i < hypotheses.size(); ++i) {
     const double weight =
-        hypotheses[i].shape.prior * std::exp(tempering_exponent * (evidence[i].log_evidence - best));
+        hypotheses[i].prior * std::exp(tempering_exponent * (evidence[i].log_evidence - best));
     components.push_back({i, weight, 0.0});
   }
   components = normalised(components, least_of_best * heaviest(components));

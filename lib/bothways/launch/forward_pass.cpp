@@ -72,6 +72,7 @@ Gaussian launch_prior(const BackwardPass& pass, const LaunchShape& shape, double
   prior.cov(numeric::i_a, numeric::i_a) = shape.sd_mps2 * shape.sd_mps2;
   prior.mean(numeric::i_e) = slow.mean;
   prior.cov(numeric::i_e, numeric::i_e) = slow.variance;
+  prior.cov(numeric::i_r, numeric::i_r) = pass.model.launch_stray_variance;
   return prior;
 }
 

@@ -114,16 +114,19 @@ double foot_time_s(const LaunchShape& shape) {
   return t_s;
 }
 
-/// Without a shape at three roughnesses, and with each of some shapes; for each lag.
-std::vector<LaunchHypothesis> hypotheses(const std::vector<double>& lags_s, double full_mps2,
+/// Without a shape at three roughnesses, and with each of some shapes; for each candidate
+/// of smoothing.
+std::vector<LaunchHypothesis> hypotheses(const std::vector<Smoothing>& smoothing, double full_mps2,
                                          const std::vector<LaunchShape>& shapes) {
   std::vector<LaunchHypothesis> all;
-  for (const double lag_s : lags_s) {
+  for (const Smoothing& candidate : smoothing) {
     for (const double factor : {1.0, 6.0, 36.0}) {
-      all.push_back({LaunchShape{}, lag_s, factor, std::sqrt(2.0 * rollout_m / full_mps2)});
+      all.push_back(
+          {LaunchShape{}, candidate.lag_s, factor, candidate.weight, std::sqrt(2.0 * rollout_m / full_mps2)});
     }
     for (const LaunchShape& shape : shapes) {
-      all.push_back({shape, lag_s, shape_jerk_factor, foot_time_s(shape)});
+      all.push_back(
+          {shape, candidate.lag_s, shape_jerk_factor, candidate.weight * shape.prior, foot_time_s(shape)});
     }
   }
   return all;
@@ -143,17 +146,19 @@ double LaunchShape::at(double tau_s) const {
   return a_mps2[below] + (place - static_cast<double>(below)) * (a_mps2[below + 1] - a_mps2[below]);
 }
 
-std::vector<LaunchHypothesis> full_throttle_hypotheses(const std::vector<double>& lags_s, double full_mps2) {
-  return hypotheses(lags_s, full_mps2, full_shapes(full_mps2));
+std::vector<LaunchHypothesis> full_throttle_hypotheses(const std::vector<Smoothing>& smoothing,
+                                                       double full_mps2) {
+  return hypotheses(smoothing, full_mps2, full_shapes(full_mps2));
 }
 
-std::vector<LaunchHypothesis> first_look_hypotheses(const std::vector<double>& lags_s, double full_mps2) {
-  return hypotheses(lags_s, full_mps2,
+std::vector<LaunchHypothesis> first_look_hypotheses(const std::vector<Smoothing>& smoothing,
+                                                    double full_mps2) {
+  return hypotheses(smoothing, full_mps2,
                     {at_once(full_mps2), creeping(full_mps2, 0.45, 0.1), rising(full_mps2, 0.5)});
 }
 
-std::vector<LaunchHypothesis> gentle_hypotheses(double lag_s, double full_mps2) {
-  return hypotheses({lag_s}, full_mps2, gentle_shapes(full_mps2));
+std::vector<LaunchHypothesis> gentle_hypotheses(const std::vector<Smoothing>& smoothing, double full_mps2) {
+  return hypotheses(smoothing, full_mps2, gentle_shapes(full_mps2));
 }
 
 }  // namespace bothways

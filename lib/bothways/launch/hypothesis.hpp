@@ -1,5 +1,7 @@
 #pragma once
 
+#include "bothways/speed/series.hpp"
+
 #include <vector>
 
 namespace bothways {
@@ -21,6 +23,7 @@ struct LaunchHypothesis {
   LaunchShape shape;
   double lag_s = 0.0;              ///< time constant of the receiver's smoothing, s, >= 0
   double early_jerk_factor = 1.0;  ///< of the jerk density up to about 2 m/s
+  double prior = 1.0;              ///< weight before any launch, beside other hypotheses
   double foot_s = 0.4;  ///< from first movement to the first foot: by its shape, else by full acceleration
 };
 
@@ -33,17 +36,19 @@ struct WeightedHypothesis {
 
 /// Full-throttle starts: without a shape at several roughnesses, and with each shape a vehicle may come to
 /// its full acceleration in (at once, after a clutch that creeps, in an even rise, with wheels that spin);
-/// for each lag. Invented from how clutches, motors and riders work; the readings choose among them.
+/// for each candidate of the receiver's smoothing. Invented from how clutches, motors and riders work; the
+/// readings choose among them.
 /// @param full_mps2  the full acceleration, m/s^2, > 0
-[[nodiscard]] std::vector<LaunchHypothesis> full_throttle_hypotheses(const std::vector<double>& lags_s,
+[[nodiscard]] std::vector<LaunchHypothesis> full_throttle_hypotheses(const std::vector<Smoothing>& smoothing,
                                                                      double full_mps2);
 
 /// One shape of each kind among them, for a first look.
-[[nodiscard]] std::vector<LaunchHypothesis> first_look_hypotheses(const std::vector<double>& lags_s,
+[[nodiscard]] std::vector<LaunchHypothesis> first_look_hypotheses(const std::vector<Smoothing>& smoothing,
                                                                   double full_mps2);
 
 /// Gentle starts, and those of unknown kind: also vehicles that creep for a second or more before their
 /// driver gives throttle, as cars do whose brake is released first.
-[[nodiscard]] std::vector<LaunchHypothesis> gentle_hypotheses(double lag_s, double full_mps2);
+[[nodiscard]] std::vector<LaunchHypothesis> gentle_hypotheses(const std::vector<Smoothing>& smoothing,
+                                                              double full_mps2);
 
 }  // namespace bothways

@@ -9,7 +9,10 @@ namespace {
 constexpr double usual_jerk_density = 4.0;
 constexpr double creep_accel_mps2 = 0.5;  // of a clutch that begins to take hold
 constexpr double longest_unseen_s = 0.45;
-constexpr double lag_reach = 1.4;  // sd either side: two points stand for a normal law with tails
+// A receiver that filters its positions goes astray, and most at the launch (phones beside a wheel: steps of
+// a second off by 0.3 to 1.5 m, the first fixes by 0.5 to 1.7 m).
+constexpr double stray_time_s = 1.8;
+constexpr double launch_stray = 1.4;  // sd at the launch over that later
 
 }  // namespace
 
@@ -21,6 +24,10 @@ LaunchModel launch_model(const SpeedSeries& series) {
   if (model.positions) {
     model.motion.slow_sd = std::max(r.position_drift_sd_m, 1e-3);
     model.motion.slow_time_s = r.position_drift_time_s;
+    model.motion.stray_sd = r.position_stray_sd_mps;
+    model.motion.stray_time_s = stray_time_s;
+    model.launch_stray_variance =
+        launch_stray * launch_stray * r.position_stray_sd_mps * r.position_stray_sd_mps;
   } else {
     model.motion.slow_sd = r.slow_sd_mps;
     model.motion.slow_time_s = r.slow_time_s;
@@ -36,18 +43,6 @@ LaunchModel launch_model(const SpeedSeries& series) {
     model.dead_band.far_share = r.rate_hz < 3.0 ? 0.15 : 0.0;
   }
   return model;
-}
-
-std::vector<double> candidate_lags_s(const Receiver& receiver) {
-  const double lag = receiver.lag_s;
-  if (lag < std::max(0.03, 2.0 * receiver.lag_sd_s)) {
-    return {0.0};
-  }
-  if (receiver.lag_sd_s > 0.02) {
-    const double off = lag_reach * receiver.lag_sd_s;
-    return {0.0, std::max(lag - off, 0.01), lag + off};
-  }
-  return {0.0, lag};
 }
 
 }  // namespace bothways

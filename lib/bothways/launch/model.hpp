@@ -3,8 +3,6 @@
 #include "bothways/numeric/state_space.hpp"
 #include "bothways/speed/series.hpp"
 
-#include <vector>
-
 namespace bothways {
 
 /// Dead band of a receiver: P(reads 0 | v) falls from 1 to 0 round hold_mps; a share of the readings (phones)
@@ -21,19 +19,16 @@ struct DeadBand {
 struct LaunchModel {
   numeric::MotionModel motion;  ///< lag_s: that of a hypothesis takes its place
   DeadBand dead_band;
-  double rest_sd = 0.05;        ///< of one noise at rest, m/s; for positions: not used
-  int rest_axes = 1;            ///< at rest a reading is the length of this many noises, 1 or 2
-  double resolution_mps = 0.0;  ///< step of the written speed
-  double white_factor = 1.0;    ///< of the readings' variances in motion, > 0
-  double unseen_creep_s = 0.0;  ///< a vehicle may creep this long before anything shows
-  bool positions = false;       ///< readings are positions
+  double rest_sd = 0.05;               ///< of one noise at rest, m/s; for positions: not used
+  int rest_axes = 1;                   ///< at rest a reading is the length of this many noises, 1 or 2
+  double resolution_mps = 0.0;         ///< step of the written speed
+  double white_factor = 1.0;           ///< of the readings' variances in motion, > 0
+  double unseen_creep_s = 0.0;         ///< a vehicle may creep this long before anything shows
+  double launch_stray_variance = 0.0;  ///< of r at first movement, (m/s)^2
+  bool positions = false;              ///< readings are positions
 };
 
 /// The model of a series' starts with usual values where the log says nothing.
 [[nodiscard]] LaunchModel launch_model(const SpeedSeries& series);
-
-/// Smoothing times to consider: none, and, where the positions say that the speed comes late, that lag; what
-/// comes late as a whole without being smoothed does no harm.
-[[nodiscard]] std::vector<double> candidate_lags_s(const Receiver& receiver);
 
 }  // namespace bothways

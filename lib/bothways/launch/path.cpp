@@ -25,16 +25,16 @@ numeric::Cubic piece(const SmoothedPath& path, std::size_t i, int row) {
 }
 
 /// The backward filter after one launch instant, down to the first time after it. Entry i: time first + i.
-struct Smoothing {
+struct SmootherPass {
   std::size_t first = 0;
   std::vector<numeric::BackwardGain> gain;
   std::vector<numeric::Information> info;
   std::vector<State> input;  ///< of the step that ends there
 };
 
-Smoothing smoothing_of(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
+SmootherPass smoother_pass(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
   const std::size_t n = pass.grid.t_s.size();
-  Smoothing out;
+  SmootherPass out;
   out.first = first_after(pass, t0_s);
   out.gain.resize(n - out.first);
   out.info.resize(n - out.first);
@@ -72,7 +72,7 @@ void append(SmoothedPath& path, double t_s, const numeric::SmoothedTransition& s
 }  // namespace
 
 SmoothedPath smoothed_path(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
-  const Smoothing back = smoothing_of(pass, shape, t0_s);
+  const SmootherPass back = smoother_pass(pass, shape, t0_s);
   const numeric::Transition entry = transition_from_launch(pass, t0_s);
   const State entry_input = entry.g * expected_jerk(pass, shape, t0_s, back.first);
   const numeric::BackwardGain entry_gain = numeric::backward_gain(entry, back.info.front().matrix);

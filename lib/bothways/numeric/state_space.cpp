@@ -64,6 +64,26 @@ void add_lag_noise(double q, double lag_s, double dt, StateMatrix& out) {
   out(i_y, i_y) = q * yy;
 }
 
+/// Integral of exp(-k u) over 0..dt.
+double decay_integral(double k, double dt) {
+  return -std::expm1(-k * dt) / k;
+}
+
+/// e' = -e/T + r, r' = -r/T_r + white noise.
+void add_stray(const MotionModel& model, double dt_s, Transition& step) {
+  const double a = 1.0 / model.slow_time_s;
+  const double b = 1.0 / model.stray_time_s;
+  step.f(i_r, i_r) = std::exp(-b * dt_s);
+  step.f(i_e, i_r) = (std::exp(-a * dt_s) - std::exp(-b * dt_s)) / (b - a);
+  const double density = 2.0 * model.stray_sd * model.stray_sd * b;
+  const double aa = decay_integral(2.0 * a, dt_s);
+  const double ab = decay_integral(a + b, dt_s);
+  const double bb = decay_integral(2.0 * b, dt_s);
+  step.q(i_r, i_r) = density * bb;
+  step.q(i_e, i_r) = step.q(i_r, i_e) = density * (ab - bb) / (b - a);
+  step.q(i_e, i_e) += density * (aa - 2.0 * ab + bb) / ((b - a) * (b - a));
+}
+
 /// What a constant jerk of 1 m/s^3 over dt adds to the state at its end.
 State jerk_response(const MotionModel& model, double dt_s) {
   State x = State::Zero();
@@ -100,6 +120,11 @@ Transition transition_of(const MotionModel& model, double dt_s, double jerk_fact
   const double keep = std::exp(-dt_s / model.slow_time_s);
   step.f(i_e, i_e) = keep;
   step.q(i_e, i_e) = model.slow_sd * model.slow_sd * (1.0 - keep * keep);
+  if (model.stray_sd > 0.0) {
+    add_stray(model, dt_s, step);
+  } else {
+    step.f(i_r, i_r) = 0.0;
+  }
   step.g = jerk_response(model, dt_s);
   return step;
 }

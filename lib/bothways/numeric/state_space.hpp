@@ -5,12 +5,12 @@
 namespace bothways::numeric {
 
 /// State of a vehicle seen through a receiver: travel s (m), speed v (m/s), acceleration a (m/s^2), the
-/// slowly drifting error of the reading e, and the speed as the receiver's internal smoothing shows it, y
-/// (m/s).
-inline constexpr int state_size = 5;
+/// slowly drifting error of the reading e, the speed as the receiver's internal smoothing shows it, y (m/s),
+/// and the rate r at which a filtered position goes astray (m/s).
+inline constexpr int state_size = 6;
 using State = Eigen::Matrix<double, state_size, 1>;
 using StateMatrix = Eigen::Matrix<double, state_size, state_size>;
-enum StateIndex { i_s = 0, i_v = 1, i_a = 2, i_e = 3, i_y = 4 };
+enum StateIndex { i_s = 0, i_v = 1, i_a = 2, i_e = 3, i_y = 4, i_r = 5 };
 
 /// Parameters of the continuous-time model, eq. (1.1) of docs/method.md.
 struct MotionModel {
@@ -18,6 +18,8 @@ struct MotionModel {
   double lag_s = 0.0;         ///< tau, time constant of y; below 1e-3 y is not used
   double slow_sd = 0.05;      ///< sd_e, stationary sd of e, m/s (speed readings) or m (positions), >= 0
   double slow_time_s = 5.0;   ///< T, correlation time of e, s, > 0
+  double stray_sd = 0.0;      ///< sd_r, stationary sd of r, m/s, >= 0; 0: r is not used
+  double stray_time_s = 2.0;  ///< T_r, correlation time of r, s, > 0, not T
 };
 
 /// One step of dt: x' = F x + g j + w, w ~ N(0, Q), for a known constant jerk j (m/s^3) over the step.

@@ -106,8 +106,7 @@ TimedStarts time_starts(const SpeedSeries& series, const std::vector<CountedStar
     out.outliers += first.outliers;
     launches.push_back(thinned(first.window));
   }
-  const LaunchEstimate estimate =
-      estimate_launches(first_model, launches, candidate_lags_s(series.receiver), pooled);
+  const LaunchEstimate estimate = estimate_launches(first_model, launches, series.receiver.smoothing, pooled);
   for (std::size_t i = 0; i < starts.size(); ++i) {
     const std::vector<WeightedHypothesis>& hypotheses = estimate.hypotheses[i];
     // Once it is known how evenly the vehicle accelerates and how it gets away, a smaller outlier shows.

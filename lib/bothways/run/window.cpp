@@ -83,12 +83,20 @@ std::size_t last_row_onwards(const Stretch& s, const StandingStart& start, const
   return far;
 }
 
+double longest_lag_s(const Receiver& r) {
+  double longest = 0.0;
+  for (const Smoothing& candidate : r.smoothing) {
+    longest = std::max(longest, candidate.lag_s);
+  }
+  return longest;
+}
+
 /// The launch is sought so long before the first surely moving reading, s.
 double search_span_s(const SpeedSeries& series, const StandingStart& start, bool long_creep) {
   const Receiver& r = series.receiver;
   const double hold_s = r.zero_hold_mps > 0.0 ? 0.4 + r.zero_hold_mps : 0.0;
   const double positions_s = series.source == SpeedSource::positions ? 1.0 : 0.0;
-  return (long_creep ? long_creep_span_s : usual_span_s) + 2.2 / r.rate_hz + 3.0 * r.lag_s + hold_s +
+  return (long_creep ? long_creep_span_s : usual_span_s) + 2.2 / r.rate_hz + 3.0 * longest_lag_s(r) + hold_s +
          positions_s + std::max(0.0, start.unread_s - 1.0 / r.rate_hz);
 }
 

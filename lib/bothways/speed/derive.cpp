@@ -5,6 +5,7 @@
 #include "bothways/speed/lag.hpp"
 #include "bothways/speed/noise.hpp"
 #include "bothways/speed/positions.hpp"
+#include "bothways/speed/smoothing.hpp"
 
 #include <fmt/format.h>
 
@@ -249,6 +250,9 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
     const Lag lag = estimate_lag(series);
     series.receiver.lag_s = std::clamp(lag.lag_s, 0.0, longest_lag_s);
     series.receiver.lag_sd_s = lag.sd_s;
+    const double rest_mps = std::clamp(4.0 * series.receiver.standing_sd_mps, 0.15, 0.8);
+    series.receiver.smoothing =
+        smoothing_posterior(brake_ends(series.stretches, series.receiver, rest_mps), series.receiver);
     set_reading_sds(series, fixes);
   }
   series.receiver.whole_second_stamps = std::any_of(

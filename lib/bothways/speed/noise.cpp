@@ -3,6 +3,7 @@
 #include "bothways/core/units.hpp"
 #include "bothways/numeric/robust.hpp"
 #include "bothways/speed/at_rest.hpp"
+#include "bothways/speed/motion_noise.hpp"
 
 #include <algorithm>
 #include <array>
@@ -20,6 +21,10 @@ constexpr double usual_slow_share = 0.5;  // of the variance, where the log cann
 constexpr double usual_slow_time_s = 5.0;
 constexpr double least_sd_mps = 0.004;
 constexpr double largest_sd_mps = 0.6;
+constexpr double untold_slow_share = 1.0;  // of the white sd, where no positions tell of the slow noise
+constexpr double most_slow_mps = 0.35;     // above, the positions wander
+constexpr double quiet_at_rest = 1.5;
+constexpr double slow_time_in_motion_s = 2.5;
 
 std::vector<double> moving_third_differences(const std::vector<Stretch>& stretches, double dt_s) {
   std::vector<double> out;
@@ -102,6 +107,24 @@ void share_out(const Standing& standing, double white_moving, Receiver& out) {
   out.slow_time_s = likeliest_slow_time_s(standing.likeness, usual_slow_time_s);
 }
 
+/// Noise at rest bounds that in motion from below only: in open data the latter is 4 to 12 times as large.
+void account_for_motion(const std::vector<Stretch>& stretches, Receiver& out) {
+  const double white = out.rate_hz < motion_below_hz ? 0.0 : white_noise_in_motion(stretches, out.rate_hz);
+  out.white_sd_mps = std::max(out.white_sd_mps, white);
+  double slow = slow_noise_in_motion(stretches, out.rate_hz, out.white_sd_mps,
+                                     std::clamp(4.0 * out.standing_sd_mps, 0.15, 0.8));
+  if (slow <= 0.0) {
+    slow = untold_slow_share * out.white_sd_mps;
+  }
+  slow = std::min(slow, most_slow_mps);
+  if (slow > out.slow_sd_mps) {
+    out.slow_sd_mps = slow;
+    if (total_noise_mps(out) > quiet_at_rest * out.standing_sd_mps) {
+      out.slow_time_s = slow_time_in_motion_s;  // that at rest is of other errors
+    }
+  }
+}
+
 }  // namespace
 
 double resolution_of(const std::vector<double>& speeds_mps) {
@@ -163,6 +186,7 @@ Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log
     white = own > 0.0 ? own * std::numbers::sqrt2 / 2.0 : 0.1;
   }
   share_out(standing, white, out);
+  account_for_motion(stretches, out);
   out.white_sd_mps = std::clamp(out.white_sd_mps, least_sd_mps, largest_sd_mps);
   out.slow_sd_mps = std::clamp(out.slow_sd_mps, 0.0, largest_sd_mps);
   out.standing_sd_mps = std::clamp(out.standing_sd_mps, least_sd_mps, largest_sd_mps);

@@ -1,8 +1,13 @@
 #include "bothways/speed/series.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace bothways {
+
+double total_noise_mps(const Receiver& receiver) {
+  return std::hypot(receiver.white_sd_mps, receiver.slow_sd_mps);
+}
 
 double longest_silence_s(double step_s) {
   constexpr double least_s = 1.5;

@@ -16,25 +16,36 @@ enum class SpeedSource { reported, positions };
 /// "reported" or "positions": the word of the output contract.
 [[nodiscard]] const char* to_string(SpeedSource source);
 
+/// One time constant of smoothing that a receiver may have.
+struct Smoothing {
+  double lag_s = 0.0;   ///< s, >= 0
+  double weight = 1.0;  ///< posterior probability
+};
+
 /// What the receiver does to the truth, estimated from the log itself (docs/method.md, "The receiver").
 /// A reading is  z = lagged(v) + slow + white,  rounded to `resolution_mps`, and exactly 0 while held.
 struct Receiver {
-  double rate_hz = 1.0;                 ///< fixes a second, > 0
-  double white_sd_mps = 0.05;           ///< independent noise of a speed reading, m/s, > 0
-  double slow_sd_mps = 0.05;            ///< slowly correlated noise of a speed reading, m/s, >= 0
-  double slow_time_s = 5.0;             ///< its correlation time, s, > 0
-  int standing_axes = 1;                ///< at rest a reading is the length of this many noises, 1 or 2
-  double standing_sd_mps = 0.05;        ///< of one of them at rest, m/s, > 0
-  double resolution_mps = 0.0;          ///< step of the written speed, m/s; 0: finer than matters
-  double zero_hold_mps = 0.0;           ///< below this speed the receiver writes exactly 0; 0: it does not
-  double zero_hold_width_mps = 0.0;     ///< how sharply that is known, m/s
-  double lag_s = 0.0;                   ///< time constant of its internal smoothing, s, >= 0
-  double lag_sd_s = 0.0;                ///< how well that is known, s
-  double position_white_sd_m = 0.5;     ///< independent noise of a position, one axis, m, > 0
-  double position_drift_sd_m = 1.5;     ///< slowly drifting noise of a position, one axis, m, >= 0
-  double position_drift_time_s = 60.0;  ///< its correlation time, s, > 0
-  bool whole_second_stamps = false;     ///< times were cut to seconds and spread again
+  double rate_hz = 1.0;                  ///< fixes a second, > 0
+  double white_sd_mps = 0.05;            ///< independent noise of a speed reading, m/s, > 0
+  double slow_sd_mps = 0.05;             ///< slowly correlated noise of a speed reading, m/s, >= 0
+  double slow_time_s = 5.0;              ///< its correlation time, s, > 0
+  int standing_axes = 1;                 ///< at rest a reading is the length of this many noises, 1 or 2
+  double standing_sd_mps = 0.05;         ///< of one of them at rest, m/s, > 0
+  double resolution_mps = 0.0;           ///< step of the written speed, m/s; 0: finer than matters
+  double zero_hold_mps = 0.0;            ///< below this speed the receiver writes exactly 0; 0: it does not
+  double zero_hold_width_mps = 0.0;      ///< how sharply that is known, m/s
+  double lag_s = 0.0;                    ///< how much later speeds show the motion than positions do, s, >= 0
+  double lag_sd_s = 0.0;                 ///< how well that is known, s
+  std::vector<Smoothing> smoothing{{}};  ///< time constants of its internal smoothing; weights sum to 1
+  double position_white_sd_m = 0.5;      ///< independent noise of a position, one axis, m, > 0
+  double position_drift_sd_m = 1.5;      ///< slowly drifting noise of a position, one axis, m, >= 0
+  double position_drift_time_s = 60.0;   ///< its correlation time, s, > 0
+  double position_stray_sd_mps = 0.1;    ///< rate at which filtered positions go astray, m/s, >= 0
+  bool whole_second_stamps = false;      ///< times were cut to seconds and spread again
 };
+
+/// Total noise of a speed reading in motion, white and slow, m/s (one sd).
+[[nodiscard]] double total_noise_mps(const Receiver& receiver);
 
 /// sd of a reading that is not believed (a spike): it keeps its place and has no say.
 inline constexpr double disbelieved_mps = 1e6;

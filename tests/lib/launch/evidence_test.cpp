@@ -36,7 +36,7 @@ Spread spread_of(const std::vector<WeightedHypothesis>& hypotheses, const Launch
 }
 
 std::vector<WeightedHypothesis> weighted(double noise_mps, std::size_t most) {
-  const std::vector<LaunchHypothesis> all = full_throttle_hypotheses({0.0}, 3.0);
+  const std::vector<LaunchHypothesis> all = full_throttle_hypotheses({{}}, 3.0);
   const std::vector<LaunchWindow> windows{constant_start(3.0, 3.0, noise_mps, 11)};
   return weighted_hypotheses(all, evidence_of(all, model_for(noise_mps), windows, {14, 7}), most);
 }
@@ -81,7 +81,7 @@ TEST_CASE("the likeliest hypothesis is among those that stand for all, and first
 
 TEST_CASE("posterior model weights are prior times evidence to the tempering exponent", "[launch]") {
   std::vector<LaunchHypothesis> two(2, at_once());
-  two[1].shape.prior = 0.5;
+  two[1].prior = 0.5;
   std::vector<Evidence> evidence(2);
   evidence[0] = {-10.0, {1.0}};
   evidence[1] = {-8.0, {1.1}};
@@ -89,5 +89,5 @@ TEST_CASE("posterior model weights are prior times evidence to the tempering exp
   REQUIRE(weighted.size() == 2);
   const double odds = 0.5 * std::exp(0.35 * 2.0);  // of the second to the first
   CHECK_THAT(weighted[0].weight, WithinAbs(odds / (1.0 + odds), 1e-12));
-  CHECK(weighted[0].hypothesis.shape.prior == 0.5);
+  CHECK(weighted[0].hypothesis.prior == 0.5);
 }

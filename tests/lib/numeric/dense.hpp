@@ -23,7 +23,7 @@ struct DenseRide {
 };
 
 struct DensePosterior {
-  Eigen::VectorXd mean;  ///< (5 n) of the states given the readings
+  Eigen::VectorXd mean;  ///< (6 n) of the states given the readings
   Eigen::MatrixXd cov;
   double log_likelihood = 0.0;
 

@@ -20,10 +20,10 @@ DenseRide uneven_ride(const MotionModel& motion, bool positions, bool with_input
   const std::vector<double> dt_s{0.1, 0.02, 0.25, 0.1, 0.1, 0.07, 0.4, 1.0, 0.1, 0.003, 0.15};
   bothways::sim::Random random(7);
   DenseRide ride;
-  ride.prior.mean << 0.3, 1.0, 2.0, 0.8, 0.02;
+  ride.prior.mean << 0.3, 1.0, 2.0, 0.8, 0.02, 0.1;
   // Correlated, and sure of the travel: nothing may be divided by it.
   Eigen::Matrix<double, state_size, 3> spread;
-  spread << 0, 0, 0, 0.5, 0.2, 0, 1.0, -0.3, 0, 0.4, 0.1, 0.1, 0, 0, 0.05;
+  spread << 0, 0, 0, 0.5, 0.2, 0, 1.0, -0.3, 0, 0.4, 0.1, 0.1, 0, 0, 0.05, 0.1, 0, 0.2;
   ride.prior.cov = spread * spread.transpose();
   const auto n = static_cast<Eigen::Index>(dt_s.size() + 1);
   ride.z.resize(n);
@@ -108,15 +108,15 @@ TEST_CASE(
 
 TEST_CASE("the backward information filter agrees with the joint normal of all states: drifting positions",
           "[numeric]") {
-  check_against_dense(uneven_ride({4.0, 0.0, 1.5, 60.0}, true, true));
+  check_against_dense(uneven_ride({4.0, 0.0, 1.5, 60.0, 0.6, 1.8}, true, true));
 }
 
 TEST_CASE("without a later reading the smoothed transition is the plain one", "[numeric]") {
   const Transition step = transition_of({4.0, 0.2, 0.05, 5.0}, 0.3);
   const BackwardGain gain = backward_gain(step, StateMatrix::Zero());
   Gaussian x;
-  x.mean << 1, 2, 3, 4, 5;
-  x.cov.diagonal() << 1, 2, 3, 4, 5;
+  x.mean << 1, 2, 3, 4, 5, 6;
+  x.cov.diagonal() << 1, 2, 3, 4, 5, 6;
   const Gaussian plain = predict(x, step, 2.0);
   const Gaussian smoothed = predict(x, smoothed_transition(gain, {}, 2.0 * step.g));
   CHECK((plain.mean - smoothed.mean).cwiseAbs().maxCoeff() < 1e-14);

@@ -16,7 +16,7 @@ namespace {
 DenseRide short_ride(double lag_s) {
   const MotionModel model{4.0, lag_s, 0.2, 5.0};
   DenseRide ride;
-  ride.prior.mean << 0.0, 0.0, 2.0, 0.03, 0.0;
+  ride.prior.mean << 0.0, 0.0, 2.0, 0.03, 0.0, 0.0;
   ride.prior.cov(i_a, i_a) = 1.5;
   ride.prior.cov(i_e, i_e) = 0.04;
   for (const double dt_s : {0.03, 0.1, 0.25, 0.1}) {

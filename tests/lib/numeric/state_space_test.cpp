@@ -24,6 +24,9 @@ Continuous continuous(const MotionModel& motion) {
   c.a(i_y, i_v) = 1.0 / motion.lag_s;
   c.a(i_y, i_y) = -1.0 / motion.lag_s;
   c.a(i_e, i_e) = -1.0 / motion.slow_time_s;
+  c.a(i_e, i_r) = motion.stray_sd > 0.0 ? 1.0 : 0.0;
+  c.a(i_r, i_r) = -1.0 / motion.stray_time_s;
+  c.d(i_r, i_r) = 2.0 * motion.stray_sd * motion.stray_sd / motion.stray_time_s;
   c.d(i_a, i_a) = motion.jerk_density;
   c.d(i_e, i_e) = 2.0 * motion.slow_sd * motion.slow_sd / motion.slow_time_s;
   return c;
@@ -70,7 +73,7 @@ double worst(const StateMatrix& q, const StateMatrix& reference) {
 TEST_CASE("a step carries the state on as the matrix exponential of the model does", "[numeric]") {
   for (const double lag_s : {0.01, 0.05, 0.15, 0.3, 1.5}) {
     for (const double dt_s : {0.001, 0.04, 0.1, 0.25, 1.0, 3.0}) {
-      const MotionModel motion{7.0, lag_s, 0.08, 4.0};
+      const MotionModel motion{7.0, lag_s, 0.08, 4.0, 0.5, 1.8};
       INFO("lag " << lag_s << " s, dt " << dt_s << " s");
       CHECK((transition_of(motion, dt_s).f - by_exponential(motion, dt_s).f).cwiseAbs().maxCoeff() < 1e-11);
     }
@@ -79,7 +82,7 @@ TEST_CASE("a step carries the state on as the matrix exponential of the model do
 
 TEST_CASE("the noise of a step is Van Loan's integral, but for the lagged speed", "[numeric]") {
   for (const double dt_s : {0.001, 0.04, 0.1, 0.25, 1.0, 3.0}) {
-    const MotionModel motion{7.0, 0.15, 0.08, 4.0};
+    const MotionModel motion{7.0, 0.15, 0.08, 4.0, 0.5, 1.8};
     StateMatrix q = transition_of(motion, dt_s).q;
     const StateMatrix reference = by_exponential(motion, dt_s).q;
     q.row(i_y) = reference.row(i_y);
@@ -92,7 +95,7 @@ TEST_CASE("the noise of a step is Van Loan's integral, but for the lagged speed"
 TEST_CASE("the noise of the lagged speed is Van Loan's integral", "[numeric]") {
   for (const double lag_s : {0.01, 0.05, 0.15, 0.3, 1.5}) {
     for (const double dt_s : {0.001, 0.04, 0.1, 0.25, 1.0, 3.0}) {
-      const MotionModel motion{7.0, lag_s, 0.08, 4.0};
+      const MotionModel motion{7.0, lag_s, 0.08, 4.0, 0.5, 1.8};
       INFO("lag " << lag_s << " s, dt " << dt_s << " s");
       // Quadrature with five points: worse where the step is long against the lag, never enough to matter.
       CHECK(worst(transition_of(motion, dt_s).q, by_exponential(motion, dt_s).q) <

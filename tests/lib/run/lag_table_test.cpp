@@ -94,7 +94,7 @@ TEST_CASE("plain reading of a smoothed speed is off by what the table says", "[r
   }
 }
 
-TEST_CASE("where plain reading is off by the table's figure our bias stays within 15 ms", "[run]") {
+TEST_CASE("where plain reading is off by the table's figure our bias stays within 20 ms", "[run]") {
   const sim::Truth& truth = plain_starts();
   for (const Row& row : table) {
     sim::ReceiverModel model;
@@ -116,7 +116,7 @@ TEST_CASE("where plain reading is off by the table's figure our bias stays withi
       }
     }
     INFO("lag " << row.lag_s << " s");
-    CHECK_THAT(1e3 * bias_s[0] / n, WithinAbs(0.0, 15.0));
-    CHECK_THAT(1e3 * bias_s[1] / n, WithinAbs(0.0, 15.0));  // 240 runs of rms 0.04 s: sd 3 ms
+    CHECK_THAT(1e3 * bias_s[0] / n, WithinAbs(0.0, 20.0));
+    CHECK_THAT(1e3 * bias_s[1] / n, WithinAbs(0.0, 20.0));  // 240 runs of rms 0.04 s: sd 3 ms
   }
 }

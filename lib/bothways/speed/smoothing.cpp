@@ -1,0 +1,232 @@
+#include "bothways/speed/smoothing.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <optional>
+
+namespace bothways {
+
+namespace {
+
+// A brake is looked at between these speeds, for its straight line, and for so long after it.
+constexpr double line_from_mps = 4.0;
+constexpr double line_to_mps = 1.0;
+constexpr double longest_brake_s = 4.0;
+constexpr double tail_s = 1.5;
+constexpr double least_decel_mps2 = 0.8;
+constexpr std::size_t least_line_rows = 3;
+constexpr double uneven_share = 0.15;  // of the travel below the line: no brake is quite even
+
+// Smoothing of receivers (facts: raw Doppler none, one phone 0 to 0.2 s, others 0.2 to 0.7 s; loggers of
+// athletes some 0.15 to 0.3 s by what they do to a sprint [HOPPE18]). Below 4 fixes a second most are phones.
+constexpr std::array<double, 9> taus_s{0.0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5};
+constexpr std::array<double, 9> prior_fast{0.34, 0.16, 0.12, 0.11, 0.08, 0.07, 0.06, 0.04, 0.02};
+constexpr std::array<double, 9> prior_slow{0.24, 0.10, 0.10, 0.11, 0.12, 0.12, 0.09, 0.07, 0.05};
+constexpr double phones_below_hz = 4.0;
+constexpr double usual_taper_s = 0.2;       // of the driver's own: an exponential law
+constexpr double common_uneven_s2 = 0.025;  // sd of what all brakes of a vehicle may have in common
+constexpr double odd_share = 0.1;           // of brakes: anything
+constexpr double odd_sd_s2 = 0.3;
+constexpr double lag_is_smoothing = 0.75;  // probability that speeds late by a lag are smoothed by it
+constexpr double least_lag_sd_s = 0.03;
+constexpr double least_weight = 0.03;  // of a candidate
+
+/// The straight line of a brake: v = decel (zero_s - t).
+struct Line {
+  double decel_mps2 = 0.0;
+  double zero_s = 0.0;
+  double sd_at_end_mps = 0.0;  ///< of the line's speed where it ends
+};
+
+std::optional<Line> line_through(const Stretch& s, std::size_t begin, std::size_t end, double noise_mps) {
+  const auto n = static_cast<double>(end - begin);
+  double mean_t = 0.0;
+  double mean_v = 0.0;
+  for (std::size_t i = begin; i < end; ++i) {
+    mean_t += s.t_s[i] / n;
+    mean_v += s.v_mps[i] / n;
+  }
+  double tt = 0.0;
+  double tv = 0.0;
+  for (std::size_t i = begin; i < end; ++i) {
+    tt += (s.t_s[i] - mean_t) * (s.t_s[i] - mean_t);
+    tv += (s.t_s[i] - mean_t) * (s.v_mps[i] - mean_v);
+  }
+  const double decel = -tv / tt;
+  if (!(decel > least_decel_mps2)) {
+    return std::nullopt;
+  }
+  const double to_end = s.t_s[end - 1] - mean_t;
+  return Line{decel, mean_t + mean_v / decel, noise_mps * std::sqrt(1.0 / n + to_end * to_end / tt)};
+}
+
+/// Speed of a reading near rest, the mean length of its noise taken off.
+double above_noise(double v_mps, const Receiver& r) {
+  const double mean_length = r.standing_axes == 2 ? 1.25 : 0.80;  // of normal noise, in its sd
+  return v_mps < 2.5 * r.standing_sd_mps ? v_mps - mean_length * r.standing_sd_mps : v_mps;
+}
+
+/// The brake that comes to rest at a row, if it is straight and the vehicle then stands.
+std::optional<BrakeEnd> brake_end_at(const Stretch& s, std::size_t rest, const Receiver& r, double rest_mps) {
+  std::size_t end = rest;
+  while (end > 0 && s.v_mps[end - 1] < line_to_mps) {
+    --end;
+  }
+  std::size_t begin = end;
+  while (begin > 0 && s.v_mps[begin - 1] > s.v_mps[begin] - 0.3 && s.v_mps[begin - 1] < line_from_mps &&
+         s.t_s[rest] - s.t_s[begin - 1] < longest_brake_s) {
+    --begin;
+  }
+  const double noise_mps = total_noise_mps(r);
+  const auto line = end - begin >= least_line_rows ? line_through(s, begin, end, noise_mps) : std::nullopt;
+  if (!line || s.t_s[rest] - s.t_s[end - 1] > tail_s) {
+    return std::nullopt;
+  }
+  double travel_m = 0.0;
+  double squares = 0.0;
+  std::size_t i = end - 1;
+  for (; i + 1 < s.t_s.size() && s.t_s[i] < line->zero_s + tail_s; ++i) {
+    const double dt_s = s.t_s[i + 1] - s.t_s[i];
+    if (i >= rest && s.v_mps[i] > 2.0 * rest_mps) {
+      return std::nullopt;  // it went on
+    }
+    travel_m += 0.5 * dt_s * (above_noise(s.v_mps[i], r) + above_noise(s.v_mps[i + 1], r));
+    squares += dt_s * dt_s * noise_mps * noise_mps;
+  }
+  if (s.t_s[i] < line->zero_s + tail_s) {
+    return std::nullopt;
+  }
+  const double left_s = std::max(0.0, line->zero_s - s.t_s[end - 1]);
+  const double below_m = 0.5 * line->decel_mps2 * left_s * left_s;
+  const double sd_m =
+      std::sqrt(squares + std::pow(left_s * line->sd_at_end_mps, 2) + std::pow(uneven_share * below_m, 2));
+  return BrakeEnd{2.0 * (travel_m - below_m) / line->decel_mps2, 2.0 * sd_m / line->decel_mps2};
+}
+
+double normal_density(double off, double sd) {
+  return std::exp(-0.5 * off * off / (sd * sd)) / sd;
+}
+
+/// p(end of a brake | smoothing, common unevenness), over the driver's taper.
+double likelihood(const BrakeEnd& end, double tau_s, double uneven_s2) {
+  constexpr int steps = 24;
+  constexpr double longest_taper_s = 1.2;
+  double sum = 0.0;
+  double total = 0.0;
+  for (int i = 0; i < steps; ++i) {
+    const double taper_s = longest_taper_s * (i + 0.5) / steps;
+    const double prior = std::exp(-taper_s / usual_taper_s);
+    sum += prior * normal_density(end.spread_s2 - tau_s * tau_s - taper_s * taper_s - uneven_s2, end.sd_s2);
+    total += prior;
+  }
+  return (1.0 - odd_share) * sum / total + odd_share * normal_density(end.spread_s2, odd_sd_s2);
+}
+
+/// log p(ends of all brakes | smoothing): all brakes of a vehicle may be uneven alike.
+double log_likelihood(const std::vector<BrakeEnd>& ends, double tau_s) {
+  constexpr std::array<double, 5> offs{-2.0, -1.0, 0.0, 1.0, 2.0};
+  std::array<double, offs.size()> log_p{};
+  for (std::size_t i = 0; i < offs.size(); ++i) {
+    log_p[i] = -0.5 * offs[i] * offs[i];
+    for (const BrakeEnd& end : ends) {
+      log_p[i] += std::log(likelihood(end, tau_s, offs[i] * common_uneven_s2));
+    }
+  }
+  const double most = *std::max_element(log_p.begin(), log_p.end());
+  double sum = 0.0;
+  for (const double l : log_p) {
+    sum += std::exp(l - most);
+  }
+  return most + std::log(sum);
+}
+
+std::array<double, taus_s.size()> prior_of(const Receiver& r) {
+  std::array<double, taus_s.size()> prior = r.rate_hz < phones_below_hz ? prior_slow : prior_fast;
+  const double sd_s = std::max(r.lag_sd_s, least_lag_sd_s);
+  if (r.lag_s < 2.0 * sd_s) {
+    return prior;
+  }
+  double sum = 0.0;
+  for (const double tau_s : taus_s) {
+    sum += normal_density(r.lag_s - tau_s, sd_s);
+  }
+  for (std::size_t i = 0; i < taus_s.size() && sum > 0.0; ++i) {
+    prior[i] = (1.0 - lag_is_smoothing) * prior[i] +
+               lag_is_smoothing * normal_density(r.lag_s - taus_s[i], sd_s) / sum;
+  }
+  return prior;
+}
+
+/// Candidates with the mean and sd of the whole: its lower, middle and upper parts by the square of tau,
+/// which is what a time from rest is off by.
+std::vector<Smoothing> in_three(const std::array<double, taus_s.size()>& weight) {
+  std::vector<Smoothing> out;
+  Smoothing part{0.0, 0.0};
+  double square = 0.0;
+  const auto close_part = [&] {
+    if (part.weight > 0.0) {
+      out.push_back({std::sqrt(square / part.weight), part.weight});
+    }
+    part = {0.0, 0.0};
+    square = 0.0;
+  };
+  double before = 0.0;
+  for (std::size_t i = 0; i < taus_s.size(); ++i) {
+    const double after = before + weight[i];
+    if ((before < 0.34 && after > 0.34 && part.weight > least_weight) ||
+        (before < 0.8 && after > 0.8 && part.weight > least_weight)) {
+      close_part();
+    }
+    part.weight += weight[i];
+    square += weight[i] * taus_s[i] * taus_s[i];
+    before = after;
+  }
+  close_part();
+  return out;
+}
+
+}  // namespace
+
+std::vector<BrakeEnd> brake_ends(const std::vector<Stretch>& stretches, const Receiver& receiver,
+                                 double rest_mps) {
+  std::vector<BrakeEnd> out;
+  if (receiver.zero_hold_mps > 0.5 * line_to_mps) {
+    return out;  // the end of a brake is not written
+  }
+  for (const Stretch& s : stretches) {
+    bool rode = false;  // since the last rest
+    for (std::size_t i = 1; i < s.t_s.size(); ++i) {
+      rode = rode || s.v_mps[i] > line_from_mps;
+      if (rode && s.v_mps[i] < rest_mps) {
+        rode = false;
+        if (const auto end = brake_end_at(s, i, receiver, rest_mps)) {
+          out.push_back(*end);
+        }
+      }
+    }
+  }
+  return out;
+}
+
+std::vector<Smoothing> smoothing_posterior(const std::vector<BrakeEnd>& ends, const Receiver& receiver) {
+  std::array<double, taus_s.size()> log_weight{};
+  const std::array<double, taus_s.size()> prior = prior_of(receiver);
+  double most = -1e300;
+  for (std::size_t k = 0; k < taus_s.size(); ++k) {
+    log_weight[k] = std::log(prior[k]) + log_likelihood(ends, taus_s[k]);
+    most = std::max(most, log_weight[k]);
+  }
+  double total = 0.0;
+  for (double& w : log_weight) {
+    w = std::exp(w - most);
+    total += w;
+  }
+  for (double& w : log_weight) {
+    w /= total;
+  }
+  return in_three(log_weight);
+}
+
+}  // namespace bothways
