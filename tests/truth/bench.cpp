@@ -2,6 +2,7 @@
 
 #include "bothways/run/find.hpp"
 #include "bothways/speed/derive.hpp"
+#include "bothways/speed/rest.hpp"
 #include "support/simulate/write.hpp"
 #include "truth/naive.hpp"
 #include "truth/pair_scorer.hpp"
@@ -42,10 +43,11 @@ void tell(SpeedSeries& series, const sim::ReceiverModel& model) {
   r.zero_hold_mps = model.zero_hold_mps;
   r.lag_s = model.lag_s;
   r.lag_sd_s = 0.0;
-  const double sd = std::hypot(r.white_sd_mps, r.slow_sd_mps);
+  const double sd = total_noise_mps(r);
   for (Stretch& stretch : series.stretches) {
     std::fill(stretch.sd_mps.begin(), stretch.sd_mps.end(), sd);
   }
+  mark_rest(series);
 }
 
 /// True start that a found run belongs to: the nearest in time, if near enough.

@@ -22,13 +22,17 @@ inline constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
   return !std::isnan(value);
 }
 
+/// A faster reading is no speed of a small vehicle: readers make it unknown (note "speed-absurd"). 720 km/h;
+/// common practice, no source.
+inline constexpr double fastest_speed_mps = 200.0;
+
 /// One position/speed record of a log. `unknown` where the log says nothing; never infinite.
 struct Fix {
   Instant time;                    ///< UTC; strictly increasing within a Log
   double lat_deg = unknown;        ///< WGS 84, -90..90
   double lon_deg = unknown;        ///< WGS 84, -180..180; known exactly if lat_deg is
   double ele_m = unknown;          ///< height as logged
-  double speed_mps = unknown;      ///< reported (Doppler) speed over ground, >= 0
+  double speed_mps = unknown;      ///< reported (Doppler) speed over ground, 0..fastest_speed_mps
   double course_deg = unknown;     ///< reported course, clockwise from true north, 0..360
   double speed_sd_mps = unknown;   ///< receiver's own figure (CSV speed_accuracy_mps), > 0
   double position_sd_m = unknown;  ///< receiver's own horizontal figure (GST), > 0

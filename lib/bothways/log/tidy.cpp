@@ -14,7 +14,6 @@ namespace bothways {
 
 namespace {
 
-constexpr double fastest_mps = 200.0;  // 720 km/h: no small vehicle
 constexpr double highest_m = 1e5;
 
 struct ValueTallies {
@@ -41,7 +40,7 @@ bool check_values(Fix& fix, std::size_t line, ValueTallies& tallies) {
   if (fix.speed_mps < 0.0) {  // how phones say that they do not know
     tallies.negative.add(line);
     fix.speed_mps = unknown;
-  } else if (fix.speed_mps > fastest_mps) {
+  } else if (fix.speed_mps > fastest_speed_mps) {
     tallies.speed.add(line);
     fix.speed_mps = unknown;
   }

@@ -101,7 +101,9 @@ Table stretch_table(const Stretch& stretch, std::size_t number, SpeedSource sour
                {"north", "m", ColumnKind::number},
                {"ele", "m", ColumnKind::number},
                {"source", ""},
-               {"log", ""}},
+               {"log", ""},
+               {"validity", ""},
+               {"at_rest", "", ColumnKind::number, "at rest"}},
               {}};
   const auto at = [](const std::vector<double>& column, std::size_t i) {
     return i < column.size() ? Cell(Number{column[i], 2}) : Cell();
@@ -110,8 +112,9 @@ Table stretch_table(const Stretch& stretch, std::size_t number, SpeedSource sour
   for (std::size_t i = first; i < end; ++i) {
     table.rows.push_back({TimeCell{shifted(stretch.start, stretch.t_s[i]), dated}, whole(number),
                           Number{stretch.v_mps[i], 3}, Number{stretch.sd_mps[i], 3}, at(stretch.east_m, i),
-                          at(stretch.north_m, i), at(stretch.ele_m, i), std::string(to_string(source)),
-                          path});
+                          at(stretch.north_m, i), at(stretch.ele_m, i), std::string(to_string(source)), path,
+                          std::string(to_string(stretch.validity[i])),
+                          whole(stretch.at_rest[i] != 0 ? 1 : 0)});
   }
   return table;
 }

@@ -7,18 +7,18 @@
 
 namespace bothways {
 
-/// A standing start as seen in the readings, before anyone asks whether it counts. Indices are rows of its
+/// A standing start as seen in the samples, before anyone asks whether it counts. Indices are rows of its
 /// stretch.
 struct StandingStart {
   enum class End { lift, series_end };
   std::size_t stretch = 0;
   std::size_t rest_begin = 0;  ///< first row at rest
   std::size_t rest_end = 0;    ///< last row at rest
-  std::size_t moving = 0;      ///< first row that is surely moving
+  std::size_t moving = 0;      ///< first row after it: surely moving
   std::size_t end = 0;         ///< last row before the lift
   End ended_by = End::lift;
   double rest_s = 0.0;    ///< time at rest as seen
-  double unread_s = 0.0;  ///< from the last believed reading at rest to `moving`
+  double unread_s = 0.0;  ///< from the last valid sample at rest to `moving`
   double top_mps = 0.0;   ///< highest speed before the lift
 };
 
@@ -41,21 +41,14 @@ struct Starts {
   std::vector<StandingStart> standing;
   std::vector<RollingStart> rolling;
   std::vector<HiddenStart> hidden;
-  std::vector<std::vector<double>> calm_mps;  ///< calm_speed of each stretch, in which they were found
 };
-
-/// Speed below which a reading may be one at rest, m/s.
-[[nodiscard]] double rest_threshold_mps(const SpeedSeries& series);
 
 /// All starts of a series, in order of time.
 [[nodiscard]] Starts detect_starts(const SpeedSeries& series);
 
-/// Speeds averaged over about 0.4 s (slow logs: unchanged); wild readings are passed over.
-[[nodiscard]] std::vector<double> calm_speed(const Stretch& stretch);
-
-/// First time at which the calm speed reaches a level at or after a row, by straight lines; negative if never
-/// before `end`.
-[[nodiscard]] double time_at_speed(const Stretch& stretch, const std::vector<double>& calm, std::size_t from,
-                                   std::size_t end, double level_mps);
+/// First time at which the smoothed speed reaches a level at or after a row, by straight lines; negative if
+/// never before `end`.
+[[nodiscard]] double time_at_speed(const Stretch& stretch, std::size_t from, std::size_t end,
+                                   double level_mps);
 
 }  // namespace bothways

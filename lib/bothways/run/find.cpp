@@ -62,17 +62,18 @@ struct Judged {
   bool gentle = false;
 };
 
-double travel_of(const Stretch& s, const std::vector<double>& calm, const StandingStart& start) {
+double travel_of(const Stretch& s, const StandingStart& start) {
+  const std::vector<double>& v = s.smooth_mps;
   double travel = 0.0;
   for (std::size_t i = start.rest_end; i < start.end; ++i) {
-    travel += 0.5 * (calm[i] + calm[i + 1]) * (s.t_s[i + 1] - s.t_s[i]);
+    travel += 0.5 * (v[i] + v[i + 1]) * (s.t_s[i + 1] - s.t_s[i]);
   }
   return travel;
 }
 
-double pace(const Stretch& s, const std::vector<double>& calm, const StandingStart& start, double to_mps) {
-  const double from_t = time_at_speed(s, calm, start.rest_end, start.end, compare_from_mps);
-  const double to_t = time_at_speed(s, calm, start.rest_end, start.end, to_mps);
+double pace(const Stretch& s, const StandingStart& start, double to_mps) {
+  const double from_t = time_at_speed(s, start.rest_end, start.end, compare_from_mps);
+  const double to_t = time_at_speed(s, start.rest_end, start.end, to_mps);
   return from_t >= 0.0 && to_t > from_t ? (to_mps - compare_from_mps) / (to_t - from_t) : 0.0;
 }
 
@@ -83,7 +84,6 @@ std::string mph_text(double v_mps) {
 struct Finder {
   const SpeedSeries& series;
   const RunOptions& options;
-  const std::vector<std::vector<double>>& calm;
   FirstMark mark;
   Runs out;
   std::size_t wild = 0;  ///< readings left out of runs
@@ -115,12 +115,11 @@ std::vector<Judged> judge(const Finder& f, const std::vector<StandingStart>& sta
   std::vector<Judged> out;
   for (const StandingStart& start : starts) {
     const Stretch& s = f.series.stretches[start.stretch];
-    const std::vector<double>& calm = f.calm[start.stretch];
     Judged j{start};
-    j.travel_m = travel_of(s, calm, start);
+    j.travel_m = travel_of(s, start);
     j.reached = (f.mark.speed && start.top_mps >= f.mark.speed->mps()) ||
                 (f.mark.length && j.travel_m >= f.mark.length->m());
-    j.pace_mps2 = pace(s, calm, start, reference_speed(f.mark, start.top_mps));
+    j.pace_mps2 = pace(s, start, reference_speed(f.mark, start.top_mps));
     out.push_back(j);
   }
   return out;
@@ -136,8 +135,7 @@ double best_pace(const Finder& f, const std::vector<Judged>& all, double to_mps)
   double best = 0.0;
   for (const Judged& j : all) {
     if (j.start.top_mps >= to_mps && !is_hidden(f, j.start)) {
-      best =
-          std::max(best, pace(f.series.stretches[j.start.stretch], f.calm[j.start.stretch], j.start, to_mps));
+      best = std::max(best, pace(f.series.stretches[j.start.stretch], j.start, to_mps));
     }
   }
   return best;
@@ -223,7 +221,7 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
     throw std::invalid_argument("find_runs needs at least one split");
   }
   const Starts starts = detect_starts(series);
-  Finder f{series, options, starts.calm_mps, first_mark(options.splits), {}, 0};
+  Finder f{series, options, first_mark(options.splits), {}, 0};
   std::vector<Judged> judged = judge(f, starts.standing);
   std::vector<Judged> hard;
   std::vector<Judged> gentle;

@@ -1,6 +1,5 @@
 #include "bothways/run/ride.hpp"
 
-#include "bothways/run/detect.hpp"
 #include "bothways/speed/derive.hpp"
 
 #include <algorithm>
@@ -29,7 +28,7 @@ Ride analyse(const Log& log, const RunOptions& options) {
   ride.receiver = series.receiver;
   ride.trace = trace_of(log, series.source);
   for (const Stretch& stretch : series.stretches) {
-    for (const double v_mps : calm_speed(stretch)) {
+    for (const double v_mps : stretch.smooth_mps) {
       ride.top_speed_mps = std::max(ride.top_speed_mps, v_mps);
     }
   }

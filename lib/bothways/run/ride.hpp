@@ -24,7 +24,7 @@ struct Ride {
   Instant last;   ///< time of the last fix
   SpeedSource source = SpeedSource::reported;
   Receiver receiver;
-  double top_speed_mps = 0.0;            ///< highest believed speed of the log, over about 0.4 s
+  double top_speed_mps = 0.0;            ///< highest smoothed speed of the log
   std::optional<Conditions> conditions;  ///< as the rider wrote them down; analyse() leaves them empty
   std::vector<Note> notes;               ///< of the log, the speed stage and the run stage, in this order
   Runs runs;                             ///< its notes moved up to `notes`

@@ -62,8 +62,7 @@ Line line_of(const Stretch& s, const StandingStart& start) {
 }
 
 /// The farthest row along the line before the vehicle stops or turns back.
-std::size_t last_row_onwards(const Stretch& s, const StandingStart& start, const Line& line,
-                             double rest_mps) {
+std::size_t last_row_onwards(const Stretch& s, const StandingStart& start, const Line& line) {
   std::size_t far = start.rest_end;
   double far_m = 0.0;
   for (std::size_t i = start.moving; i < s.t_s.size(); ++i) {
@@ -76,7 +75,7 @@ std::size_t last_row_onwards(const Stretch& s, const StandingStart& start, const
       far_m = along;
       far = i;
     }
-    if ((i > start.end && s.v_mps[i] < rest_mps) || along < far_m - turned_back_m) {
+    if ((i > start.end && s.at_rest[i] != 0) || along < far_m - turned_back_m) {
       break;
     }
   }
@@ -109,12 +108,12 @@ Reading position_reading(const Stretch& s, std::size_t i, const Line& line, cons
 }
 
 Reading speed_reading(const Stretch& s, std::size_t i, const Receiver& r) {
-  const double worse = std::max(1.0, s.sd_mps[i] / std::hypot(r.white_sd_mps, r.slow_sd_mps));
+  const double worse = std::max(1.0, s.sd_mps[i] / total_noise_mps(r));
   Reading reading;
   reading.z = s.v_mps[i];
   reading.variance =
       r.white_sd_mps * r.white_sd_mps * worse * worse + r.resolution_mps * r.resolution_mps / 12.0;
-  if (s.sd_mps[i] >= disbelieved_mps) {
+  if (!is_valid(s, i)) {
     reading.kind = Reading::Kind::excluded;
   } else if (reading.z == 0.0 && r.zero_hold_mps > 0.0) {
     reading.kind = Reading::Kind::censored;
@@ -131,7 +130,7 @@ void set_places(const SpeedSeries& series, const StandingStart& start, const Lin
   const double deg = std::atan2(line.east, line.north) * 180.0 / std::numbers::pi;
   w.heading_deg = deg < 0.0 ? deg + 360.0 : deg;
   w.place = series.plane.from_plane({line.east0_m, line.north0_m});
-  const std::size_t last = last_row_onwards(s, start, line, rest_threshold_mps(series));
+  const std::size_t last = last_row_onwards(s, start, line);
   w.stop_place = series.plane.from_plane({s.east_m[last], s.north_m[last]});
   if (std::isfinite(s.east_m[start.end])) {
     w.end_place = series.plane.from_plane({s.east_m[start.end], s.north_m[start.end]});

@@ -1,11 +1,15 @@
 #include "bothways/speed/derive.hpp"
 
 #include "bothways/numeric/robust.hpp"
-#include "bothways/speed/jams.hpp"
+#include "bothways/speed/accuracy.hpp"
 #include "bothways/speed/lag.hpp"
 #include "bothways/speed/noise.hpp"
+#include "bothways/speed/outliers.hpp"
+#include "bothways/speed/position_jumps.hpp"
 #include "bothways/speed/positions.hpp"
+#include "bothways/speed/rest.hpp"
 #include "bothways/speed/smoothing.hpp"
+#include "bothways/speed/unreachable.hpp"
 
 #include <fmt/format.h>
 
@@ -18,12 +22,7 @@ namespace bothways {
 
 namespace {
 
-constexpr double longest_lag_s = 1.5;
-constexpr double tolerated_worse = 1.6;  // an accuracy figure may wander this much without meaning anything
-constexpr double most_worse = 30.0;
-constexpr double bad_position_m = 0.5;
-constexpr double jump_mps = 5.0;    // of one step over its neighbours
-constexpr double jump_mps2 = 14.0;  // beyond any small vehicle
+constexpr double longest_lag_s = 1.5;  // of smoothing inside a receiver; common practice, no source
 
 bool has_position(const Fix& fix) {
   return is_known(fix.lat_deg) && is_known(fix.lon_deg);
@@ -69,65 +68,7 @@ void append(Stretch& stretch, const Fix& fix, const LocalPlane& plane) {
   stretch.east_m.push_back(at.east_m);
   stretch.north_m.push_back(at.north_m);
   stretch.ele_m.push_back(fix.ele_m);
-}
-
-/// How much worse than usual the receiver says that a fix is, >= 1: by its own speed accuracy, else by its
-/// position accuracy, else by hdop.
-std::vector<double> worse_than_usual(const std::vector<const Fix*>& fixes) {
-  std::vector<double> out(fixes.size(), 1.0);
-  for (const auto figure : {&Fix::speed_sd_mps, &Fix::position_sd_m, &Fix::hdop}) {
-    std::vector<double> known;
-    for (const Fix* fix : fixes) {
-      if (is_known(fix->*figure)) {
-        known.push_back(fix->*figure);
-      }
-    }
-    if (known.size() * 2 < fixes.size()) {
-      continue;
-    }
-    const double usual = numeric::quantile(std::move(known), 0.5);
-    for (std::size_t i = 0; i < fixes.size(); ++i) {
-      const double ratio = fixes[i]->*figure / usual;
-      out[i] = ratio > tolerated_worse ? std::min(ratio, most_worse) : 1.0;
-    }
-    break;
-  }
-  return out;
-}
-
-double step_speed(const Fix& a, const Fix& b, const LocalPlane& plane) {
-  const PlanePoint p = plane.to_plane({a.lat_deg, a.lon_deg});
-  const PlanePoint q = plane.to_plane({b.lat_deg, b.lon_deg});
-  return std::hypot(q.east_m - p.east_m, q.north_m - p.north_m) / seconds_between(a.time, b.time);
-}
-
-/// Positions only: takes out fixes that the receiver itself calls bad, and says where a position jumped:
-/// nothing is timed across either.
-std::vector<bool> cuts_of_positions(std::vector<const Fix*>& fixes, const LocalPlane& plane) {
-  const std::vector<double> worse = worse_than_usual(fixes);
-  std::vector<const Fix*> kept;
-  std::vector<bool> cut;
-  bool dropped = false;
-  for (std::size_t i = 0; i < fixes.size(); ++i) {
-    const double own_m = fixes[i]->position_sd_m;
-    const bool bad = worse[i] > 1.0 && is_known(own_m) && own_m > bad_position_m;
-    if (!bad) {
-      kept.push_back(fixes[i]);
-      cut.push_back(dropped);
-    }
-    dropped = bad;
-  }
-  std::vector<double> speed(kept.size(), 0.0);
-  for (std::size_t i = 1; i < kept.size(); ++i) {
-    speed[i] = step_speed(*kept[i - 1], *kept[i], plane);
-  }
-  for (std::size_t i = 2; i + 1 < kept.size(); ++i) {
-    const double dt_s = seconds_between(kept[i - 1]->time, kept[i]->time);
-    const double limit = std::max(speed[i - 1], speed[i + 1]) + jump_mps + 0.5 * jump_mps2 * dt_s;
-    cut[i] = cut[i] || speed[i] > limit;
-  }
-  fixes = std::move(kept);
-  return cut;
+  stretch.validity.push_back(Validity::valid);
 }
 
 std::vector<Stretch> cut_at_gaps(const std::vector<const Fix*>& fixes, const std::vector<bool>& cuts,
@@ -184,7 +125,7 @@ void note_gaps(const std::vector<Stretch>& stretches, std::vector<Note>& notes) 
 
 /// The receiver's noise for every reading, more where the receiver says that it is worse than usual.
 void set_reading_sds(SpeedSeries& series, const std::vector<const Fix*>& fixes) {
-  const double sd = std::hypot(series.receiver.white_sd_mps, series.receiver.slow_sd_mps);
+  const double sd = total_noise_mps(series.receiver);
   const std::vector<double> worse = worse_than_usual(fixes);
   std::size_t k = 0;
   for (Stretch& stretch : series.stretches) {
@@ -193,9 +134,45 @@ void set_reading_sds(SpeedSeries& series, const std::vector<const Fix*>& fixes) 
       while (k + 1 < fixes.size() && fixes[k]->time < at) {
         ++k;
       }
-      stretch.sd_mps[i] = stretch.sd_mps[i] >= disbelieved_mps ? stretch.sd_mps[i] : sd * worse[k];
+      stretch.sd_mps[i] = sd * worse[k];
     }
   }
+}
+
+void note_jumps(const std::vector<bool>& cuts, std::vector<Note>& notes) {
+  const auto jumps = std::count(cuts.begin(), cuts.end(), true);
+  if (jumps > 0) {
+    notes.push_back(
+        {"position-jumps",
+         fmt::format(
+             "The position jumped, or the receiver itself called it bad, at {} place{}; no run is timed "
+             "across one.",
+             jumps, jumps == 1 ? "" : "s")});
+  }
+}
+
+void note_outliers(std::size_t outliers, std::vector<Note>& notes) {
+  if (outliers > 0) {
+    notes.push_back({"speed-spikes", fmt::format("{} impossible speed reading{} left out.", outliers,
+                                                 outliers == 1 ? " was" : "s were")});
+  }
+}
+
+/// Of reported speeds: outliers that show without the receiver's noise, the receiver, and each sample's sd.
+void estimate_reported(SpeedSeries& series, const Log& log, const std::vector<const Fix*>& fixes,
+                       double rate_hz) {
+  for (Stretch& stretch : series.stretches) {
+    series.outliers += mark_spikes(stretch);  // first: a single sample is no excursion
+    series.outliers += mark_excursions(stretch);
+  }
+  series.receiver = estimate_receiver(series.stretches, log, rate_hz);
+  const Lag lag = estimate_lag(series);
+  series.receiver.lag_s = std::clamp(lag.lag_s, 0.0, longest_lag_s);
+  series.receiver.lag_sd_s = lag.sd_s;
+  const double rest_mps = rest_threshold_mps(series.receiver, series.source);
+  series.receiver.smoothing =
+      smoothing_posterior(brake_ends(series.stretches, series.receiver, rest_mps), series.receiver);
+  set_reading_sds(series, fixes);
 }
 
 }  // namespace
@@ -218,43 +195,24 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
   series.plane = LocalPlane(middle_of(fixes));
   std::vector<bool> cuts;
   if (series.source == SpeedSource::positions) {
-    cuts = cuts_of_positions(fixes, series.plane);
-    const auto jumps = std::count(cuts.begin(), cuts.end(), true);
-    if (jumps > 0) {
-      series.notes.push_back(
-          {"position-jumps",
-           fmt::format(
-               "The position jumped, or the receiver itself called it bad, at {} place{}; no run is timed "
-               "across one.",
-               jumps, jumps == 1 ? "" : "s")});
-    }
+    cuts = take_out_jumps(fixes, series.plane);
+    note_jumps(cuts, series.notes);
   }
   series.stretches = cut_at_gaps(fixes, cuts, gap_s, series.plane);
   note_gaps(series.stretches, series.notes);
   if (series.source == SpeedSource::positions) {
-    speed_from_positions(series, log, 1.0 / step_s);
+    speed_from_positions(series, 1.0 / step_s);
     series.notes.push_back(
         {"speed-from-positions",
          "The log gives no speed of its own; it was worked out from the positions, which is less sure."});
   } else {
-    std::size_t spikes = 0;
-    for (Stretch& stretch : series.stretches) {
-      spikes += mark_spikes(stretch);  // first: a single reading is no jam
-      spikes += mark_jams(stretch);
-    }
-    if (spikes > 0) {
-      series.notes.push_back({"speed-spikes", fmt::format("{} impossible speed reading{} left out.", spikes,
-                                                          spikes == 1 ? " was" : "s were")});
-    }
-    series.receiver = estimate_receiver(series.stretches, log, 1.0 / step_s);
-    const Lag lag = estimate_lag(series);
-    series.receiver.lag_s = std::clamp(lag.lag_s, 0.0, longest_lag_s);
-    series.receiver.lag_sd_s = lag.sd_s;
-    const double rest_mps = std::clamp(4.0 * series.receiver.standing_sd_mps, 0.15, 0.8);
-    series.receiver.smoothing =
-        smoothing_posterior(brake_ends(series.stretches, series.receiver, rest_mps), series.receiver);
-    set_reading_sds(series, fixes);
+    estimate_reported(series, log, fixes, 1.0 / step_s);
   }
+  for (Stretch& stretch : series.stretches) {
+    series.outliers += mark_unreachable(stretch, series.receiver);
+  }
+  note_outliers(series.outliers, series.notes);
+  mark_rest(series);
   series.receiver.whole_second_stamps = std::any_of(
       log.notes.begin(), log.notes.end(), [](const Note& n) { return n.code == "whole-second-stamps"; });
   return series;

@@ -33,7 +33,7 @@ bool measure(const Stretch& s, std::size_t a, std::size_t b, Event& event) {
   double travel = 0.0;
   for (std::size_t i = a; i < b; ++i) {
     const double off = ((s.east_m[i] - s.east_m[a]) * north - (s.north_m[i] - s.north_m[a]) * east) / chord;
-    if (!(std::abs(off) < straight_m) || s.sd_mps[i] >= disbelieved_mps) {
+    if (!(std::abs(off) < straight_m) || !is_valid(s, i)) {
       return false;
     }
     travel += 0.5 * (s.v_mps[i] + s.v_mps[i + 1]) * (s.t_s[i + 1] - s.t_s[i]);
@@ -95,7 +95,7 @@ Lag estimate_lag(const SpeedSeries& series) {
   if (out.events < least_events) {
     return out;
   }
-  // Median of the ratios weighed by the change: a bend or a jump of the positions must not decide.
+  // The ratios weighed by the change, outliers left out: a bend or a jump of the positions must not decide.
   std::vector<double> ratios;
   ratios.reserve(events.size());
   for (const Event& event : events) {

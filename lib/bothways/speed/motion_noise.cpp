@@ -47,7 +47,7 @@ bool compare(const Stretch& s, std::size_t i, std::size_t half, Comparison& out)
   }
   double travel = 0.0;
   for (std::size_t k = i; k < end; ++k) {
-    if (s.sd_mps[k] >= disbelieved_mps || s.v_mps[k] < moving_mps) {
+    if (!is_valid(s, k) || s.v_mps[k] < moving_mps) {
       return false;
     }
     travel += 0.5 * (s.v_mps[k] + s.v_mps[k + 1]) * (s.t_s[k + 1] - s.t_s[k]);

@@ -2,8 +2,9 @@
 
 #include "bothways/core/units.hpp"
 #include "bothways/numeric/robust.hpp"
-#include "bothways/speed/at_rest.hpp"
+#include "bothways/speed/limits.hpp"
 #include "bothways/speed/motion_noise.hpp"
+#include "bothways/speed/rest_noise.hpp"
 
 #include <algorithm>
 #include <array>
@@ -15,7 +16,6 @@ namespace bothways {
 namespace {
 
 constexpr double moving_mps = 3.0;
-constexpr double slow_mps = 1.0;          // a stop is looked for below this
 constexpr double motion_below_hz = 3.0;   // slower logs: motion fills the third differences
 constexpr double usual_slow_share = 0.5;  // of the variance, where the log cannot tell
 constexpr double usual_slow_time_s = 5.0;
@@ -46,7 +46,7 @@ void estimate_hold(const std::vector<Stretch>& stretches, Receiver& out) {
   for (const Stretch& s : stretches) {
     for (std::size_t i = 1; i + 1 < s.v_mps.size(); ++i) {
       const double v = s.v_mps[i];
-      if (v > 0.0 && v < 2.5 && s.sd_mps[i] < disbelieved_mps) {
+      if (v > 0.0 && v < 2.5 && is_valid(s, i)) {
         low.push_back(v);
       }
     }
@@ -76,23 +76,22 @@ double own_accuracy(const Log& log) {
   return numeric::quantile(std::move(sd), 0.5);
 }
 
-void share_out(const Standing& standing, double white_moving, Receiver& out) {
-  const bool told = standing.count >= 40 && standing.zeros * 5 < standing.count;
-  const double ratio =
-      standing.mean_square > 0.0 ? standing.mean * standing.mean / standing.mean_square : 0.637;
-  if (!told) {
+void share_out(const RestNoise& rest, double white_moving, Receiver& out) {
+  const bool enough = rest.samples >= 40 && rest.zeros * 5 < rest.samples;
+  const double ratio = rest.mean_square > 0.0 ? rest.mean * rest.mean / rest.mean_square : 0.637;
+  if (!enough) {
     out.white_sd_mps = white_moving;
     out.slow_sd_mps = white_moving * std::sqrt(usual_slow_share / (1.0 - usual_slow_share));
-    out.standing_sd_mps = std::hypot(out.white_sd_mps, out.slow_sd_mps);
+    out.standing_sd_mps = total_noise_mps(out);
     return;
   }
   // Half-normal: mean^2 / mean square = 2/pi = 0.637; length of two noises: pi/4 = 0.785.
   out.standing_axes = ratio > 0.711 ? 2 : 1;
-  const double variance = standing.mean_square / out.standing_axes;
+  const double variance = rest.mean_square / out.standing_axes;
   out.standing_sd_mps = std::clamp(std::sqrt(variance), least_sd_mps, largest_sd_mps);
   double white = white_moving;
   if (white <= 0.0) {
-    const double share = standing.neighbour >= 0.0 ? std::sqrt(standing.neighbour) : usual_slow_share;
+    const double share = rest.neighbour >= 0.0 ? std::sqrt(rest.neighbour) : usual_slow_share;
     white = out.standing_sd_mps * std::sqrt(std::clamp(1.0 - share, 0.1, 1.0));
   }
   if (out.rate_hz < motion_below_hz) {
@@ -104,7 +103,7 @@ void share_out(const Standing& standing, double white_moving, Receiver& out) {
   const double least = out.rate_hz < motion_below_hz ? usual_slow_share * variance : white * white / 3.0;
   const double slow_variance = std::max(variance - white * white, least);
   out.slow_sd_mps = std::sqrt(slow_variance);
-  out.slow_time_s = likeliest_slow_time_s(standing.likeness, usual_slow_time_s);
+  out.slow_time_s = correlation_time_s(rest.correlations, usual_slow_time_s);
 }
 
 /// Noise at rest bounds that in motion from below only: in open data the latter is 4 to 12 times as large.
@@ -168,9 +167,11 @@ Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log
   }
   out.resolution_mps = resolution_of(speeds);
 
-  const double low_speed = std::clamp(numeric::quantile(speeds, 0.05) * 4.0 + 0.3, 0.3, slow_mps);
-  const Standing standing = look_at_rest(stretches, low_speed, dt_s);
-  if (standing.count > 0 && standing.zeros * 5 >= standing.count && out.resolution_mps < 0.2) {
+  const double low_speed =
+      std::clamp(numeric::quantile(speeds, 0.05) * 4.0 + RestLimits::first_look_least_mps,
+                 RestLimits::first_look_least_mps, RestLimits::first_look_most_mps);
+  const RestNoise rest = noise_at_rest(stretches, low_speed, dt_s);
+  if (rest.samples > 0 && rest.zeros * 5 >= rest.samples && out.resolution_mps < 0.2) {
     estimate_hold(stretches, out);
   }
   // Third differences of white noise: variance 1 + 9 + 9 + 1.
@@ -182,10 +183,10 @@ Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log
   if (white > 0.0) {
     white = std::clamp(white, least_sd_mps, largest_sd_mps);
   }
-  if (white <= 0.0 && !(standing.count >= 40)) {
+  if (white <= 0.0 && !(rest.samples >= 40)) {
     white = own > 0.0 ? own * std::numbers::sqrt2 / 2.0 : 0.1;
   }
-  share_out(standing, white, out);
+  share_out(rest, white, out);
   account_for_motion(stretches, out);
   out.white_sd_mps = std::clamp(out.white_sd_mps, least_sd_mps, largest_sd_mps);
   out.slow_sd_mps = std::clamp(out.slow_sd_mps, 0.0, largest_sd_mps);

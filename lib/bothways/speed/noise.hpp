@@ -8,7 +8,7 @@
 namespace bothways {
 
 /// What the readings say of the receiver: white and slow noise, resolution, zero-hold (docs/method.md,
-/// "The receiver"). Wild readings must already be marked in sd_mps.
+/// "The receiver"). Spikes and excursions must already be marked.
 [[nodiscard]] Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log,
                                          double rate_hz);
 

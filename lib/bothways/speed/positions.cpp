@@ -2,6 +2,7 @@
 
 #include "bothways/numeric/robust.hpp"
 #include "bothways/numeric/track.hpp"
+#include "bothways/speed/limits.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -11,7 +12,7 @@ namespace bothways {
 
 namespace {
 
-constexpr double rest_mps = 0.6;
+constexpr double rest_mps = RestLimits::first_look_of_positions_mps;
 constexpr double rest_lag_s = 3.0;
 // Filtered positions go astray in motion by as much a second, and look smooth: nothing in the log tells, but
 // where they are not frozen at rest. Phones beside a wheel: 0.3 to 1.5 m a second; loggers: no source.
@@ -38,7 +39,9 @@ double white_position_sd(const SpeedSeries& series, double rate_hz) {
 
 void smooth(SpeedSeries& series) {
   const Receiver& r = series.receiver;
-  const numeric::TrackNoise noise{4.0, r.position_white_sd_m, r.position_drift_sd_m, r.position_drift_time_s};
+  const numeric::TrackNoise noise{.white_sd = r.position_white_sd_m,
+                                  .drift_sd = r.position_drift_sd_m,
+                                  .drift_time_s = r.position_drift_time_s};
   for (Stretch& s : series.stretches) {
     const numeric::TrackVelocity v = numeric::smooth_track(s.t_s, s.east_m, s.north_m, noise);
     for (std::size_t i = 0; i < s.t_s.size(); ++i) {
@@ -74,7 +77,7 @@ double drift_sd(const SpeedSeries& series, double rate_hz) {
 
 }  // namespace
 
-void speed_from_positions(SpeedSeries& series, const Log& /*log*/, double rate_hz) {
+void speed_from_positions(SpeedSeries& series, double rate_hz) {
   series.receiver.rate_hz = rate_hz;
   series.receiver.position_white_sd_m = white_position_sd(series, rate_hz);
   smooth(series);

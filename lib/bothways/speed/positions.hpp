@@ -1,11 +1,10 @@
 #pragma once
 
-#include "bothways/log/log.hpp"
 #include "bothways/speed/series.hpp"
 
 namespace bothways {
 
 /// Fills v_mps, sd_mps and the receiver's position noise of a series that has positions only.
-void speed_from_positions(SpeedSeries& series, const Log& log, double rate_hz);
+void speed_from_positions(SpeedSeries& series, double rate_hz);
 
 }  // namespace bothways

@@ -15,6 +15,19 @@ double longest_silence_s(double step_s) {
   return std::max(least_s, steps * step_s);
 }
 
+const char* to_string(Validity validity) {
+  switch (validity) {
+    case Validity::spike:
+      return "spike";
+    case Validity::excursion:
+      return "excursion";
+    case Validity::unreachable:
+      return "unreachable";
+    default:
+      return "valid";
+  }
+}
+
 const char* to_string(SpeedSource source) {
   return source == SpeedSource::reported ? "reported" : "positions";
 }

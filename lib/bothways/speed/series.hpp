@@ -1,10 +1,14 @@
 #pragma once
 
+// The stage speed/ turns a log into speed against time on stretches without a gap, estimates from it what the
+// receiver does to the truth, and judges every sample once: is it valid, is it at rest.
+
 #include "bothways/core/geodesy.hpp"
 #include "bothways/core/note.hpp"
 #include "bothways/core/time.hpp"
 
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -47,14 +51,22 @@ struct Receiver {
 /// Total noise of a speed reading in motion, white and slow, m/s (one sd).
 [[nodiscard]] double total_noise_mps(const Receiver& receiver);
 
-/// sd of a reading that is not believed (a spike): it keeps its place and has no say.
-inline constexpr double disbelieved_mps = 1e6;
+/// Whether a sample is used, and else which kind of outlier it is. An outlier keeps its place and its figure.
+enum class Validity : std::uint8_t {
+  valid,
+  spike,       ///< one to three samples that stand out against both neighbours
+  excursion,   ///< between a jump and the jump back, for seconds
+  unreachable  ///< of a piece that no vehicle could have reached from the rest, or faster than any
+};
+
+/// "valid", "spike", "excursion" or "unreachable": the word of the output contract.
+[[nodiscard]] const char* to_string(Validity validity);
 
 /// A silence longer than this is a gap: 3.2 usual steps, 1.5 s at least. Seconds.
-/// @param step_s  usual time between readings, s, >= 0
+/// @param step_s  usual time between samples, s, >= 0
 [[nodiscard]] double longest_silence_s(double step_s);
 
-/// Speed against time on one stretch without a gap. All columns have n >= 2 rows.
+/// Speed against time on one stretch without a gap. All columns have n >= 2 rows, one a sample.
 struct Stretch {
   Instant start;                ///< time of row 0
   std::vector<double> t_s;      ///< (n) seconds from `start`, strictly increasing
@@ -63,7 +75,15 @@ struct Stretch {
   std::vector<double> east_m;   ///< (n) position on the plane of the series, m; unknown (NaN) if not logged
   std::vector<double> north_m;  ///< (n)
   std::vector<double> ele_m;    ///< (n) NaN if not logged
+  std::vector<Validity> validity;  ///< (n)
+  std::vector<double> smooth_mps;  ///< (n) speed averaged over about 0.4 s, outliers passed over
+  std::vector<char> at_rest;       ///< (n) 1: the vehicle is taken to stand
 };
+
+/// Whether a sample of a stretch is no outlier.
+[[nodiscard]] inline bool is_valid(const Stretch& stretch, std::size_t row) {
+  return stretch.validity[row] == Validity::valid;
+}
 
 /// The speed stage's value.
 struct SpeedSeries {
@@ -71,6 +91,8 @@ struct SpeedSeries {
   Receiver receiver;
   LocalPlane plane;                ///< east_m, north_m of every stretch refer to it
   std::vector<Stretch> stretches;  ///< in order of time
+  double rest_mps = 0.0;           ///< a smoothed speed below it counts as at rest
+  std::size_t outliers = 0;        ///< samples that are not valid
   std::vector<Note> notes;
 };
 

@@ -39,26 +39,26 @@ struct Height {
 };
 
 /// Height of a row; unknown where there is none, or none on earth.
-double height_of(const SpeedSeries& series, const RiddenRow& row) {
+double height_of(const SpeedSeries& series, const ValidSample& row) {
   const double height_m = series.stretches[row.stretch].ele_m[row.row];
   return height_m >= lowest_m && height_m <= highest_m ? height_m : unknown;
 }
 
 /// How far heights wander while the vehicle stands; 0 where it never stands for long.
-double wander_m(const SpeedSeries& series, const Ridden& ridden) {
+double wander_m(const SpeedSeries& series, const ValidSamples& samples) {
   std::vector<double> ranges;
   double begin_s = 0.0;
   double lo = unknown;
   double hi = unknown;
-  for (std::size_t i = 0; i < ridden.rows.size(); ++i) {
-    const double height_m = height_of(series, ridden.rows[i]);
-    if (ridden.moving[i] != 0) {
-      if (is_known(lo) && ridden.rows[i].t_s - begin_s >= least_wander_s) {
+  for (std::size_t i = 0; i < samples.rows.size(); ++i) {
+    const double height_m = height_of(series, samples.rows[i]);
+    if (samples.moving[i] != 0) {
+      if (is_known(lo) && samples.rows[i].t_s - begin_s >= least_wander_s) {
         ranges.push_back(hi - lo);
       }
       lo = hi = unknown;
     } else if (is_known(height_m)) {
-      begin_s = is_known(lo) ? begin_s : ridden.rows[i].t_s;
+      begin_s = is_known(lo) ? begin_s : samples.rows[i].t_s;
       lo = is_known(lo) ? std::min(lo, height_m) : height_m;
       hi = is_known(hi) ? std::max(hi, height_m) : height_m;
     }
@@ -67,19 +67,19 @@ double wander_m(const SpeedSeries& series, const Ridden& ridden) {
 }
 
 /// The heights while moving, averaged; nothing where fewer than one in twenty moving rows has one.
-std::vector<Height> mean_heights(const SpeedSeries& series, const Ridden& ridden) {
+std::vector<Height> mean_heights(const SpeedSeries& series, const ValidSamples& samples) {
   std::vector<Height> means;
   std::size_t moving = 0;
   std::size_t known = 0;
   double n = 0.0;
   double begin_s = 0.0;
   double at_m = 0.0;
-  for (std::size_t i = 0; i < ridden.rows.size(); ++i) {
-    const double t_s = ridden.rows[i].t_s;
-    const double height_m = height_of(series, ridden.rows[i]);
-    at_m += i > 0 ? ridden.travel_m[i - 1] : 0.0;
-    moving += ridden.moving[i] != 0 ? 1U : 0U;
-    if (ridden.moving[i] == 0 || !is_known(height_m)) {
+  for (std::size_t i = 0; i < samples.rows.size(); ++i) {
+    const double t_s = samples.rows[i].t_s;
+    const double height_m = height_of(series, samples.rows[i]);
+    at_m += i > 0 ? samples.travel_m[i - 1] : 0.0;
+    moving += samples.moving[i] != 0 ? 1U : 0U;
+    if (samples.moving[i] == 0 || !is_known(height_m)) {
       continue;
     }
     ++known;
@@ -160,11 +160,11 @@ class Rises {
 
 }  // namespace
 
-Climb climb_of(const SpeedSeries& series, const Ridden& ridden) {
-  const double wander = wander_m(series, ridden);
+Climb climb_of(const SpeedSeries& series, const ValidSamples& samples) {
+  const double wander = wander_m(series, samples);
   Climb climb;
   climb.turn_m = std::max(least_turn_m, wander);
-  const std::vector<Height> heights = mean_heights(series, ridden);
+  const std::vector<Height> heights = mean_heights(series, samples);
   if (heights.empty()) {
     return climb;
   }

@@ -1,9 +1,10 @@
 #include "bothways/trip/trip.hpp"
 
 #include "bothways/core/units.hpp"
+#include "bothways/trip/channels.hpp"
 #include "bothways/trip/climb.hpp"
-#include "bothways/trip/ridden.hpp"
-#include "bothways/trip/trip_parts.hpp"
+#include "bothways/trip/samples.hpp"
+#include "bothways/trip/sustained.hpp"
 
 #include <fmt/format.h>
 
@@ -54,27 +55,27 @@ class Legs {
 };
 
 /// Ordinary riding and standing; gaps are left for later.
-void add_up(const Ridden& ridden, Trip& trip) {
+void add_up(const ValidSamples& samples, Trip& trip) {
   Legs legs(trip);
-  for (std::size_t i = 0; i + 1 < ridden.rows.size(); ++i) {
-    const double dt = ridden.rows[i + 1].t_s - ridden.rows[i].t_s;
-    const double travel_m = ridden.travel_m[i];
+  for (std::size_t i = 0; i + 1 < samples.rows.size(); ++i) {
+    const double dt = samples.rows[i + 1].t_s - samples.rows[i].t_s;
+    const double travel_m = samples.travel_m[i];
     // Half a step of getting away or stopping is travel, but not worth a state of its own.
-    bool moves = ridden.moving[i] != 0 || ridden.moving[i + 1] != 0;
-    if (ridden.between[i] == Between::open) {
+    bool moves = samples.moving[i] != 0 || samples.moving[i + 1] != 0;
+    if (samples.between[i] == Between::open) {
       ++trip.gaps_open;
       trip.unlogged_s += dt;
       legs.end();
       continue;
     }
-    if (ridden.between[i] == Between::bridged) {
+    if (samples.between[i] == Between::bridged) {
       moves = travel_m > least_bridge_m || travel_m > least_bridge_mps * dt;
       ++trip.gaps_bridged;
       trip.bridged_m += moves ? travel_m : 0.0;
     }
     if (moves) {
       trip.distance_m.value += travel_m;
-      trip.moving_s += ridden.between[i] == Between::ride ? dt : 0.0;
+      trip.moving_s += samples.between[i] == Between::ride ? dt : 0.0;
       legs.ride(travel_m);
     } else {
       trip.stopped_s += dt;
@@ -85,13 +86,13 @@ void add_up(const Ridden& ridden, Trip& trip) {
 }
 
 /// In a gap the vehicle is taken to have moved at its average speed, and to have stood for the rest.
-void share_out_gaps(const Ridden& ridden, Trip& trip) {
+void share_out_gaps(const ValidSamples& samples, Trip& trip) {
   const double plain_m = trip.distance_m.value - trip.bridged_m;
   const double average_mps = trip.moving_s > 0.0 ? plain_m / trip.moving_s : 0.0;
-  for (std::size_t i = 0; i + 1 < ridden.rows.size(); ++i) {
-    const double dt = ridden.rows[i + 1].t_s - ridden.rows[i].t_s;
-    const double travel_m = ridden.travel_m[i];
-    if (ridden.between[i] == Between::bridged &&
+  for (std::size_t i = 0; i + 1 < samples.rows.size(); ++i) {
+    const double dt = samples.rows[i + 1].t_s - samples.rows[i].t_s;
+    const double travel_m = samples.travel_m[i];
+    if (samples.between[i] == Between::bridged &&
         (travel_m > least_bridge_m || travel_m > least_bridge_mps * dt)) {
       const double moving_s = average_mps > 0.0 ? std::min(dt, travel_m / average_mps) : dt;
       trip.moving_s += moving_s;
@@ -100,7 +101,7 @@ void share_out_gaps(const Ridden& ridden, Trip& trip) {
   }
 }
 
-Estimate with_doubt(double distance_m, double sd_m) {
+Estimate not_negative(double distance_m, double sd_m) {
   Estimate estimate = normal_estimate(distance_m, sd_m);
   estimate.lo95 = std::max(0.0, estimate.lo95);
   return estimate;
@@ -124,26 +125,26 @@ Trip trip_of(const Log& log, const SpeedSeries& series) {
     trip.first = log.fixes.front().time;
     trip.last = log.fixes.back().time;
   }
-  const Ridden ridden = ridden_of(series);
-  trip.readings = ridden.rows.size();
-  trip.rest_mps = ridden.rest_mps;
-  if (ridden.rows.size() < 2) {
+  const ValidSamples samples = valid_samples(series);
+  trip.readings = samples.rows.size();
+  trip.rest_mps = series.rest_mps;
+  if (samples.rows.size() < 2) {
     trip.notes.push_back({"no-speed", "The log has neither speeds nor positions that could be added up.", 0});
     return trip;
   }
-  if (ridden.wild > 0) {
+  if (series.outliers > 0) {
     trip.notes.push_back(
         {"wild-speed",
-         fmt::format("{} speed reading{} that no vehicle could have reached {} left out.", ridden.wild,
-                     ridden.wild == 1 ? "" : "s", ridden.wild == 1 ? "was" : "were"),
+         fmt::format("{} speed reading{} that no vehicle could have reached {} left out.", series.outliers,
+                     series.outliers == 1 ? "" : "s", series.outliers == 1 ? "was" : "were"),
          0});
   }
-  add_up(ridden, trip);
-  share_out_gaps(ridden, trip);
-  trip.distance_m = with_doubt(trip.distance_m.value, distance_sd_m(trip, series.receiver));
-  trip.sustained_1s_mps = sustained_mps(series, ridden, 1.0);
-  trip.sustained_5s_mps = sustained_mps(series, ridden, 5.0);
-  const Climb climb = climb_of(series, ridden);
+  add_up(samples, trip);
+  share_out_gaps(samples, trip);
+  trip.distance_m = not_negative(trip.distance_m.value, distance_sd_m(trip, series.receiver));
+  trip.sustained_1s_mps = sustained_mps(series, samples, 1.0);
+  trip.sustained_5s_mps = sustained_mps(series, samples, 5.0);
+  const Climb climb = climb_of(series, samples);
   trip.climb_m = climb.climb_m;
   trip.climb_turn_m = climb.turn_m;
   if (!climb.why_not.empty()) {
@@ -152,7 +153,7 @@ Trip trip_of(const Log& log, const SpeedSeries& series) {
          "No climb is told: " + climb.why_not + ", as they do where high houses or trees hide satellites.",
          0});
   }
-  trip.channels = summarise_channels(log, series, ridden);
+  trip.channels = summarise_channels(log, series, samples);
   return trip;
 }
 
@@ -202,7 +203,7 @@ Trip all_of(std::span<const Trip> trips) {
     all.open_m += trip.open_m;
   }
   add_climbs(trips, all);
-  all.distance_m = with_doubt(all.distance_m.value, std::sqrt(variance));
+  all.distance_m = not_negative(all.distance_m.value, std::sqrt(variance));
   return all;
 }
 

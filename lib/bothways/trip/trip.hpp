@@ -1,5 +1,8 @@
 #pragma once
 
+// The stage trip/ adds up what was ridden in a log: distance, time moving and standing, stops, sustained
+// speeds, climb, and the further channels.
+
 #include "bothways/core/estimate.hpp"
 #include "bothways/core/note.hpp"
 #include "bothways/core/time.hpp"
@@ -65,12 +68,12 @@ struct Trip {
 
 /// Adds up a ride: distance, time, stops, sustained speeds, climb, channels (docs/method.md, "The trip").
 ///
-/// Distance is speed over time while moving. A reading that no vehicle could reach from its neighbours
-/// (12 m/s^2) takes its whole short piece out. A gap is bridged: by the straight line between its ends if
-/// that is a likely speed and it lasts at most 10 minutes, else by the speeds at its ends if it lasts at most
-/// 15 s; else nothing is counted. Sustained speed is the highest that the smoothed speed (mean over 1 s) did
-/// not fall below for so long. Climb: see climb.hpp. Limits: common practice, no source. Never throws for a
-/// damaged log; O(n log n) time. Accuracy: tests "distance, time and stops agree with the simulated truth".
+/// Distance is the valid speed over time while moving. A gap, outliers too, is bridged: by the straight line
+/// between its ends if that is a likely speed and it lasts at most 10 minutes, else by the speeds at its ends
+/// if it lasts at most 15 s; else nothing is counted. Sustained speed is the highest that the smoothed speed
+/// (mean over 1 s) did not fall below for so long. Climb: see climb.hpp. Limits: common practice, no source.
+/// Never throws for a damaged log; O(n log n) time. Accuracy: tests "distance, time and stops agree with the
+/// simulated truth".
 [[nodiscard]] Trip trip_of(const Log& log, const SpeedSeries& series);
 
 /// Several logs as one ride: sums, and the highest of the speeds. Channels and notes are left out.

@@ -18,8 +18,16 @@ using nlohmann::json;
 TEST_CASE("each row of a table is as long as its columns", "[report]") {
   const Result result = sample_result();
   SpeedSeries series;
-  series.stretches = {
-      {{1777887012340000}, {0.0, 0.1}, {0.0, 1.0}, {0.1, 0.1}, {0.0, 0.1}, {0.0, 0.0}, {unknown, 3.0}}};
+  series.stretches = {{{1777887012340000},
+                       {0.0, 0.1},
+                       {0.0, 1.0},
+                       {0.1, 0.1},
+                       {0.0, 0.1},
+                       {0.0, 0.0},
+                       {unknown, 3.0},
+                       {Validity::valid, Validity::spike},
+                       {0.0, 0.5},
+                       {1, 0}}};
   for (const Table& table :
        {runs_table(result), wide_runs_table(result), pairs_table(result), fixes_table(sample_log(3)),
         stretch_table(series.stretches[0], 1, SpeedSource::reported, "x", true)}) {

@@ -38,6 +38,8 @@ void check_same(const SpeedSeries& a, const SpeedSeries& b) {
     REQUIRE(s.t_s == t.t_s);
     CHECK(s.v_mps == t.v_mps);
     CHECK(s.sd_mps == t.sd_mps);
+    CHECK(s.validity == t.validity);
+    CHECK(s.at_rest == t.at_rest);
     bool places = true;
     for (std::size_t i = 0; i < s.t_s.size(); ++i) {
       places = places && same(s.east_m[i], t.east_m[i]) && same(s.north_m[i], t.north_m[i]);
@@ -58,6 +60,10 @@ TEST_CASE("a log without a gap is one stretch with a row for each fix", "[speed]
   REQUIRE(s.t_s.size() == log.fixes.size());
   CHECK(s.start == log.fixes.front().time);
   CHECK(s.v_mps[700] == log.fixes[700].speed_mps);
+  for (const std::size_t rows :
+       {s.v_mps.size(), s.sd_mps.size(), s.validity.size(), s.smooth_mps.size(), s.at_rest.size()}) {
+    CHECK(rows == s.t_s.size());
+  }
   CHECK_THAT(series.receiver.rate_hz, WithinAbs(10.0, 1e-6));
 }
 
@@ -95,8 +101,12 @@ TEST_CASE("impossible readings are counted in a note and have no say", "[speed]"
   REQUIRE(series.notes.size() == 1);
   CHECK(series.notes.front().code == "speed-spikes");
   CHECK(series.notes.front().text == "2 impossible speed readings were left out.");
-  CHECK(series.stretches.front().sd_mps[400] == disbelieved_mps);
-  CHECK(series.stretches.front().sd_mps[401] < 1.0);
+  CHECK(series.outliers == 2);
+  const Stretch& s = series.stretches.front();
+  CHECK(s.validity[400] == Validity::spike);
+  CHECK(s.validity[401] == Validity::valid);
+  CHECK(s.v_mps[400] == log.fixes[400].speed_mps);  // it keeps its place and its figure
+  CHECK(s.sd_mps[400] < 1.0);
 }
 
 TEST_CASE("positions are used where speeds are missing from more than half of the fixes", "[speed]") {

@@ -86,20 +86,20 @@ std::vector<Cell> cells() {
   sim::ReceiverModel gappy = good;
   gappy.dropouts_per_min = 1.0;
   gappy.dropout_s = 6.0;
-  sim::ReceiverModel wild = good;
-  wild.spikes_per_min = 6.0;
-  wild.spike_mps = 30.0;
-  wild.jams_per_min = 2.0;
+  sim::ReceiverModel outliers = good;
+  outliers.spikes_per_min = 6.0;
+  outliers.spike_mps = 30.0;
+  outliers.jams_per_min = 2.0;
   return {{"good", good, 8.0, 0.5},
           {"phone", phone, 25.0, 1.05},
           {"places", places, 20.0, 0.1},
           {"gappy", gappy, 25.0, 0.5},
-          {"wild", wild, 12.0, 0.5}};
+          {"outliers", outliers, 12.0, 0.5}};
 }
 
 }  // namespace
 
-TEST_CASE("distance, time and stops agree with the simulated truth", "[run]") {
+TEST_CASE("distance, time and stops agree with the simulated truth", "[trip]") {
   for (const Cell& cell : cells()) {
     for (const std::uint64_t seed : {11U, 12U, 13U}) {
       CAPTURE(cell.name, seed);
@@ -124,7 +124,7 @@ TEST_CASE("distance, time and stops agree with the simulated truth", "[run]") {
   }
 }
 
-TEST_CASE("a spike or a jammed receiver is no record", "[run]") {
+TEST_CASE("a spike or a jammed receiver is no record", "[trip]") {
   const sim::Truth truth = lights_and_runs(21);
   for (const double spike_mps : {3.0, 30.0, 100.0}) {
     sim::ReceiverModel model;
@@ -138,7 +138,7 @@ TEST_CASE("a spike or a jammed receiver is no record", "[run]") {
   }
 }
 
-TEST_CASE("road between stops less than a kilometre apart is town-like, the rest open", "[run]") {
+TEST_CASE("road between stops less than a kilometre apart is town-like, the rest open", "[trip]") {
   const sim::Truth near = lights_and_runs(31);
   CHECK(trip_in(sim::receive(near, {}, 32)).open_m == 0.0);
   const sim::Truth far = lights_and_runs(31, 2500.0);
@@ -146,7 +146,7 @@ TEST_CASE("road between stops less than a kilometre apart is town-like, the rest
   CHECK_THAT(trip.open_m, WithinAbs(far.rows.back().s_m - near.rows.back().s_m, 15.0));
 }
 
-TEST_CASE("travel by speed agrees with the geodesic between the places", "[run]") {
+TEST_CASE("travel by speed agrees with the geodesic between the places", "[trip]") {
   // One straight ride: the geodesic from end to end is its length [KARNEY13].
   const sim::Script script{sim::stand(5.0), sim::gentle_start(13.0), sim::travel(4000.0, 15.0),
                            sim::stand(5.0)};
@@ -164,7 +164,7 @@ TEST_CASE("travel by speed agrees with the geodesic between the places", "[run]"
   }
 }
 
-TEST_CASE("a gap is bridged straight on and told, a long one is not counted", "[run]") {
+TEST_CASE("a gap is bridged straight on and told, a long one is not counted", "[trip]") {
   const sim::Script script{sim::stand(5.0), sim::gentle_start(13.0), sim::travel(6000.0, 15.0),
                            sim::stand(5.0)};
   const sim::Truth truth = sim::ride(sim::scooter(), {}, script, 51);
@@ -197,7 +197,7 @@ TEST_CASE("a gap is bridged straight on and told, a long one is not counted", "[
   CHECK_THAT(open.distance_m.value, WithinAbs(truth.rows.back().s_m, 10.0));
 }
 
-TEST_CASE("49.9 mi on 1.153 US gal are 43.28 mpg", "[run]") {
+TEST_CASE("49.9 mi on 1.153 US gal are 43.28 mpg", "[trip]") {
   // common practice, no source
   const Consumption fuel =
       consumption_of(1.153 * l_per_us_gallon, normal_estimate(49.9 * m_per_mile, 0.002 * 49.9 * m_per_mile));
@@ -212,7 +212,7 @@ TEST_CASE("49.9 mi on 1.153 US gal are 43.28 mpg", "[run]") {
   CHECK_THROWS_AS(consumption_of(1.0, normal_estimate(0.0, 0.0)), std::invalid_argument);
 }
 
-TEST_CASE("all logs together are the sum of each", "[run]") {
+TEST_CASE("all logs together are the sum of each", "[trip]") {
   const Trip a = trip_in(sim::receive(lights_and_runs(81), {}, 82));
   const Trip b = trip_in(sim::receive(lights_and_runs(83), {}, 84));
   const Trip all = all_of(std::vector{a, b});
@@ -222,7 +222,7 @@ TEST_CASE("all logs together are the sum of each", "[run]") {
   CHECK(all.sustained_1s_mps.value == std::max(a.sustained_1s_mps.value, b.sustained_1s_mps.value));
 }
 
-TEST_CASE("a log without speeds and places gives a note and no figures", "[run]") {
+TEST_CASE("a log without speeds and places gives a note and no figures", "[trip]") {
   Log log;
   log.fixes = {Fix{.time = {0}}, Fix{.time = {1'000'000}}};
   const Trip trip = trip_in(log);
@@ -231,13 +231,13 @@ TEST_CASE("a log without speeds and places gives a note and no figures", "[run]"
   CHECK(trip.distance_m.value == 0.0);
 }
 
-TEST_CASE("real logs are ridden the length that their reference says", "[run]") {
+TEST_CASE("real logs are ridden the length that their reference says", "[trip]") {
   const std::filesystem::path truth = std::filesystem::path(BOTHWAYS_SHARED_DATA) / "truth";
   if (!std::filesystem::exists(truth)) {
     WARN("no real logs beside the checkout");
     return;
   }
-  // 4169.8 m by the reference of 0.02 m/s; the log has gaps and wild places.
+  // 4169.8 m by the reference of 0.02 m/s; the log has gaps and places far off.
   const Trip nagoya = trip_in(read_log((truth / "nagoya2023_spp1hz/log.nmea").string()));
   CHECK(std::abs(nagoya.distance_m.value - 4169.8) < 2.0 * nagoya.distance_m.sd);
   // The city is flat, and its high houses hide satellites: heights from -39 to 239 m.

@@ -1,77 +1,19 @@
-#include "bothways/trip/trip_parts.hpp"
+#include "bothways/trip/channels.hpp"
 
 #include "bothways/numeric/robust.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <deque>
 #include <utility>
 
 namespace bothways {
 
 namespace {
 
-constexpr double smooth_half_s = 0.5;
-constexpr double picked_highest = 1.25;  // the highest of several is too high by part of an sd
 constexpr std::size_t drift_bins = 100;
 constexpr double least_drift_s = 120.0;
 constexpr double least_rate_s = 1800.0;  // less is not carried on to an hour
 constexpr double half95 = 1.96;
-
-/// Mean speed over a second about each row, within rows without a gap.
-struct Smoothed {
-  std::vector<double> v_mps;
-  double rows = 1.0;  ///< usual number of rows in a mean
-};
-
-Smoothed smoothed(const SpeedSeries& series, const Ridden& ridden, std::size_t first, std::size_t last) {
-  const double half_s = std::max(smooth_half_s, 1.05 / series.receiver.rate_hz);
-  Smoothed out;
-  std::size_t lo = first;
-  std::size_t hi = first;
-  double sum = 0.0;
-  double counted = 0.0;
-  for (std::size_t i = first; i <= last; ++i) {
-    for (; hi <= last && ridden.rows[hi].t_s <= ridden.rows[i].t_s + half_s; ++hi) {
-      sum += ridden.rows[hi].v_mps;
-    }
-    for (; ridden.rows[lo].t_s < ridden.rows[i].t_s - half_s; ++lo) {
-      sum -= ridden.rows[lo].v_mps;
-    }
-    const auto n = static_cast<double>(hi - lo);
-    out.v_mps.push_back(series.source == SpeedSource::positions ? ridden.rows[i].v_mps : sum / n);
-    counted += n;
-  }
-  out.rows = counted / static_cast<double>(last - first + 1);
-  return out;
-}
-
-/// Highest of the lowest within windows of the duration; below 0 where no window fits.
-double highest_held(const Ridden& ridden, std::size_t first, const std::vector<double>& v_mps,
-                    double duration_s) {
-  constexpr double same_time_s = 1e-6;
-  double best = -1.0;
-  std::deque<std::size_t> low;  // rows of rising speed: the front is the lowest of the window
-  std::size_t begin = 0;
-  for (std::size_t i = 0; i < v_mps.size(); ++i) {
-    while (!low.empty() && v_mps[low.back()] >= v_mps[i]) {
-      low.pop_back();
-    }
-    low.push_back(i);
-    // The shortest window that ends here and is long enough.
-    while (begin + 1 <= i &&
-           ridden.rows[first + i].t_s - ridden.rows[first + begin + 1].t_s >= duration_s - same_time_s) {
-      ++begin;
-    }
-    while (low.front() < begin) {
-      low.pop_front();
-    }
-    if (ridden.rows[first + i].t_s - ridden.rows[first + begin].t_s >= duration_s - same_time_s) {
-      best = std::max(best, v_mps[low.front()]);
-    }
-  }
-  return best;
-}
 
 ChannelSpread spread_of(const std::vector<double>& values) {
   ChannelSpread spread;
@@ -108,8 +50,9 @@ Binned binned(const std::vector<double>& t_s, const std::vector<double>& values)
   return bins;
 }
 
-/// How many independent values so many bins are worth, whose neighbours err alike: a battery under load.
-double worth(const Binned& bins, double slope) {
+/// How many independent values so many bins are worth, whose neighbours share their error: a battery under
+/// load.
+double effective_number(const Binned& bins, double slope) {
   std::vector<double> rest;
   for (std::size_t i = 0; i < bins.t_s.size(); ++i) {
     rest.push_back(bins.value[i] - slope * bins.t_s[i]);
@@ -121,8 +64,8 @@ double worth(const Binned& bins, double slope) {
     square += (rest[i] - middle) * (rest[i] - middle);
     product += i > 0 ? (rest[i] - middle) * (rest[i - 1] - middle) : 0.0;
   }
-  const double alike = square > 0.0 ? std::clamp(product / square, 0.0, 0.95) : 0.0;
-  return static_cast<double>(rest.size()) * (1.0 - alike) / (1.0 + alike);
+  const double shared = square > 0.0 ? std::clamp(product / square, 0.0, 0.95) : 0.0;
+  return static_cast<double>(rest.size()) * (1.0 - shared) / (1.0 + shared);
 }
 
 /// Change over the time of the values: median of the slopes between all pairs of bins; its interval holds the
@@ -143,7 +86,7 @@ Estimate drift_of(const std::vector<double>& t_s, const std::vector<double>& val
     return none;
   }
   const double slope = numeric::quantile(slopes, 0.5);
-  const double n = std::max(2.0, worth(bins, slope));
+  const double n = std::max(2.0, effective_number(bins, slope));
   const double share =
       std::min(1.0, half95 * std::sqrt(n * (n - 1.0) * (2.0 * n + 5.0) / 18.0) / (n * (n - 1.0) / 2.0));
   const double lasts_s = t_s.back() - t_s.front();
@@ -154,36 +97,10 @@ Estimate drift_of(const std::vector<double>& t_s, const std::vector<double>& val
 
 }  // namespace
 
-Estimate sustained_mps(const SpeedSeries& series, const Ridden& ridden, double duration_s) {
-  double best = -1.0;
-  double rows = 1.0;
-  for (std::size_t first = 0; first < ridden.rows.size();) {
-    std::size_t last = first;
-    while (last + 1 < ridden.rows.size() && ridden.between[last] == Between::ride) {
-      ++last;
-    }
-    const Smoothed smooth = smoothed(series, ridden, first, last);
-    const double held = highest_held(ridden, first, smooth.v_mps, duration_s);
-    if (held > best) {
-      best = held;
-      rows = smooth.rows;
-    }
-    first = last + 1;
-  }
-  if (best < ridden.rest_mps) {
-    return {};
-  }
-  const Receiver& receiver = series.receiver;
-  const double white = series.source == SpeedSource::positions ? receiver.white_sd_mps
-                                                               : receiver.white_sd_mps / std::sqrt(rows);
-  const double sd_mps = std::hypot(white, receiver.slow_sd_mps, receiver.resolution_mps / 3.5);
-  return normal_estimate(best, picked_highest * sd_mps);
-}
-
 std::vector<ChannelSummary> summarise_channels(const Log& log, const SpeedSeries& series,
-                                               const Ridden& ridden) {
+                                               const ValidSamples& samples) {
   std::vector<ChannelSummary> summaries;
-  if (ridden.rows.empty()) {
+  if (samples.rows.empty()) {
     return summaries;
   }
   const Instant origin = series.stretches.front().start;
@@ -198,12 +115,12 @@ std::vector<ChannelSummary> summarise_channels(const Log& log, const SpeedSeries
         continue;
       }
       const double at_s = seconds_between(origin, log.fixes[i].time);
-      while (row + 1 < ridden.rows.size() && ridden.rows[row + 1].t_s <= at_s + 1e-9) {
+      while (row + 1 < samples.rows.size() && samples.rows[row + 1].t_s <= at_s + 1e-9) {
         ++row;
       }
       t_s.push_back(at_s);
       all.push_back(channel.value[i]);
-      (ridden.moving[row] != 0 ? moving : standing).push_back(channel.value[i]);
+      (samples.moving[row] != 0 ? moving : standing).push_back(channel.value[i]);
     }
     if (!all.empty()) {
       const Estimate drift = drift_of(t_s, all);

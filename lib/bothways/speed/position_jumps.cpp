@@ -1,0 +1,53 @@
+#include "bothways/speed/position_jumps.hpp"
+
+#include "bothways/speed/accuracy.hpp"
+#include "bothways/speed/limits.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <utility>
+
+namespace bothways {
+
+namespace {
+
+using Limits = OutlierLimits;
+
+double step_speed_mps(const Fix& a, const Fix& b, const LocalPlane& plane) {
+  const PlanePoint p = plane.to_plane({a.lat_deg, a.lon_deg});
+  const PlanePoint q = plane.to_plane({b.lat_deg, b.lon_deg});
+  return std::hypot(q.east_m - p.east_m, q.north_m - p.north_m) / seconds_between(a.time, b.time);
+}
+
+}  // namespace
+
+std::vector<bool> take_out_jumps(std::vector<const Fix*>& fixes, const LocalPlane& plane) {
+  const std::vector<double> worse = worse_than_usual(fixes);
+  std::vector<const Fix*> kept;
+  std::vector<bool> cut;
+  bool dropped = false;
+  for (std::size_t i = 0; i < fixes.size(); ++i) {
+    const double own_m = fixes[i]->position_sd_m;
+    const bool bad = worse[i] > 1.0 && is_known(own_m) && own_m > Limits::bad_position_m;
+    if (!bad) {
+      kept.push_back(fixes[i]);
+      cut.push_back(dropped);
+    }
+    dropped = bad;
+  }
+  std::vector<double> speed(kept.size(), 0.0);
+  for (std::size_t i = 1; i < kept.size(); ++i) {
+    speed[i] = step_speed_mps(*kept[i - 1], *kept[i], plane);
+  }
+  for (std::size_t i = 2; i + 1 < kept.size(); ++i) {
+    const double dt_s = seconds_between(kept[i - 1]->time, kept[i]->time);
+    const double limit =
+        std::max(speed[i - 1], speed[i + 1]) + Limits::position_jump_mps + Limits::position_jump_mps2 * dt_s;
+    cut[i] = cut[i] || speed[i] > limit;
+  }
+  fixes = std::move(kept);
+  return cut;
+}
+
+}  // namespace bothways

@@ -1,0 +1,15 @@
+#pragma once
+
+#include "bothways/core/geodesy.hpp"
+#include "bothways/log/log.hpp"
+
+#include <vector>
+
+namespace bothways {
+
+/// For a log of positions alone: takes out fixes that the receiver itself calls bad, and says before which of
+/// those left the position jumped or one was taken out (OutlierLimits): nothing is timed across either.
+/// @param fixes  all with a position, in order of time
+[[nodiscard]] std::vector<bool> take_out_jumps(std::vector<const Fix*>& fixes, const LocalPlane& plane);
+
+}  // namespace bothways
