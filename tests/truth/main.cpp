@@ -29,6 +29,7 @@
 #include <cstdio>
 #include <cstdlib>
 #include <exception>
+#include <numeric>
 #include <string>
 #include <vector>
 
@@ -101,11 +102,14 @@ void print_help() {
       "  --short        only a few cells\n"
       "  --check        exit code 1 if a cell is outside loose bounds for a good 10 Hz logger: 95 % found "
       "and\n"
-      "                 listed, rms 0.03 s at 0-30 mph, coverage 92 % over all cells\n"
+      "                 listed, rms 0.03 s at 0-30 mph, coverage 92 % over all cells,\n"
+      "                 mean (error / sd)^2 0.4 to 1.8 a row and about 0.7 to 1.25 over all\n"
       "  --list         names of the cells, and what they are\n"
       "Columns: n figures found; bias, rms, median size of the error; share of intervals that hold the "
       "truth\n"
-      "with its Wilson 95 % interval; mean width of the interval; the same errors of common practice. "
+      "with its Wilson 95 % interval; mean width of the interval; z^2, the mean of (error / sd)^2, 1 being "
+      "right;\n"
+      "the same errors of common practice. "
       "Seconds.\n"
       "LOW, HIGH: coverage outside 92..98 %. WILD: rms above 1.6 times the median.");
 }
@@ -121,7 +125,10 @@ bool acceptable(const CellResult& cell) {
            const auto s = bothways::truth::summary(row.found);
            const bool must = row.clock == "rollout" || row.clock == "two-way";
            const bool exact = row.split != "0-30 mph" || !must || s.rms_s < 0.03;
-           return row.found.broken == 0 && exact && (!must || (s.n > 0 && s.coverage_hi >= 0.92));
+           // Of 32 to 64 runs that share a log's launch 0.48 to 1.23 was seen: a sd of twice or half its size
+           // is outside.
+           const bool wide = s.mean_square_z > 0.4 && s.mean_square_z < 1.8;
+           return row.found.broken == 0 && exact && (!must || (s.n > 0 && s.coverage_hi >= 0.92 && wide));
          });
 }
 
@@ -132,24 +139,52 @@ int list_cells() {
   return 0;
 }
 
-/// Intervals of single runs taken together.
+/// All figures of one clock, over splits and cells.
 struct Tally {
+  const char* clock;
+  std::size_t least_percent;  ///< of the intervals hold the truth
+  double least_z2;            ///< bounds of the mean squared error / sd
+  double most_z2;
   std::size_t held = 0;
   std::size_t n = 0;
+  double z2 = 0.0;  ///< sum
 
   void add(const CellResult& cell) {
     for (const auto& row : cell.rows) {
-      if (row.clock == "rollout") {
+      if (row.clock == clock) {
         held += row.found.held;
-        n += row.found.error_s.size();
+        n += row.found.z.size();
+        z2 = std::inner_product(row.found.z.begin(), row.found.z.end(), row.found.z.begin(), z2);
       }
     }
   }
+  /// True if enough intervals hold and the sds are of the right size; else says why not.
+  [[nodiscard]] bool is_fine() const {
+    if (n == 0) {
+      return true;
+    }
+    const double mean_z2 = z2 / static_cast<double>(n);
+    const bool fine = held * 100 >= n * least_percent && mean_z2 >= least_z2 && mean_z2 <= most_z2;
+    if (!fine) {
+      std::fprintf(
+          stderr,
+          "%s: %zu of %zu intervals hold the truth (%zu in 100); mean (error / sd)^2 %.2f (%.2f to %.2f)\n",
+          clock, held, n, least_percent, mean_z2, least_z2, most_z2);
+    }
+    return fine;
+  }
 };
+
+/// Measured in the short version with 60 runs a cell: 0.89, 0.84 and 0.60. Time from first movement is a rule
+/// (docs/method.md, section 11): wide, and false for the electric bike's soft start, which holds in 72 of
+/// 100.
+std::vector<Tally> tallies() {
+  return {{"rollout", 92, 0.7, 1.25}, {"two-way", 92, 0.65, 1.25}, {"movement", 85, 0.35, 1.2}};
+}
 
 int run(const Arguments& arguments) {
   bool fine = true;
-  Tally tally;
+  std::vector<Tally> all = tallies();
   std::size_t done = 0;
   std::vector<CellResult> kept;  // the page begins with sentences about all of them
   bothways::truth::print_head(arguments.format);
@@ -160,7 +195,9 @@ int run(const Arguments& arguments) {
       bothways::truth::print(arguments.format, cell);
     }
     ++done;
-    tally.add(cell);
+    for (Tally& tally : all) {
+      tally.add(cell);
+    }
     if (arguments.check && !acceptable(cell)) {
       fine = false;
       std::fprintf(stderr, "%s is outside the bounds\n", cell.cell.c_str());
@@ -173,9 +210,8 @@ int run(const Arguments& arguments) {
     std::fprintf(stderr, "no cell has such a name; --list shows all\n");
     return 2;
   }
-  if (arguments.check && tally.held * 100 < tally.n * 92) {
-    fine = false;
-    std::fprintf(stderr, "%zu of %zu intervals hold the truth, fewer than 92 in 100\n", tally.held, tally.n);
+  for (const Tally& tally : all) {
+    fine = (!arguments.check || tally.is_fine()) && fine;
   }
   return fine ? 0 : 1;
 }

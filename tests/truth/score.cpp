@@ -9,12 +9,13 @@ namespace bothways::truth {
 
 void Score::add(const Estimate& found, double true_s) {
   if (!std::isfinite(found.value) || !std::isfinite(found.lo95) || !std::isfinite(found.hi95) ||
-      found.lo95 > found.value || found.hi95 < found.value) {
+      found.lo95 > found.value || found.hi95 < found.value || !(found.sd > 0.0)) {
     ++broken;
     return;
   }
   error_s.push_back(found.value - true_s);
   width_s.push_back(found.hi95 - found.lo95);
+  z.push_back((found.value - true_s) / found.sd);
   if (found.lo95 <= true_s && true_s <= found.hi95) {
     ++held;
   }
@@ -57,6 +58,9 @@ Summary summary(const Score& score) {
   s.median_s = *middle;
   for (const double width : score.width_s) {
     s.width_s += width / count;
+  }
+  for (const double z : score.z) {
+    s.mean_square_z += z * z / count;
   }
   s.coverage = static_cast<double>(score.held) / count;
   std::tie(s.coverage_lo, s.coverage_hi) = wilson(score.held, s.n);

@@ -13,8 +13,9 @@ namespace bothways::truth {
 struct Score {
   std::vector<double> error_s;  ///< found minus true
   std::vector<double> width_s;  ///< of the 95 % interval
+  std::vector<double> z;        ///< error over sd
   std::size_t held = 0;         ///< intervals that hold the truth
-  std::size_t broken = 0;       ///< not finite, or an interval that does not hold its own value
+  std::size_t broken = 0;  ///< not finite, sd not above 0, or an interval that does not hold its own value
 
   void add(const Estimate& found, double true_s);
   void add(double found_s, double true_s);
@@ -28,7 +29,8 @@ struct Summary {
   double coverage = 0.0;
   double coverage_lo = 0.0;  ///< Wilson 95 % interval
   double coverage_hi = 1.0;
-  double width_s = 0.0;  ///< mean
+  double width_s = 0.0;        ///< mean
+  double mean_square_z = 0.0;  ///< of error / sd: 1 is right, 4 is a sd of half its size, 0.25 of twice
 };
 
 [[nodiscard]] Summary summary(const Score& score);

@@ -1,5 +1,6 @@
 #include "bothways/core/error.hpp"
 #include "helpers.hpp"
+#include "support/real_logs.hpp"
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>
@@ -174,14 +175,13 @@ TEST_CASE("reading twice gives the same, in pieces of any size", "[log]") {
 
 TEST_CASE(
     "every real log beside the checkout is read or refused in one sentence, and nothing in it is infinite",
-    "[log]") {
-  const fs::path shared = BOTHWAYS_SHARED_DATA;
-  if (!fs::is_directory(shared)) {
-    WARN("no folder of real logs beside the checkout: nothing read");
+    "[log][reallog]") {
+  const auto shared = real_logs();
+  if (!shared) {
     return;
   }
   std::size_t logs = 0;
-  for (const auto& entry : fs::recursive_directory_iterator(shared)) {
+  for (const auto& entry : fs::recursive_directory_iterator(*shared)) {
     if (!entry.is_regular_file()) {
       continue;
     }

@@ -3,6 +3,7 @@
 #include "bothways/core/units.hpp"
 #include "lib/run/rides.hpp"
 #include "support/simulate/random.hpp"
+#include "support/tally.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -11,22 +12,22 @@
 #include <string>
 
 using namespace bothways;
+using Catch::Matchers::WithinAbs;
 
 namespace {
 
 /// 95 of 100 less three sd of the share among 60 runs, sqrt(0.95 0.05 / 60) = 0.028.
 constexpr double least_of_60 = 0.866;
 
-struct Tally {
-  std::size_t n = 0;
-  std::size_t held = 0;
-  double squares = 0.0;
-  double sum = 0.0;
+/// Of mean_square_z(): three sd of it in 60 runs, sqrt(2 / 60) = 0.18, would be 0.45 to 1.55; an sd of twice
+/// or half its size gives 0.25 and 4.
+auto right_width() {
+  return WithinAbs(1.05, 0.35);
+}
 
-  [[nodiscard]] double share() const { return static_cast<double>(held) / static_cast<double>(n); }
-  [[nodiscard]] double rms() const { return std::sqrt(squares / static_cast<double>(n)); }
-  [[nodiscard]] double bias() const { return sum / static_cast<double>(n); }
-};
+auto right_width_of_300() {
+  return WithinAbs(1.0, 0.15);
+}
 
 /// Many starts of one vehicle that are not quite alike, seen by many receivers of one kind.
 Tally tally(const sim::Vehicle& vehicle, sim::ReceiverModel model, const std::string& split, int rides) {
@@ -43,12 +44,7 @@ Tally tally(const sim::Vehicle& vehicle, sim::ReceiverModel model, const std::st
       const sim::TrueStart* start = true_start_of(truth, run);
       REQUIRE(start != nullptr);
       const double true_s = sim::true_split_s(truth, *start, spec, Clock::rollout).value();
-      const Estimate& found = run.splits.front().rollout;
-      const double off = found.value - true_s;
-      ++out.n;
-      out.held += found.lo95 <= true_s && true_s <= found.hi95 ? 1U : 0U;
-      out.squares += off * off;
-      out.sum += off;
+      out.add(run.splits.front().rollout, true_s);
     }
   }
   return out;
@@ -62,10 +58,13 @@ TEST_CASE("at 10 Hz and 0.05 m/s at least 92 of 100 intervals hold the truth, rm
   REQUIRE(thirty.n == 300);
   CHECK(thirty.share() >= 0.92);
   CHECK(thirty.rms() < 0.03);
+  CHECK_THAT(thirty.mean_square_z(), right_width_of_300());
   const Tally fifty = tally(sim::scooter(), {}, "0-50 mph", 50);
   CHECK(fifty.share() >= 0.92);
+  CHECK_THAT(fifty.mean_square_z(), right_width_of_300());
   const Tally rolling = tally(sim::scooter(), {}, "30-50 mph", 50);
   CHECK(rolling.share() >= 0.92);
+  CHECK_THAT(rolling.mean_square_z(), right_width_of_300());
 }
 
 TEST_CASE("in a short series of rides nine of ten intervals hold the truth and the rms is below 0.03 s",
@@ -75,6 +74,7 @@ TEST_CASE("in a short series of rides nine of ten intervals hold the truth and t
   REQUIRE(few.n == 60);
   CHECK(few.share() >= least_of_60);
   CHECK(few.rms() < 0.03);
+  CHECK_THAT(few.mean_square_z(), right_width());
 }
 
 TEST_CASE("held zeros widen the interval and do not make it false", "[run]") {
@@ -83,6 +83,8 @@ TEST_CASE("held zeros widen the interval and do not make it false", "[run]") {
   const Tally held = tally(sim::scooter(), model, "0-30 mph", 10);
   CHECK(held.share() >= least_of_60);
   CHECK(std::abs(held.bias()) < 0.03);
+  // Too wide today, 0.49: how far below the hold the launch begins is not told by anything.
+  CHECK_THAT(held.mean_square_z(), WithinAbs(0.65, 0.35));
 }
 
 TEST_CASE("coarse steps of the written speed do not make the interval false", "[run]") {
@@ -91,6 +93,7 @@ TEST_CASE("coarse steps of the written speed do not make the interval false", "[
   const Tally coarse = tally(sim::scooter(), model, "0-30 mph", 10);
   CHECK(coarse.share() >= least_of_60);
   CHECK(coarse.rms() < 0.04);
+  CHECK_THAT(coarse.mean_square_z(), right_width());
 }
 
 TEST_CASE("positions alone give true intervals at 10 Hz", "[run]") {
@@ -98,4 +101,5 @@ TEST_CASE("positions alone give true intervals at 10 Hz", "[run]") {
   model.with_speed = false;
   const Tally positions = tally(sim::scooter(), model, "0-30 mph", 10);
   CHECK(positions.share() >= least_of_60);
+  CHECK_THAT(positions.mean_square_z(), right_width());
 }

@@ -4,6 +4,7 @@
 #include "bothways/log/read.hpp"
 #include "bothways/speed/derive.hpp"
 #include "lib/trip/trip_rides.hpp"
+#include "support/real_logs.hpp"
 #include "support/simulate/receiver.hpp"
 #include "support/simulate/ride.hpp"
 
@@ -231,13 +232,13 @@ TEST_CASE("a log without speeds and places gives a note and no figures", "[trip]
   CHECK(trip.distance_m.value == 0.0);
 }
 
-TEST_CASE("real logs are ridden the length that their reference says", "[trip]") {
-  const std::filesystem::path truth = std::filesystem::path(BOTHWAYS_SHARED_DATA) / "truth";
-  if (!std::filesystem::exists(truth)) {
-    WARN("no real logs beside the checkout");
+TEST_CASE("real logs are ridden the length that their reference says", "[trip][reallog]") {
+  const auto folder = real_logs("truth");
+  if (!folder) {
     return;
   }
-  // 4169.8 m by the reference of 0.02 m/s; the log has gaps and places far off.
+  const std::filesystem::path& truth = *folder;
+  // 4169.8 m by the reference of 0.02 m/s; the log has gaps and wild places.
   const Trip nagoya = trip_in(read_log((truth / "nagoya2023_spp1hz/log.nmea").string()));
   CHECK(std::abs(nagoya.distance_m.value - 4169.8) < 2.0 * nagoya.distance_m.sd);
   // The city is flat, and its high houses hide satellites: heights from -39 to 239 m.
