@@ -52,7 +52,7 @@ fs::path beside(fs::path path, const char* extension) {
 
 }  // namespace
 
-TEST_CASE("output, error stream and exit code are those of the golden runs", "[cli]") {
+TEST_CASE("output, error stream and exit code are those of the golden runs", "[cli][golden]") {
   const InFolder here(BOTHWAYS_SOURCE_DIR);
   const bool update = std::getenv("BOTHWAYS_UPDATE_GOLDEN") != nullptr;
   const auto all = cases();

@@ -62,7 +62,7 @@ std::vector<std::string> printed_by(const std::string& command) {
 
 }  // namespace
 
-TEST_CASE("the output in README.md is what the program prints", "[docs]") {
+TEST_CASE("the output in README.md is what the program prints", "[docs][golden]") {
   const fs::path readme = docs::root() / "README.md";
   std::vector<std::string> page = docs::lines_of(readme);
   const bool update = std::getenv("BOTHWAYS_UPDATE_GOLDEN") != nullptr;
