@@ -56,7 +56,7 @@ def copy_source(source):
         here, there = ROOT / name, source / name
         if not there.exists() or here.read_bytes() != there.read_bytes():
             there.parent.mkdir(parents=True, exist_ok=True)
-            shutil.copyfile(here, there)
+            shutil.copy(here, there)
 
 
 def run(command, **more):
