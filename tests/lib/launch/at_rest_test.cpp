@@ -128,3 +128,13 @@ TEST_CASE("a filter of positions at rest is the Kalman filter of a Gauss-Markov 
   const double expected = numeric::log_density({0.0, s}, 1.0) + numeric::log_density({cov / s, left}, 1.5);
   CHECK_THAT(filter.log_likelihood.back(), WithinAbs(expected, 1e-12));
 }
+
+TEST_CASE("a jolt at rest, four times as large as the noise, is a rare reading and no proof of motion",
+          "[launch]") {
+  std::vector<double> calm(15, 0.05);
+  std::vector<double> jolted = calm;
+  jolted[10] = 8.0 * rest_sd;
+  const double cost = log_p(resting(2), calm, 0.1) - log_p(resting(2), jolted, 0.1);
+  CHECK(cost > 3.0);
+  CHECK(cost < 8.0);  // by Rayleigh's law alone 25 and more
+}
