@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
 #include <stdexcept>
 #include <string>
 #include <vector>
@@ -43,6 +44,12 @@ TEST_CASE("units of splits are read in any letters and under their usual names",
     names.push_back(split.name);
   }
   CHECK(names == std::vector<std::string>{"0-30 mph", "60 ft", "0-20 kn", "10-20 km/h", "0-15 kn", "100 yd"});
+  for (const char* knots : {"0-18 kn", "0-18 kt", "0-18 knots", "0-18 knot", "0-18 kts"}) {
+    CHECK(std::abs(std::get<Speed>(parse_splits(knots).front().to).mps() - 9.26) < 1e-12);
+  }
+  for (const char* feet : {"60 ft", "60 feet", "60 foot", "20 yd", "20 yards"}) {
+    CHECK(std::abs(std::get<Length>(parse_splits(feet).front().to).m() - 18.288) < 1e-12);
+  }
   CHECK_THROWS_WITH(parse_splits("0-30 parsec"), Contains("none of the units mph, km/h, m/s, kn, ft, m, yd"));
 }
 

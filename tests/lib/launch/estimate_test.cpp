@@ -99,3 +99,10 @@ TEST_CASE("pooled starts share their hypotheses, others have their own", "[launc
   CHECK_THAT(full(own[0]), WithinRel(3.0, 0.1));
   CHECK_THAT(full(own[2]), WithinRel(1.2, 0.15));
 }
+
+TEST_CASE("launches that say little of it leave the jerk density at its prior", "[launch]") {
+  const double found =
+      estimate_launches(model_for(0.6), starts_like(0.0, 0.6, 1), {0.0}, true).model.motion.jerk_density;
+  CHECK(found > 1.0);  // 4, within one sd of a factor of four
+  CHECK(found < 16.0);
+}

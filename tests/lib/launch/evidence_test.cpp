@@ -91,3 +91,18 @@ TEST_CASE("posterior model weights are prior times evidence to the tempering exp
   CHECK_THAT(weighted[0].weight, WithinAbs(odds / (1.0 + odds), 1e-12));
   CHECK(weighted[0].hypothesis.prior == 0.5);
 }
+
+TEST_CASE("the one that stands for another has the weight of both", "[launch]") {
+  const std::vector<LaunchHypothesis> three(3, at_once());
+  std::vector<Evidence> evidence(3);
+  evidence[0] = {-10.0, {1.00}};
+  evidence[1] = {-10.5, {1.01}};  // near the first
+  evidence[2] = {-10.2, {1.40}};
+  const double w0 = 1.0;
+  const double w1 = std::exp(-0.35 * 0.5);
+  const double w2 = std::exp(-0.35 * 0.2);
+  const auto weighted = weighted_hypotheses(three, evidence, 2);
+  REQUIRE(weighted.size() == 2);
+  CHECK_THAT(weighted[0].weight, WithinAbs((w0 + w1) / (w0 + w1 + w2), 1e-12));
+  CHECK_THAT(weighted[1].weight, WithinAbs(w2 / (w0 + w1 + w2), 1e-12));
+}

@@ -101,3 +101,18 @@ TEST_CASE("one axis folds: the odds of the two signs are those of the two densit
   CHECK_THAT(length.log_density, WithinAbs(std::log(ahead + back), 1e-6));
   CHECK_THAT(length.part.mean, WithinAbs(0.3 * (ahead - back) / (ahead + back), 1e-6));
 }
+
+TEST_CASE("a speed at the edge of a dead band is written as 0 half of the time", "[launch]") {
+  const DeadBand band{0.8, 0.05, 0.0, 2.0};
+  CHECK_THAT(log_censored(band, {0.8, 0.01}), WithinAbs(std::log(0.5), 1e-12));
+  CHECK_THAT(log_not_censored(band, {0.8, 0.01}), WithinAbs(std::log(0.5), 1e-12));
+  // Phi(2): two sd above the edge, of the band's width and the speed's own together.
+  const double sd = std::hypot(0.05, 0.1);
+  CHECK_THAT(std::exp(log_censored(band, {0.8 - 2.0 * sd, 0.01})), WithinAbs(0.9772498680518208, 1e-12));
+  CHECK(log_not_censored({}, {0.8, 0.01}) == 0.0);
+}
+
+TEST_CASE("of a phone's readings a share is held far up", "[launch]") {
+  const DeadBand band{0.5, 0.02, 0.15, 2.0};
+  CHECK_THAT(std::exp(log_censored(band, {1.2, 1e-6})), WithinAbs(0.15, 0.001));
+}

@@ -112,3 +112,13 @@ TEST_CASE(
   CHECK(lo < 4.4);
   CHECK(hi > 4.7);
 }
+
+TEST_CASE("the evidence is an integral over the launch instant, however finely that is tried", "[launch]") {
+  const LaunchWindow window = constant_start(3.0, 3.0, 0.05, 8);
+  const auto evidence = [&](const LaunchGrid& grid) {
+    return instant_posteriors(window, model_for(0.05), {at_once()}, grid).front().log_evidence;
+  };
+  const double finest = evidence({400, 0});
+  CHECK_THAT(evidence({100, 0}), WithinAbs(finest, 0.02));
+  CHECK_THAT(evidence({20, 13}), WithinAbs(finest, 0.1));
+}

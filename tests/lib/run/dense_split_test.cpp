@@ -232,3 +232,20 @@ TEST_CASE("the curve of a run is the likeliest path of the joint normals", "[run
     CHECK_THAT(run.curve.s_m[i], WithinAbs(likeliest->posterior.state(at)(numeric::i_s), relative));
   }
 }
+
+TEST_CASE("a mark that is reached on seven paths of ten is no split, on nine it is", "[run]") {
+  const DenseCase c = dense_cases().front();
+  const auto reached_by = [&](double share) {
+    LaunchPosterior posterior = launch_posterior(c.window, c.model, {c.hypotheses[0]});
+    posterior.paths.resize(2, posterior.paths.front());
+    posterior.paths[0].weight = share;
+    posterior.paths[1] = posterior.paths[0];
+    posterior.paths[1].weight = 1.0 - share;
+    for (numeric::State& x : posterior.paths[1].mean) {
+      x(numeric::i_v) = std::min(x(numeric::i_v), 3.0);
+    }
+    return timed_run(posterior, parse_splits("0-10 mph"), window_start, end_s).splits.size();
+  };
+  CHECK(reached_by(0.7) == 0);
+  CHECK(reached_by(0.9) == 1);
+}

@@ -1,0 +1,67 @@
+#include "bothways/run/window.hpp"
+
+#include "bothways/speed/derive.hpp"
+#include "support/drawn_log.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <cstddef>
+
+using namespace bothways;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+Log one_start() {
+  return drawn_log({{0.0, 0.0}, {12.0, 0.0}, {18.0, 18.0}, {24.0, 0.0}, {36.0, 0.0}});
+}
+
+StartWindow window_of(const SpeedSeries& series, bool long_creep = false) {
+  const Starts starts = detect_starts(series);
+  REQUIRE(starts.standing.size() == 1);
+  return start_window(series, starts.standing.front(), launch_model(series), long_creep);
+}
+
+}  // namespace
+
+TEST_CASE("a reading has the white noise of its receiver and that of its rounding", "[run]") {
+  Log log = one_start();
+  for (Fix& fix : log.fixes) {
+    fix.speed_mps = std::round(fix.speed_mps * 10.0) / 10.0;
+  }
+  const SpeedSeries series = speed_series(log);
+  REQUIRE(series.receiver.resolution_mps == 0.1);
+  const double white = series.receiver.white_sd_mps;
+  for (const Reading& reading : window_of(series).launch.readings) {
+    CHECK_THAT(reading.variance, WithinRel(white * white + 0.01 / 12.0, 1e-9));
+  }
+}
+
+TEST_CASE("a reading that the receiver calls three times worse has nine times the variance", "[run]") {
+  Log log = one_start();
+  for (std::size_t i = 0; i < log.fixes.size(); ++i) {
+    log.fixes[i].speed_sd_mps = i == 150 ? 0.3 : 0.1;  // at 15 s, in the run
+  }
+  const SpeedSeries series = speed_series(log);
+  const double usual = series.receiver.white_sd_mps * series.receiver.white_sd_mps;
+  const StartWindow window = window_of(series);
+  int worse = 0;
+  for (const Reading& reading : window.launch.readings) {
+    const bool is_worse =
+        std::abs(seconds_between(log.fixes[150].time, shifted(window.start, reading.t_s))) < 0.01;
+    CHECK_THAT(reading.variance, WithinRel((is_worse ? 9.0 : 1.0) * usual, 1e-6));
+    worse += is_worse ? 1 : 0;
+  }
+  CHECK(worse == 1);
+}
+
+TEST_CASE("a launch is sought from 1.4 s before it is seen at 10 Hz, and 4 s earlier where it may creep",
+          "[run]") {
+  const SpeedSeries series = speed_series(one_start());
+  const double lags_s = 3.0 * series.receiver.lag_s;
+  const LaunchRange usual = window_of(series).launch.range;
+  CHECK_THAT(usual.latest_s - usual.earliest_s, WithinRel(1.2 + 0.22 + lags_s, 1e-9));
+  const LaunchRange creep = window_of(series, true).launch.range;
+  CHECK_THAT(creep.latest_s - creep.earliest_s, WithinRel(5.5 + 0.22 + lags_s, 1e-9));
+}
