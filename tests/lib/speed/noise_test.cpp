@@ -4,6 +4,8 @@
 #include "bothways/speed/derive.hpp"
 #include "lib/speed/rides.hpp"
 #include "support/simulate/random.hpp"
+#include "support/simulate/ride.hpp"
+#include "support/simulate/script.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -69,6 +71,26 @@ TEST_CASE("the noise at rest is found with its number of axes", "[speed]") {
     CHECK(r.standing_axes == (noise == sim::SpeedNoise::vector ? 2 : 1));
     CHECK_THAT(r.standing_sd_mps, WithinRel(std::hypot(0.05, 0.02), 0.2));
     CHECK(r.zero_hold_mps == 0.0);
+  }
+}
+
+TEST_CASE("the slow error of a receiver that stands for minutes is found in its size and its time",
+          "[speed]") {
+  const double top_mps = Speed::from_mph(45).mps();
+  const double stretch_m = sim::run_length_m(sim::scooter(), top_mps);
+  sim::Script script = sim::one_way(top_mps, stretch_m, 400.0);
+  sim::append(script, sim::one_way(top_mps, stretch_m, 400.0));
+  const sim::Truth truth = sim::ride(sim::scooter(), {}, script);
+  for (const double slow_time_s : {1.0, 12.0}) {
+    sim::ReceiverModel model;
+    model.white_sd_mps = 0.035;
+    model.slow_sd_mps = 0.035;
+    model.slow_time_s = slow_time_s;
+    const Receiver r = speed_series(sim::receive(truth, model, 25)).receiver;
+    CAPTURE(slow_time_s, r.slow_time_s);
+    CHECK(r.slow_time_s > slow_time_s / 1.7);
+    CHECK(r.slow_time_s < slow_time_s * 1.7);
+    CHECK_THAT(r.slow_sd_mps, WithinRel(0.035, 0.25));
   }
 }
 
