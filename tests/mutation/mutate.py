@@ -46,9 +46,8 @@ def misfit(fault):
 
 def copy_source(source):
     """Brings the copy up to date; what has not changed keeps its time, so that little is built again."""
-    listed = subprocess.run(["git", "ls-files", "-co", "--exclude-standard"], cwd=ROOT, check=True,
-                            capture_output=True, text=True).stdout.split("\n")
-    wanted = {name for name in listed if name and (ROOT / name).is_file()}
+    tops = [path for path in ROOT.iterdir() if path.name not in ("build", ".git")]
+    wanted = {str(path.relative_to(ROOT)) for top in tops for path in [top, *top.rglob("*")] if path.is_file()}
     for old in [path for path in source.rglob("*") if path.is_file()]:
         if str(old.relative_to(source)) not in wanted:
             old.unlink()
