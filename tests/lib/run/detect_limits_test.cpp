@@ -57,9 +57,9 @@ TEST_CASE("a loss of 0.5 m/s is no lift, one of 1.5 m/s is", "[run]") {
 }
 
 TEST_CASE("two readings that are too high by 2 m/s are no lift", "[run]") {
-  Log log = drawn_log(rest + SpeedPoints{{18.0, 18.0}, {8.0, 0.0}}, 4.0);
-  log.fixes[56].speed_mps += 2.0;  // at 14 s, where it rides 8 m/s: 9 m/s^2 up, and down again
-  log.fixes[57].speed_mps += 2.0;
+  Log log = drawn_log(rest + SpeedPoints{{12.0, 18.0}, {8.0, 0.0}}, 4.0);
+  log.fixes[45].speed_mps += 2.05;  // where it rides 8 m/s: less than 10 m/s^2 up, and down again
+  log.fixes[46].speed_mps += 2.05;
   const Starts starts = detect_starts(speed_series(log));
   REQUIRE(starts.standing.size() == 1);
   CHECK_THAT(starts.standing.front().top_mps, WithinAbs(18.0, 0.5));
