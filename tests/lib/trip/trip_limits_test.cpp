@@ -103,8 +103,8 @@ TEST_CASE("a gap is bridged at 12 m/s where 10 m/s was ridden, and open at 14 m/
   CHECK(trip_in(silent_for(100.0, true, 14.0)).gaps_open == 1);
 }
 
-TEST_CASE("standing for 2 s is no stop, for 4 s it is", "[trip]") {
-  const auto stops = [](double stood_s) {
+TEST_CASE("standing for 2 s is riding on, for 4 s a stop", "[trip]") {
+  const auto stood = [](double stood_s) {
     return trip_in(drawn_log({{0.0, 0.0},
                               {5.0, 0.0},
                               {10.0, 12.0},
@@ -114,11 +114,18 @@ TEST_CASE("standing for 2 s is no stop, for 4 s it is", "[trip]") {
                               {39.0 + stood_s, 12.0},
                               {60.0, 12.0},
                               {64.0, 0.0},
-                              {70.0, 0.0}}))
-        .stops;
+                              {70.0, 0.0}}));
   };
-  CHECK(stops(2.0) == 0);
-  CHECK(stops(4.0) == 1);
+  CHECK(stood(2.0).stops == 0);
+  CHECK_THAT(stood(2.0).stopped_s, WithinAbs(5.0 + 6.0, 0.5));
+  CHECK(stood(4.0).stops == 1);
+  CHECK_THAT(stood(4.0).stopped_s, WithinAbs(5.0 + 4.0 + 6.0, 0.7));
+}
+
+TEST_CASE("a distance bridged straight on is known to 15 %, one that was read far better", "[trip]") {
+  const Trip bridged = trip_in(silent_for(300.0, true));
+  CHECK_THAT(bridged.distance_m.sd, WithinAbs(0.15 * bridged.bridged_m, 5.0));
+  CHECK(trip_in(drawn_log({{0.0, 10.0}, {400.0, 10.0}})).distance_m.sd < 20.0);
 }
 
 TEST_CASE("a shove of 1.8 m is no riding, one of 5 m is", "[trip]") {
