@@ -144,10 +144,10 @@ std::array<std::vector<Ride>, 2> ridden(const Couple& couple, const std::vector<
 }  // namespace
 
 Judged judge_couple(Kind kind, std::uint64_t seed, std::uint64_t index) {
-  constexpr std::array changes{0.0, 0.02, 0.04, 0.08};
   sim::Random random(mixed(seed, index, 10));
   Judged judged;
-  judged.change = changes[index / 3 % changes.size()];  // every change with every way of riding alike
+  judged.change =
+      drive_changes[index / 3 % drive_changes.size()];  // every change with every way of riding alike
   judged.days = static_cast<Days>(index % 3);
   judged.pairs_a_side = random.integer(2, 5);
   Couple couple;

@@ -12,13 +12,13 @@ namespace {
 
 /// What a kind of vehicle is drawn from. Pull and power at the wheel, mass with its rider.
 struct Make {
-  const char* name;
-  Range pull_N;
-  Range power_W;
+  const char* name = "";
+  Range pull;   ///< N
+  Range power;  ///< W
   Range mass_kg;
   Range drag_area_m2;
   Range turning;  ///< rotating parts, share of the mass
-  bool gears;
+  bool gears = false;
 };
 
 // From data sheets and books, from memory: a moped of 45 km/h gives 1.5 to 3 kW, scooters of 50 to 300 cc 4
@@ -37,8 +37,10 @@ constexpr double mark_mps[2] = {30.0 * mps_per_mph, 50.0 * mps_per_mph};
 /// The drive over its simple law: up to a twelfth more or less, changing over some metres a second.
 void draw_drive(sim::Vehicle& v, bool is_moped, sim::Random& random) {
   const double top_mps = is_moped ? 11.6 : 32.0;
-  for (double at_mps = 0.0; at_mps <= top_mps; at_mps += random.uniform(2.0, 5.0)) {
+  double at_mps = 0.0;
+  while (at_mps <= top_mps) {
     v.drive.push_back({at_mps, random.uniform(0.92, 1.08)});
+    at_mps += random.uniform(2.0, 5.0);
   }
   if (is_moped) {  // its limiter
     v.drive.push_back({12.2, 0.9});
@@ -110,8 +112,10 @@ void draw_launch(Machine& machine, bool gears, sim::Random& random) {
 void draw_gears(Machine& machine, sim::Random& random) {
   const double gap_s = log_even(random, {0.05, 0.5});
   auto& changes = machine.vehicle.gear_changes;
-  for (double at_mps = random.uniform(6.0, 14.0); at_mps < 32.0; at_mps *= random.uniform(1.3, 1.8)) {
+  double at_mps = random.uniform(6.0, 14.0);
+  while (at_mps < 32.0) {
     changes.push_back({at_mps, gap_s});
+    at_mps *= random.uniform(1.3, 1.8);
   }
   machine.change_on_mark = chance(random, 1.0 / 3.0);
   if (machine.change_on_mark) {
@@ -128,8 +132,8 @@ Machine made(const Make& make, sim::Random& random) {
   Machine machine;
   machine.name = make.name;
   sim::Vehicle& v = machine.vehicle;
-  v.pull_N = log_even(random, make.pull_N);
-  v.power_W = log_even(random, make.power_W);
+  v.pull_N = log_even(random, make.pull);
+  v.power_W = log_even(random, make.power);
   v.mass_kg = even(random, make.mass_kg);
   v.effective_mass_kg = v.mass_kg * (1.0 + even(random, make.turning));
   v.drag_area_m2 = even(random, make.drag_area_m2);

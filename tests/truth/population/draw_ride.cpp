@@ -61,9 +61,9 @@ class Scripter {
   void from_a_roll(bool is_jab) {
     const double roll_mps = std::min(0.45 * top_mps_, random_.uniform(2.2, 5.4));
     wait(3.0, 12.0);
-    const double speed_mps = traffic_start(roll_mps + 1.0);
+    const double traffic_mps = traffic_start(roll_mps + 1.0);
     const double meters = random_.uniform(20.0, 60.0);
-    script_.push_back(sim::travel(meters, speed_mps, roll_mps));
+    script_.push_back(sim::travel(meters, traffic_mps, roll_mps));
     script_.push_back(sim::travel(random_.uniform(4.0, 20.0), roll_mps, roll_mps));
     const double to_mps = is_jab ? std::min(top_mps_, roll_mps + random_.uniform(3.0, 6.0)) : top_mps_;
     script_.push_back(sim::full_start(to_mps, is_jab ? sim::StartKind::jab : sim::StartKind::rolling));
@@ -115,12 +115,12 @@ class Scripter {
 
   /// Least share of the throttle that takes the vehicle to a speed whatever it meets.
   [[nodiscard]] double throttle_for(double speed_mps) const {
-    const double needed_N =
+    const double needed =
         sim::resistance_N(vehicle_, speed_mps, worst_.slope, worst_.head_mps, worst_.cross_mps) +
         0.2 * vehicle_.effective_mass_kg;
-    const double least_N =
+    const double least =
         std::min(sim::full_force_N(vehicle_, speed_mps), sim::full_force_N(vehicle_, 0.5 * speed_mps));
-    return std::max(0.2, needed_N / (worst_.drive * least_N));
+    return std::max(0.2, needed / (worst_.drive * least));
   }
 
   /// Away with part of the throttle; gives the speed it goes to.

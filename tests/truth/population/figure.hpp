@@ -26,6 +26,8 @@ inline constexpr int levels = 6;
 /// How the two sides of a couple were ridden.
 enum class Days { blocks, turns, two_days };
 [[nodiscard]] const char* to_string(Days days);
+/// Of the drive, after over before, less 1.
+inline constexpr std::array<double, 4> drive_changes{0.0, 0.02, 0.04, 0.08};
 
 /// One figure with its interval, and the truth.
 struct Figure {
@@ -42,7 +44,7 @@ struct Traits {
   Kind kind = Kind::logger;
   std::string machine;
   std::string launch;
-  std::map<std::string, double> value;  ///< "smoothing_s", "rest_ratio", "tails", ...: trait_names()
+  std::map<std::string, double> value;  ///< "smoothing_s", "rest_ratio", "tails", ...; units in the name
 };
 
 [[nodiscard]] Traits traits_of(const Device& device, const Machine& machine, const sim::Road& road,
@@ -63,7 +65,7 @@ struct Judged {
   double find_s = 0.0;                ///< processor time of this thread in the library
   // Couples only.
   Days days = Days::blocks;
-  double change = 0.0;  ///< of the drive, after over before, less 1
+  double change = 0.0;  ///< one of drive_changes
   int pairs_a_side = 0;
 };
 

@@ -124,6 +124,19 @@ void judge_pairs(const Ride& ride, const std::vector<SplitSpec>& splits, const s
   }
 }
 
+/// Starts of each sort, and those left out that should not have been. taken (starts): found as runs.
+void count_starts(const sim::Truth& truth, const Runs& runs, const Device& device, Instant begin,
+                  const std::vector<SplitSpec>& splits, const std::vector<bool>& taken, Judged& judged) {
+  for (std::size_t i = 0; i < truth.starts.size(); ++i) {
+    const Sort sort = sort_of(truth, truth.starts[i], splits);
+    judged.other_starts += sort == Sort::other ? 1 : 0;
+    judged.true_runs += sort == Sort::run ? 1 : 0;
+    if (sort == Sort::run && !taken[i]) {
+      ++judged.missed[reason_for(truth.starts[i], runs, device, begin)];
+    }
+  }
+}
+
 double thread_time_s() {
   std::timespec now{};
   clock_gettime(CLOCK_THREAD_CPUTIME_ID, &now);
@@ -157,19 +170,16 @@ void judge_runs(const sim::Truth& truth, const Ride& ride, const Device& device,
       ++judged.taken[i ? (taken[*i] ? "twice" : sim::to_string(truth.starts[*i].kind)) : "no start"];
     }
   }
-  for (std::size_t i = 0; i < truth.starts.size(); ++i) {
-    const Sort sort = sort_of(truth, truth.starts[i], splits);
-    judged.other_starts += sort == Sort::other ? 1 : 0;
-    judged.true_runs += sort == Sort::run ? 1 : 0;
-    if (sort == Sort::run && !taken[i]) {
-      ++judged.missed[reason_for(truth.starts[i], ride.runs, device, begin)];
-    }
-  }
+  count_starts(truth, ride.runs, device, begin, splits, taken, judged);
 }
 
 Judged judge_ride(Kind kind, std::uint64_t seed, std::uint64_t index) {
+  sim::Random random(mixed(seed, index, 4));
+  return judge_ride(draw_device(kind, random), seed, index);
+}
+
+Judged judge_ride(const Device& device, std::uint64_t seed, std::uint64_t index) {
   sim::Random random(mixed(seed, index, 1));
-  const Device device = draw_device(kind, random);
   constexpr int most_draws = 200;
   for (int draw = 0; draw < most_draws; ++draw) {
     const Machine machine = draw_machine(random);

@@ -18,6 +18,8 @@ void judge_runs(const sim::Truth& truth, const Ride& ride, const Device& device,
 
 /// Draws ride `index` of the population of `seed`, sends it through the library, and judges it.
 [[nodiscard]] Judged judge_ride(Kind kind, std::uint64_t seed, std::uint64_t index);
+/// The same ride through a device that is given.
+[[nodiscard]] Judged judge_ride(const Device& device, std::uint64_t seed, std::uint64_t index);
 
 /// Draws couple `index`, rides before and after a change, compares them, and judges what is said.
 [[nodiscard]] Judged judge_couple(Kind kind, std::uint64_t seed, std::uint64_t index);

@@ -6,6 +6,7 @@
 //     bothways_population --kind phone --rides 60  one kind of log (part of its name)
 //     bothways_population --curves all             coverage and width against every trait of a ride
 //     bothways_population --figures                every figure with the traits of its ride, as CSV
+//     bothways_population --habits                 one habit of receivers at a time, on one that has none
 //     bothways_population --check                  exit code 1 outside of loose bounds
 //
 // Each ride draws receiver, vehicle, rider, road and weather at random from the ranges of ranges.hpp, which
@@ -13,6 +14,7 @@
 // which stay as a regression. Runs are held against their own times; pairs, results, sides and differences
 // against the level road in still air.
 
+#include "truth/population/habits.hpp"
 #include "truth/population/judge.hpp"
 #include "truth/population/print.hpp"
 
@@ -38,6 +40,7 @@ struct Arguments {
   std::string kind;
   Format format = Format::text;
   bool all_curves = false;
+  bool habits = false;
   bool check = false;
   bool wrong = false;
   bool help = false;
@@ -73,6 +76,8 @@ Arguments parse(int argc, char** argv) {
     const std::string option = argv[i];
     if (option == "--check") {
       a.check = true;
+    } else if (option == "--habits") {
+      a.habits = true;
     } else if (option == "--help") {
       a.help = true;
     } else if (option == "--figures") {
@@ -88,12 +93,14 @@ Arguments parse(int argc, char** argv) {
 void print_help() {
   std::puts(
       "bothways_population [--seed N] [--rides N] [--couples N] [--kind TEXT] [--curves all] [--threads N]\n"
-      "                    [--format text|csv|markdown] [--figures] [--check]\n"
+      "                    [--format text|csv|markdown] [--figures] [--habits] [--check]\n"
       "Times rides drawn at random and scores times, 95 % intervals and words. Seeds below 1000 are for "
       "tuning,\n"
       "others for judging.\n"
       "  --kind TEXT    only kinds of log whose name contains TEXT\n"
       "  --figures      one line of CSV a figure, with the traits of its ride\n"
+      "  --habits       --rides drives with a plain receiver of each kind, and with one habit after the "
+      "other put on\n"
       "  --check        exit code 1 outside of loose bounds, to be tightened as the library gets better\n"
       "Columns: n figures of so many rides; held: intervals that hold the truth, with a 99 % interval that "
       "knows\n"
@@ -159,6 +166,21 @@ Population drawn(const Arguments& a, const std::vector<Kind>& wanted) {
   return population;
 }
 
+/// The same rides through a plain receiver, and through the same with one habit.
+std::vector<std::vector<Judged>> judged_habits(const Arguments& a, Kind kind) {
+  std::vector<std::vector<Judged>> judged(habits().size());
+  for (std::size_t h = 0; h < habits().size(); ++h) {
+    Device device = plain_device(kind);
+    if (habits()[h].speed_only && !device.with_speed()) {
+      continue;
+    }
+    habits()[h].put_on(device);
+    judged[h].resize(a.rides);
+    in_parallel(a.rides, a.threads, [&](std::size_t i) { judged[h][i] = judge_ride(device, a.seed, i); });
+  }
+  return judged;
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -169,6 +191,12 @@ int main(int argc, char** argv) {
     return arguments.help ? 0 : 2;
   }
   try {
+    if (arguments.habits) {
+      for (const Kind kind : wanted) {
+        print(habits_table(kind, judged_habits(arguments, kind)), arguments.format);
+      }
+      return 0;
+    }
     const Population population = drawn(arguments, wanted);
     print(population, arguments.format, arguments.all_curves);
     return arguments.check && !is_within_loose_bounds(population) ? 1 : 0;

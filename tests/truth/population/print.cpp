@@ -37,9 +37,9 @@ void print_text(const Table& table) {
 
 void print_csv(const Table& table) {
   const auto line = [](const std::string& first, const std::vector<std::string>& row) {
-    fmt::print("\"{}\"", first);
+    fmt::print(R"("{}")", first);
     for (const std::string& cell : row) {
-      fmt::print(",\"{}\"", cell);
+      fmt::print(R"(,"{}")", cell);
     }
     fmt::print("\n");
   };
@@ -73,7 +73,7 @@ void print_figures(const std::vector<Judged>& rides, const char* of, bool with_h
   for (std::size_t i = 0; i < rides.size(); ++i) {
     const Judged& ride = rides[i];
     for (const Figure& f : ride.figures) {
-      fmt::print("{},{},\"{}\",{},{},{},{},{:.5f},{:.5f},{:.5f},{:.5f},{:.5f},{},\"{}\",{},{}", of, i,
+      fmt::print(R"({},{},"{}",{},{},{},{},{:.5f},{:.5f},{:.5f},{:.5f},{:.5f},{},"{}",{},{})", of, i,
                  to_string(ride.traits.kind), ride.traits.machine, ride.traits.launch, to_string(f.level),
                  split_names[f.split], f.found.value, f.found.sd, f.found.lo95, f.found.hi95, f.true_s,
                  f.word, to_string(ride.days), ride.change, ride.pairs_a_side);
@@ -106,8 +106,12 @@ void print(const Population& population, Format format, bool all_curves) {
                population.couples.size(), words_of_seed(population.seed));
   }
   for (const Table& table : all_tables(population, all_curves)) {
-    (format == Format::csv ? print_csv : format == Format::markdown ? print_markdown : print_text)(table);
+    print(table, format);
   }
+}
+
+void print(const Table& table, Format format) {
+  (format == Format::csv ? print_csv : format == Format::markdown ? print_markdown : print_text)(table);
 }
 
 bool is_within_loose_bounds(const Population& population) {
@@ -118,9 +122,7 @@ bool is_within_loose_bounds(const Population& population) {
   });
   const Share found =
       share_of(population.rides, [](const Judged& r) { return std::pair(r.found_runs, r.true_runs); });
-  const Share taken = share_of(population.rides, [](const Judged& r) {
-    return std::pair(std::min(r.false_runs, r.other_starts), r.other_starts);
-  });
+  const Share taken = share_of(population.rides, taken_of_others);
   bool fine = holds(runs.broken == 0, "a figure is not finite, or not in its own interval");
   fine = holds(found.hi99 >= 0.85, "fewer than 85 % of the runs found") && fine;
   fine = holds(taken.lo99 <= 0.05, "more than 5 % of the other starts taken for runs") && fine;

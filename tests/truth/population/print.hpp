@@ -13,6 +13,7 @@ enum class Format {
 
 /// Writes to standard output.
 void print(const Population& population, Format format, bool all_curves);
+void print(const Table& table, Format format);
 
 /// What holds today whatever the seed, with something to spare; says on the error stream what does not.
 [[nodiscard]] bool is_within_loose_bounds(const Population& population);

@@ -16,20 +16,20 @@ bool is_sound(const Estimate& found) {
          found.lo95 <= found.value && found.value <= found.hi95;
 }
 
-/// Variance of the share between clusters over that of as many independent figures.
+/// Variance of the share between clusters over that of as many independent figures. Few misses say little of
+/// how they come together, so one more cluster that all hits and one that all misses are counted in, of mean
+/// size.
 double design_effect(const std::vector<std::pair<std::size_t, std::size_t>>& hits_of, const Share& share) {
-  const auto n = static_cast<double>(share.n);
-  const auto clusters = static_cast<double>(share.clusters);
-  const double independent = share.value * (1.0 - share.value) / n;
-  if (independent <= 0.0 || share.clusters < 2) {
-    return n / clusters;
-  }
-  double square = 0.0;
+  const double size = static_cast<double>(share.n) / static_cast<double>(share.clusters);
+  const double n = static_cast<double>(share.n) + 2.0 * size;
+  const double clusters = static_cast<double>(share.clusters) + 2.0;
+  const double p = (static_cast<double>(share.hits) + size) / n;
+  double square = (p * p + (1.0 - p) * (1.0 - p)) * size * size;
   for (const auto& [hits, figures] : hits_of) {
-    const double beyond = static_cast<double>(hits) - share.value * static_cast<double>(figures);
+    const double beyond = static_cast<double>(hits) - p * static_cast<double>(figures);
     square += beyond * beyond;
   }
-  return std::max(1.0, square * clusters / (clusters - 1.0) / (n * n) / independent);
+  return std::max(1.0, square * clusters / (clusters - 1.0) / (n * p * (1.0 - p)));
 }
 
 }  // namespace
@@ -52,6 +52,10 @@ Share share_of(const std::vector<std::pair<std::size_t, std::size_t>>& hits_of) 
   share.lo99 = (middle - half) / scale;
   share.hi99 = (middle + half) / scale;
   return share;
+}
+
+std::pair<int, int> taken_of_others(const Judged& ride) {
+  return {std::min(ride.false_runs, ride.other_starts), ride.other_starts};
 }
 
 Share share_of(const std::vector<Judged>& rides,

@@ -1,25 +1,15 @@
 #include "truth/population/tables.hpp"
 
+#include "truth/population/table_parts.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
+#include <iterator>
 
 namespace bothways::population {
 
 namespace {
-
-std::string percent(double share) {
-  return fmt::format("{:.1f}", 100.0 * share);
-}
-
-std::string seconds(double value) {
-  return fmt::format("{:.3f}", value);
-}
-
-std::string signed_seconds(double value) {
-  return fmt::format("{:+.3f}", value);
-}
 
 std::string counts(const std::map<std::string, int>& of) {
   std::string text;
@@ -27,43 +17,6 @@ std::string counts(const std::map<std::string, int>& of) {
     text += fmt::format("{}{} {}", text.empty() ? "" : ", ", count, what.empty() ? "without a word" : what);
   }
   return text;
-}
-
-const std::vector<std::string> summary_head{"n",  "rides",  "held %",       "99 % from", "to",
-                                            "",   "bias s", "median",       "rms",       "e2/sd2",
-                                            "+-", "score",  "PIT in tenths"};
-
-/// LOW or HIGH: the clustered interval leaves the promised coverage out.
-std::string remark(const Share& held) {
-  constexpr double least = 0.93;
-  constexpr double most = 0.97;
-  return held.n == 0 ? "" : held.hi99 < least ? "LOW" : held.lo99 > most ? "HIGH" : "";
-}
-
-void append(std::vector<std::string>& row, const Summary& s) {
-  row.push_back(fmt::format("{}", s.held.n));
-  row.push_back(fmt::format("{}", s.held.clusters));
-  if (s.held.n == 0) {
-    row.resize(row.size() + summary_head.size() - 2);
-    return;
-  }
-  std::string tenths;
-  for (const std::size_t count : s.pit) {
-    tenths += fmt::format("{}{}", tenths.empty() ? "" : " ", count);
-  }
-  row.insert(row.end(),
-             {percent(s.held.value), percent(s.held.lo99), percent(s.held.hi99),
-              s.broken > 0 ? fmt::format("{} BROKEN", s.broken) : remark(s.held), signed_seconds(s.bias),
-              seconds(s.median), seconds(s.rms), fmt::format("{:.2f}", s.mean_square), seconds(s.half_width),
-              seconds(s.score), tenths});
-}
-
-bool is_of(const Judged& ride, int kind) {
-  return kind == kinds || ride.traits.kind == static_cast<Kind>(kind);
-}
-
-std::string kind_name(int kind) {
-  return kind == kinds ? "all" : to_string(static_cast<Kind>(kind));
 }
 
 }  // namespace
@@ -101,9 +54,7 @@ Table starts_table(const Population& population) {
       }
     }
     const Share found = share_of(rides, [](const Judged& r) { return std::pair(r.found_runs, r.true_runs); });
-    const Share taken = share_of(rides, [](const Judged& r) {
-      return std::pair(std::min(r.false_runs, r.other_starts), r.other_starts);
-    });
+    const Share taken = share_of(rides, taken_of_others);
     const double runs = std::max(1, sum.found_runs + sum.false_runs);
     table.rows.push_back({kind_name(kind), fmt::format("{}", rides.size()), fmt::format("{}", found.n),
                           percent(found.value), percent(found.lo99), percent(found.hi99),
@@ -124,7 +75,7 @@ Table level_table(const Population& population, Level level) {
       {Level::side, "Sides of couples, against the level road in still air on an average day"},
       {Level::difference, "Differences, after less before, against what the change does on the level road"}};
   Table table{titles.at(level), {"log", "split"}, {}};
-  table.head.insert(table.head.end(), summary_head.begin(), summary_head.end());
+  table.head.insert(table.head.end(), summary_head().begin(), summary_head().end());
   const bool of_couples = level == Level::side || level == Level::difference;
   const auto& rides = of_couples ? population.couples : population.rides;
   for (int kind = 0; kind <= kinds; ++kind) {
@@ -134,131 +85,95 @@ Table level_table(const Population& population, Level level) {
       });
       if (s.held.n > 0 || s.broken > 0) {
         table.rows.push_back({kind_name(kind), split == splits_asked ? "all" : split_names[split]});
-        append(table.rows.back(), s);
+        append_summary(table.rows.back(), s);
       }
     }
   }
   return table;
 }
 
-Table curve_table(const Population& population, const std::string& trait, const std::vector<double>& edges) {
-  Table table{"Runs by " + trait, {trait, "log", "split"}, {}};
-  table.head.insert(table.head.end(), summary_head.begin(), summary_head.end());
-  for (int kind = 0; kind <= kinds; ++kind) {
-    for (std::size_t i = 0; i + 1 < edges.size(); ++i) {
-      const Summary s = summary_of(population.rides, [&](const Judged& ride, const Figure& figure) {
-        const double value = ride.traits.value.at(trait);
-        const bool last = i + 2 == edges.size();
-        return is_of(ride, kind) && figure.level == Level::run && figure.split == 0 && value >= edges[i] &&
-               (value < edges[i + 1] || (last && value <= edges[i + 1]));
-      });
-      if (s.held.n > 0) {
-        table.rows.push_back(
-            {fmt::format("{:.4g} to {:.4g}", edges[i], edges[i + 1]), kind_name(kind), split_names[0]});
-        append(table.rows.back(), s);
-      }
-    }
-  }
-  return table;
-}
-
-Table words_table(const Population& population) {
-  Table table{"Words on the main split of couples: quicker is right wherever the drive grew",
-              {"ridden", "drive", "couples", "compared", "quicker", "slower", "cannot tell",
-               "word on any split", "wrong word on any"},
-              {}};
-  for (int days = 0; days <= 3; ++days) {
-    for (const double change : {0.0, 0.02, 0.04, 0.08}) {
-      std::array<int, 7> n{};
-      for (const Judged& couple : population.couples) {
-        if (couple.change != change || (days < 3 && couple.days != static_cast<Days>(days))) {
-          continue;
-        }
-        ++n[0];
-        bool any = false;
-        bool wrong = false;
-        for (const Figure& figure : couple.figures) {
-          if (figure.level != Level::difference) {
-            continue;
-          }
-          any = any || figure.word != 0;
-          wrong = wrong || figure.word > 0 || (figure.word < 0 && change == 0.0);
-          if (figure.main) {
-            ++n[1];
-            ++n[static_cast<std::size_t>(figure.word < 0 ? 2 : figure.word > 0 ? 3 : 4)];
-          }
-        }
-        n[5] += any ? 1 : 0;
-        n[6] += wrong ? 1 : 0;
-      }
-      if (n[0] > 0) {
-        table.rows.push_back({days < 3 ? to_string(static_cast<Days>(days)) : "all",
-                              fmt::format("{:+.0f} %", 100.0 * change)});
-        for (const int count : n) {
-          table.rows.back().push_back(fmt::format("{}", count));
-        }
-      }
-    }
+Table sharp_table(const Population& population) {
+  Table table{"Runs of good loggers: at most 0.07 m/s, no smoothing over 0.05 s", {"split"}, {}};
+  table.head.insert(table.head.end(), summary_head().begin(), summary_head().end());
+  for (int split = 0; split < splits_asked; ++split) {
+    const Summary s = summary_of(population.rides, [&](const Judged& ride, const Figure& figure) {
+      const auto& value = ride.traits.value;
+      return ride.traits.kind == Kind::logger && value.at("noise_mps") <= 0.07 &&
+             value.at("smoothing_s") <= 0.05 && figure.level == Level::run && figure.split == split;
+    });
+    table.rows.push_back({split_names[split]});
+    append_summary(table.rows.back(), s);
   }
   return table;
 }
 
 namespace {
 
-struct Curve {
-  const char* trait;
-  std::vector<double> edges;
-  bool asked;  ///< in every report
+/// What was said of the couples of one row.
+struct Words {
+  int couples = 0;
+  int compared = 0;  ///< a difference on the main split
+  int quicker = 0;
+  int slower = 0;
+  int any = 0;    ///< couples with a word on any split
+  int wrong = 0;  ///< of these, with a wrong one
+
+  void add(const Judged& couple);
 };
 
-const std::vector<Curve>& curves() {
-  static const std::vector<Curve> all{{"smoothing_s", {0.0, 1e-9, 0.1, 0.2, 0.3, 0.4}, true},
-                                      {"rest_ratio", {0.02, 0.05, 0.1, 0.2, 0.5, 1.0}, true},
-                                      {"tails", {0.01, 0.03, 0.05, 0.07, 0.09}, true},
-                                      {"correlation", {0.0, 0.2, 0.4, 0.6, 0.9}, false},
-                                      {"growth", {1.0, 1.5, 2.0, 2.5}, false},
-                                      {"before_filter", {0.0, 1e-9, 0.33, 0.67, 1.0}, false},
-                                      {"noise_mps", {0.02, 0.05, 0.1, 0.2, 0.45}, false},
-                                      {"hold_mps", {0.0, 1e-9, 0.4, 0.7, 1.0}, false},
-                                      {"speed_delay_s", {0.0, 1e-9, 0.1, 0.2, 0.3}, false},
-                                      {"jitter_s", {0.0, 1e-9, 0.005, 0.015, 0.08}, false},
-                                      {"speed_step_mps", {0.0, 1e-9, 0.004, 0.02, 0.06, 0.1}, false},
-                                      {"wander_mps", {0.005, 0.05, 0.15, 0.4, 1.2}, false},
-                                      {"position_m", {0.001, 0.01, 0.05, 0.5}, false},
-                                      {"catch_up_s", {1.0, 2.0, 3.0, 4.0}, false},
-                                      {"degree_step", {0.0, 5e-9, 2e-7, 2e-6, 2e-5}, false},
-                                      {"whole_seconds", {0.0, 0.5, 1.0}, false},
-                                      {"start_scatter", {0.005, 0.01, 0.02, 0.05}, false},
-                                      {"launch_scatter", {0.03, 0.07, 0.15, 0.3}, false},
-                                      {"change_on_mark", {0.0, 0.5, 1.0}, false},
-                                      {"head_wind_mps", {0.0, 1.5, 3.0, 6.0}, false}};
-  return all;
+void Words::add(const Judged& couple) {
+  bool said = false;
+  bool is_wrong = false;
+  for (const Figure& figure : couple.figures) {
+    if (figure.level != Level::difference) {
+      continue;
+    }
+    said = said || figure.word != 0;
+    is_wrong = is_wrong || figure.word > 0 || (figure.word < 0 && couple.change == 0.0);
+    compared += figure.main ? 1 : 0;
+    quicker += figure.main && figure.word < 0 ? 1 : 0;
+    slower += figure.main && figure.word > 0 ? 1 : 0;
+  }
+  ++couples;
+  any += said ? 1 : 0;
+  wrong += is_wrong ? 1 : 0;
 }
 
-/// Runs by a word that describes the ride: the vehicle, its launch.
-Table word_curve(const Population& population, const std::string& title, std::string Traits::*word) {
-  std::set<std::string> words;
-  for (const Judged& ride : population.rides) {
-    words.insert(ride.traits.*word);
+constexpr int ways = 3;  // of riding the two sides
+
+Words words_of(const Population& population, int days, double change) {
+  Words words;
+  for (const Judged& couple : population.couples) {
+    if (couple.change == change && (days == ways || couple.days == static_cast<Days>(days))) {
+      words.add(couple);
+    }
   }
-  Table table{"Runs by " + title, {title, "log", "split"}, {}};
-  table.head.insert(table.head.end(), summary_head.begin(), summary_head.end());
-  for (int kind = 0; kind <= kinds; ++kind) {
-    for (const std::string& one : words) {
-      const Summary s = summary_of(population.rides, [&](const Judged& ride, const Figure& figure) {
-        return is_of(ride, kind) && figure.level == Level::run && figure.split == 0 &&
-               ride.traits.*word == one;
-      });
-      if (s.held.n > 0) {
-        table.rows.push_back({one, kind_name(kind), split_names[0]});
-        append(table.rows.back(), s);
+  return words;
+}
+
+}  // namespace
+
+Table words_table(const Population& population) {
+  Table table{"Words on the main split of couples: quicker is right wherever the drive grew",
+              {"ridden", "drive", "couples", "compared", "quicker", "slower", "cannot tell",
+               "word on any split", "wrong word on any"},
+              {}};
+  for (int days = 0; days <= ways; ++days) {
+    for (const double change : drive_changes) {
+      const Words words = words_of(population, days, change);
+      if (words.couples == 0) {
+        continue;
+      }
+      table.rows.push_back({days < ways ? to_string(static_cast<Days>(days)) : "all",
+                            fmt::format("{:+.0f} %", 100.0 * change)});
+      for (const int count : {words.couples, words.compared, words.quicker, words.slower,
+                              words.compared - words.quicker - words.slower, words.any, words.wrong}) {
+        table.rows.back().push_back(fmt::format("{}", count));
       }
     }
   }
   return table;
 }
-
-}  // namespace
 
 std::vector<Table> all_tables(const Population& population, bool all_curves) {
   std::vector<Table> tables;
@@ -267,20 +182,15 @@ std::vector<Table> all_tables(const Population& population, bool all_curves) {
     for (const Level level : {Level::run, Level::movement, Level::pair, Level::result}) {
       tables.push_back(level_table(population, level));
     }
+    tables.push_back(sharp_table(population));
   }
   if (!population.couples.empty()) {
     tables.push_back(level_table(population, Level::side));
     tables.push_back(level_table(population, Level::difference));
     tables.push_back(words_table(population));
   }
-  for (const Curve& curve : curves()) {
-    if (!population.rides.empty() && (curve.asked || all_curves)) {
-      tables.push_back(curve_table(population, curve.trait, curve.edges));
-    }
-  }
-  if (!population.rides.empty() && all_curves) {
-    tables.push_back(word_curve(population, "vehicle", &Traits::machine));
-    tables.push_back(word_curve(population, "launch", &Traits::launch));
+  if (!population.rides.empty()) {
+    add_curves(population, all_curves, tables);
   }
   return tables;
 }

@@ -30,11 +30,11 @@ struct Table {
 [[nodiscard]] Table starts_table(const Population& population);
 /// Figures of one level, by kind of log and split.
 [[nodiscard]] Table level_table(const Population& population, Level level);
+/// Runs of good loggers with sharp stops, the ones whose sharpness must be kept: 10 Hz and more, at most 0.07
+/// m/s of noise, no smoothing over 0.05 s.
+[[nodiscard]] Table sharp_table(const Population& population);
 /// Words told of couples, by change and by the way the sides were ridden.
 [[nodiscard]] Table words_table(const Population& population);
-/// Runs by a trait of the ride, in bins: coverage and width against what the receiver does.
-[[nodiscard]] Table curve_table(const Population& population, const std::string& trait,
-                                const std::vector<double>& edges);
 /// All of these, in the order of a report. all_curves: one for each trait, not the three asked for only.
 [[nodiscard]] std::vector<Table> all_tables(const Population& population, bool all_curves);
 
