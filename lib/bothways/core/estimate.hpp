@@ -14,12 +14,4 @@ struct Estimate {
 /// @throws std::invalid_argument  if a figure is not finite or sd < 0.
 [[nodiscard]] Estimate normal_estimate(double value, double sd);
 
-/// value +- t(0.975, degrees_of_freedom) sd, after [GUM] G.3.
-/// @param degrees_of_freedom  > 0; infinity gives the normal interval.
-/// @throws std::invalid_argument  if a figure is not finite, sd < 0 or degrees_of_freedom <= 0.
-[[nodiscard]] Estimate student_estimate(double value, double sd, double degrees_of_freedom);
-
-/// Two-sided 95 % Student quantile, t(0.975, nu). nu > 0, infinity allowed.
-[[nodiscard]] double student_t95(double degrees_of_freedom);
-
 }  // namespace bothways

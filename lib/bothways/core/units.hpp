@@ -27,8 +27,6 @@ class Speed {
   [[nodiscard]] static constexpr Speed from_kmh(double value) { return Speed(value / 3.6); }
   [[nodiscard]] static constexpr Speed from_knots(double value) { return Speed(value * 1852.0 / 3600.0); }
   [[nodiscard]] constexpr double mps() const { return mps_; }
-  [[nodiscard]] constexpr double mph() const { return mps_ / mps_per_mph; }
-  [[nodiscard]] constexpr double kmh() const { return mps_ * 3.6; }
   friend constexpr auto operator<=>(const Speed&, const Speed&) = default;
 
  private:
@@ -41,10 +39,7 @@ class Length {
  public:
   constexpr Length() = default;
   [[nodiscard]] static constexpr Length from_m(double value) { return Length(value); }
-  [[nodiscard]] static constexpr Length from_feet(double value) { return Length(value * m_per_foot); }
-  [[nodiscard]] static constexpr Length from_miles(double value) { return Length(value * m_per_mile); }
   [[nodiscard]] constexpr double m() const { return m_; }
-  [[nodiscard]] constexpr double feet() const { return m_ / m_per_foot; }
   friend constexpr auto operator<=>(const Length&, const Length&) = default;
 
  private:

@@ -37,6 +37,7 @@ struct Draft {
   std::vector<Channel> channels;     ///< each (n)
   std::vector<Note> notes;
   bool dated = true;
+  bool whole_second_stamps = false;
   bool full = false;  ///< the limit of fixes is reached; the reader may stop
 
   /// Room for one fix more, and where that needs new memory, for all that the source will give if it goes on

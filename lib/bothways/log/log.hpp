@@ -1,5 +1,7 @@
 #pragma once
 
+// log/ reads the bytes of a file of GPX, NMEA 0183 or CSV into fixes in order of time.
+
 #include "bothways/core/geodesy.hpp"
 #include "bothways/core/note.hpp"
 #include "bothways/core/time.hpp"
@@ -54,6 +56,7 @@ struct Log {
   std::vector<Fix> fixes;         ///< (n), time strictly increasing
   std::vector<Channel> channels;  ///< CSV only
   std::vector<Note> notes;
+  bool whole_second_stamps = false;  ///< times were cut to seconds; the readers spread them again
 };
 
 }  // namespace bothways

@@ -139,6 +139,7 @@ Log read_sized(const ByteSource& source, const std::string& name, const ReadLimi
   log.fixes = std::move(draft.fixes);
   log.channels = std::move(draft.channels);
   log.notes = std::move(draft.notes);
+  log.whole_second_stamps = draft.whole_second_stamps;
   make_sentences(log.notes);
   return log;
 }

@@ -91,6 +91,7 @@ void spread_whole_seconds(Draft& draft) {
           static_cast<std::int64_t>((skipped + i) * us_per_s / slots);
     }
   }
+  draft.whole_second_stamps = true;
   draft.notes.push_back(
       {"whole-second-stamps",
        fmt::format("times are written in whole seconds but there are {} records a second; they "

@@ -1,5 +1,7 @@
 #include "bothways/run/same_ride.hpp"
 
+#include "bothways/numeric/robust.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <numeric>
@@ -63,14 +65,6 @@ Common common_of(const std::vector<TracePoint>& a, const std::vector<TracePoint>
   return common;
 }
 
-/// The value below which this share lies.
-double quantile(std::vector<double> values, double share) {
-  const auto n = static_cast<double>(values.size());
-  const auto at = values.begin() + static_cast<std::ptrdiff_t>(std::min(n - 1.0, std::floor(share * n)));
-  std::nth_element(values.begin(), at, values.end());
-  return *at;
-}
-
 bool overlap_in_time(const Trace& a, const Trace& b) {
   return !a.points.empty() && !b.points.empty() && a.points.front().step <= b.points.back().step &&
          b.points.front().step <= a.points.back().step;
@@ -89,9 +83,9 @@ bool is_same(const Trace& a, const Trace& b) {
     return a.dated;
   }
   const auto& judged = common.apart_moving_m.size() >= least_moved ? common.apart_moving_m : common.apart_m;
-  return a.dated ? quantile(judged, 0.5) <= beside_m
+  return a.dated ? numeric::quantile(judged, 0.5) <= beside_m
                  : static_cast<double>(common.apart_m.size()) >= nearly_all * shorter &&
-                       quantile(judged, nearly_all) <= identical_m;
+                       numeric::quantile(judged, nearly_all) <= identical_m;
 }
 
 /// Fixes a second in steps of a quarter octave, so that a jitter of the times decides nothing.

@@ -213,8 +213,7 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
   }
   note_outliers(series.outliers, series.notes);
   mark_rest(series);
-  series.receiver.whole_second_stamps = std::any_of(
-      log.notes.begin(), log.notes.end(), [](const Note& n) { return n.code == "whole-second-stamps"; });
+  series.receiver.whole_second_stamps = log.whole_second_stamps;
   return series;
 }
 

@@ -10,6 +10,6 @@ TEST_CASE("unit factors are those of NIST SP 811", "[core]") {
   CHECK(Speed::from_mph(50).mps() == 22.352);
   CHECK(Speed::from_kmh(36).mps() == 10.0);
   CHECK(Speed::from_knots(3600).mps() == 1852.0);
-  CHECK(Length::from_feet(1).m() == 0.3048);
-  CHECK(Length::from_miles(0.25).m() == 402.336);
+  CHECK(m_per_foot == 0.3048);
+  CHECK(0.25 * m_per_mile == 402.336);
 }
