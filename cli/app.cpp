@@ -65,10 +65,6 @@ void read_config(const std::string& path, const Command& command, po::variables_
   }
 }
 
-std::string called(const Command& command) {
-  return *command.name == '\0' ? "bothways" : "bothways " + std::string(command.name);
-}
-
 Exit run_command(const Command& command, const std::vector<std::string>& arguments, const Streams& streams) {
   po::variables_map values = parse(arguments, command);
   if (values.count("help") > 0) {

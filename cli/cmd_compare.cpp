@@ -126,14 +126,10 @@ Exit run_compare(const po::variables_map& values, const Streams& streams) {
   Analysed analysed = analyse_logs(inputs.files, analysis, jobs, streams);
   const std::size_t read = analysed.rides.size();
   Compared compared{.clock = analysis.clock, .metric = analysis.metric, .splits = analysis.run.splits};
-  std::vector<std::string> names;
-  for (const SplitSpec& split : compared.splits) {
-    names.push_back(split.name);
-  }
   for (std::size_t i = 0; i < asked.size(); ++i) {
     compared.sides.push_back(side_of(asked[i].name, found[i], analysed.rides));
   }
-  compared.comparisons = compare(compared.sides, names, options);
+  compared.comparisons = compare(compared.sides, compared.splits, options);
   write_output(output, streams, [&](std::ostream& out) {
     write(
         out, compared, output,

@@ -42,16 +42,16 @@ Exit run_fixes(const po::variables_map& values, const Streams& streams) {
   const unsigned jobs = parse_jobs(values);
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);
-  std::vector<ReadLog> logs(inputs.files.size());
+  std::vector<Attempt<Log>> logs(inputs.files.size());
   std::vector<std::string> troubles;
   write_output(output, streams, [&](std::ostream& out) {
     TableWriter writer(out, output, fixes_table({}));
     for_each_log_in_order(
         logs.size(), jobs, streams, [&](std::size_t i) { logs[i] = read_input(inputs.files[i], streams); },
         [&](std::size_t i) {
-          const ReadLog read = std::exchange(logs[i], {});
-          if (read.log) {
-            add_fixes(writer, *read.log);
+          const Attempt<Log> read = std::exchange(logs[i], {});
+          if (read.made) {
+            add_fixes(writer, *read.made);
           } else {
             troubles.push_back(read.trouble);
           }

@@ -84,12 +84,12 @@ Planned planned_from(const Analysis& analysis, const PlanAsked& asked) {
   }
   const Side side{.name = "", .rides = result.rides, .pairs = result.pairs};
   for (const Overall& row : result.overall) {
-    const SideScatter scatter = scatter_of(side, row.name, {.clock = result.clock});
+    const SideScatter scatter = scatter_of(side, row.spec, {.clock = result.clock});
     if (scatter.pairs > 0) {
       const double detect_s = asked.detect.percent
                                   ? asked.detect.value / 100.0 * chosen(row, result.clock).value
                                   : asked.detect.value;
-      planned.splits.push_back({.name = row.name,
+      planned.splits.push_back({.name = row.spec.name,
                                 .plan = plan_pairs(detect_s, scatter.scatter_s, asked.options),
                                 .from_pairs = scatter.pairs,
                                 .setups = scatter.setups,

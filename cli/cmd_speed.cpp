@@ -20,42 +20,30 @@ namespace {
 
 constexpr std::size_t part_rows = 4096;  // 2 MB of table at a time
 
-struct Work {
+struct Speeds {
   SpeedSeries series;
   std::string path;
   bool dated = true;
-  std::string trouble;
 };
 
-Work work_on(const std::string& path, const Streams& streams) {
-  Work work;
-  try {
-    const ReadLog read = read_input(path, streams);
-    work.trouble = read.trouble;
-    if (read.log) {
-      work.series = speed_series(*read.log);
-      work.path = read.log->path;
-      work.dated = read.log->dated;
-    }
-  } catch (const std::exception& error) {
-    work.trouble = path + ": " + error.what();
-  }
-  return work;
+Speeds speeds_of(const Log& log) {
+  return {speed_series(log), log.path, log.dated};
 }
 
-void add_series(TableWriter& writer, const Work& work) {
-  RowsHead head{.path = work.path, .more = source_words(work.series.source), .time_decimals = 0};
-  for (const Stretch& stretch : work.series.stretches) {
+void add_series(TableWriter& writer, const Speeds& speeds) {
+  RowsHead head{.path = speeds.path, .more = source_words(speeds.series.source), .time_decimals = 0};
+  for (const Stretch& stretch : speeds.series.stretches) {
     for (const double t_s : stretch.t_s) {
       head.time_decimals = std::max(head.time_decimals, decimals_needed(shifted(stretch.start, t_s)));
     }
   }
   std::size_t number = 0;
-  for (const Stretch& stretch : work.series.stretches) {
+  for (const Stretch& stretch : speeds.series.stretches) {
     ++number;
     for (std::size_t first = 0; first < stretch.t_s.size(); first += part_rows) {
-      writer.add(stretch_table(stretch, number, work.series.source, work.path, work.dated, first, part_rows),
-                 head);
+      writer.add(
+          stretch_table(stretch, number, speeds.series.source, speeds.path, speeds.dated, first, part_rows),
+          head);
     }
   }
 }
@@ -71,22 +59,24 @@ Exit run_speed(const po::variables_map& values, const Streams& streams) {
   const unsigned jobs = parse_jobs(values);
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);
-  std::vector<Work> works(inputs.files.size());
+  std::vector<Attempt<Speeds>> attempts(inputs.files.size());
   std::vector<std::string> troubles;
   write_output(output, streams, [&](std::ostream& out) {
     TableWriter writer(out, output, stretch_table({}, 0, SpeedSource::reported, "", true));
     for_each_log_in_order(
-        works.size(), jobs, streams, [&](std::size_t i) { works[i] = work_on(inputs.files[i], streams); },
+        attempts.size(), jobs, streams,
+        [&](std::size_t i) { attempts[i] = attempt(inputs.files[i], streams, speeds_of); },
         [&](std::size_t i) {
-          const Work work = std::exchange(works[i], {});
-          add_series(writer, work);
-          if (!work.trouble.empty()) {
-            troubles.push_back(work.trouble);
+          const Attempt<Speeds> speeds = std::exchange(attempts[i], {});
+          if (speeds.made) {
+            add_series(writer, *speeds.made);
+          } else {
+            troubles.push_back(speeds.trouble);
           }
         });
     writer.finish();
   });
-  return conclude_reading(inputs, troubles, works.size() - troubles.size(), streams);
+  return conclude_reading(inputs, troubles, attempts.size() - troubles.size(), streams);
 }
 
 }  // namespace bothways::cli

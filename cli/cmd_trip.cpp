@@ -2,8 +2,8 @@
 #include "bothways/report/csv.hpp"
 #include "bothways/report/trip.hpp"
 #include "bothways/run/same_ride.hpp"
-#include "bothways/trip/trip.hpp"
 #include "bothways/speed/derive.hpp"
+#include "bothways/trip/trip.hpp"
 #include "cli/folder.hpp"
 #include "cli/options.hpp"
 #include "cli/output.hpp"
@@ -26,10 +26,9 @@ namespace {
 constexpr double least_fuel_l = 0.01;
 constexpr double most_fuel_l = 1000.0;
 
-struct Work {
-  std::optional<Trip> trip;
+struct Made {
+  Trip trip;
   Trace trace;
-  std::string trouble;
 };
 
 /// The value of an option as a figure with its unit, in SI; nothing if it was not given.
@@ -51,35 +50,23 @@ std::optional<double> quantity_of(const po::variables_map& values, const char* n
   return value;
 }
 
-Work work_on(const std::string& path, const Streams& streams) {
-  Work work;
-  try {
-    const ReadLog read = read_input(path, streams);
-    work.trouble = read.trouble;
-    if (read.log) {
-      const SpeedSeries series = speed_series(*read.log);
-      work.trip = trip_of(*read.log, series);
-      work.trace = trace_of(*read.log, series.source);
-      work.trip->notes.insert(work.trip->notes.begin(), read.log->notes.begin(), read.log->notes.end());
-    }
-  } catch (const std::bad_alloc&) {
-    work.trouble = path + ": there is not enough memory to work on it";
-  } catch (const std::exception& error) {
-    work.trouble = path + ": " + error.what();
-  }
-  return work;
+Made made_of(const Log& log) {
+  const SpeedSeries series = speed_series(log);
+  Made made{trip_of(log, series), trace_of(log, series.source)};
+  made.trip.notes.insert(made.trip.notes.begin(), log.notes.begin(), log.notes.end());
+  return made;
 }
 
-/// The trips of works that were read, each ride once; what could not be read in `troubles`.
-std::vector<Trip> trips_of(std::vector<Work>& works, std::vector<std::string>& troubles) {
+/// The trips of the logs that were read, each ride once; what could not be read in `troubles`.
+std::vector<Trip> trips_of(std::vector<Attempt<Made>>& attempts, std::vector<std::string>& troubles) {
   std::vector<Trip> read;
   std::vector<Trace> traces;
-  for (Work& work : works) {
-    if (work.trip) {
-      read.push_back(std::move(*work.trip));
-      traces.push_back(std::move(work.trace));
+  for (Attempt<Made>& attempt : attempts) {
+    if (attempt.made) {
+      read.push_back(std::move(attempt.made->trip));
+      traces.push_back(std::move(attempt.made->trace));
     } else {
-      troubles.push_back(std::move(work.trouble));
+      troubles.push_back(std::move(attempt.trouble));
     }
   }
   std::vector<bool> out(read.size(), false);
@@ -161,11 +148,11 @@ Exit run_trip(const po::variables_map& values, const Streams& streams) {
   }
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);
-  std::vector<Work> works(inputs.files.size());
-  for_each_log(works.size(), jobs, streams,
-               [&](std::size_t i) { works[i] = work_on(inputs.files[i], streams); });
+  std::vector<Attempt<Made>> attempts(inputs.files.size());
+  for_each_log(attempts.size(), jobs, streams,
+               [&](std::size_t i) { attempts[i] = attempt(inputs.files[i], streams, made_of); });
   std::vector<std::string> troubles;
-  result.trips = trips_of(works, troubles);
+  result.trips = trips_of(attempts, troubles);
   const Trip all = all_of(result.trips);
   if (fuel_l && all.distance_m.value > 0.0) {
     result.consumption = used(*fuel_l, at_m, all.distance_m);

@@ -30,6 +30,9 @@ struct Command {
 /// All commands, the one without a name first.
 [[nodiscard]] std::span<const Command> commands();
 
+/// What one types for it: "bothways", "bothways compare".
+[[nodiscard]] std::string called(const Command& command);
+
 /// The command of this name, or nullptr.
 [[nodiscard]] const Command* find_command(std::string_view name);
 

@@ -31,6 +31,10 @@ std::span<const Command> commands() {
   return table;
 }
 
+std::string called(const Command& command) {
+  return *command.name == '\0' ? "bothways" : "bothways " + std::string(command.name);
+}
+
 const Command* find_command(std::string_view name) {
   const auto* found =
       std::find_if(table.begin(), table.end(), [&](const Command& c) { return c.name == name; });

@@ -17,10 +17,6 @@ constexpr std::size_t name_width = 9;
 constexpr std::size_t option_width = 30;
 constexpr std::size_t screen_width = 80;
 
-std::string called(const Command& command) {
-  return *command.name == '\0' ? "bothways" : "bothways " + std::string(command.name);
-}
-
 std::string page_of(const Command& command) {
   return *command.name == '\0' ? "bothways" : "bothways-" + std::string(command.name);
 }

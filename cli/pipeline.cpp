@@ -32,31 +32,12 @@ std::size_t read_stream(std::istream& in, std::span<char> buffer) {
   return static_cast<std::size_t>(in.gcount());
 }
 
-struct Work {
-  std::optional<Ride> ride;
-  std::string trouble;
-  double top_speed_mps = 0.0;
-};
-
-Work analyse_one(const std::string& path, const RunOptions& options,
-                 const std::optional<Conditions>& conditions, const Streams& streams) {
-  Work work;
-  try {
-    ReadLog read = read_input(path, streams);
-    work.trouble = std::move(read.trouble);
-    if (read.log) {
-      work.ride = analyse(*read.log, options);
-      FoundConditions beside = conditions ? FoundConditions{*conditions, {}} : conditions_beside(path);
-      work.ride->conditions = std::move(beside.conditions);
-      std::move(beside.notes.begin(), beside.notes.end(), std::back_inserter(work.ride->notes));
-      work.top_speed_mps = work.ride->runs.accepted.empty() ? work.ride->top_speed_mps : 0.0;
-    }
-  } catch (const std::bad_alloc&) {
-    work.trouble = path + ": there is not enough memory to work on it";
-  } catch (const std::exception& error) {
-    work.trouble = path + ": " + error.what();
-  }
-  return work;
+Ride analysed(const Log& log, const RunOptions& options, const std::optional<Conditions>& conditions) {
+  Ride ride = analyse(log, options);
+  FoundConditions beside = conditions ? FoundConditions{*conditions, {}} : conditions_beside(log.path);
+  ride.conditions = std::move(beside.conditions);
+  std::move(beside.notes.begin(), beside.notes.end(), std::back_inserter(ride.notes));
+  return ride;
 }
 
 void tell(const Streams& streams, const std::string& text) {
@@ -87,13 +68,13 @@ std::string nearest_miss(const Analysis& analysis) {
 
 }  // namespace
 
-ReadLog read_input(const std::string& path, const Streams& streams) {
-  ReadLog read;
+Attempt<Log> read_input(const std::string& path, const Streams& streams) {
+  Attempt<Log> read;
   try {
     if (path == "-") {
-      read.log = read_log([&](std::span<char> buffer) { return read_stream(streams.in, buffer); }, path);
+      read.made = read_log([&](std::span<char> buffer) { return read_stream(streams.in, buffer); }, path);
     } else {
-      read.log = read_log(path);
+      read.made = read_log(path);
     }
   } catch (const LogError& error) {
     read.trouble = path == "-" ? LogError("standard input", error.line(), error.text()).what() : error.what();
@@ -116,19 +97,23 @@ Analysed analyse_logs(const std::vector<std::string>& files, const AnalysisOptio
   if (!options.conditions.empty()) {
     conditions = read_conditions(options.conditions);
   }
-  std::vector<Work> works(files.size());
-  for_each_log(files.size(), jobs, streams,
-               [&](std::size_t i) { works[i] = analyse_one(files[i], options.run, conditions, streams); });
-  Analysed analysed;
-  for (Work& work : works) {
-    if (work.ride) {
-      analysed.rides.push_back(std::move(*work.ride));
-      analysed.top_speed_mps = std::max(analysed.top_speed_mps, work.top_speed_mps);
-    } else {
-      analysed.troubles.push_back(std::move(work.trouble));
+  std::vector<Attempt<Ride>> rides(files.size());
+  for_each_log(files.size(), jobs, streams, [&](std::size_t i) {
+    rides[i] =
+        attempt(files[i], streams, [&](const Log& log) { return analysed(log, options.run, conditions); });
+  });
+  Analysed all;
+  for (Attempt<Ride>& ride : rides) {
+    if (!ride.made) {
+      all.troubles.push_back(std::move(ride.trouble));
+      continue;
     }
+    if (ride.made->runs.accepted.empty()) {
+      all.top_speed_mps = std::max(all.top_speed_mps, ride.made->top_speed_mps);
+    }
+    all.rides.push_back(std::move(*ride.made));
   }
-  return analysed;
+  return all;
 }
 
 Analysis analyse_all(const std::vector<std::string>& files, const AnalysisOptions& options, unsigned jobs,
@@ -159,7 +144,7 @@ void pair_and_average(Result& result) {
     }
   }
   result.pairs = pair_runs(result.rides);
-  result.overall = overall(result.rides, result.pairs, split_names(result));
+  result.overall = overall(result.rides, result.pairs, result.splits);
 }
 
 Exit conclude_reading(const Inputs& inputs, const std::vector<std::string>& troubles, std::size_t read,

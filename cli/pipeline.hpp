@@ -6,20 +6,42 @@
 #include "cli/folder.hpp"
 #include "cli/options.hpp"
 
+#include <exception>
+#include <new>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace bothways::cli {
 
-/// One input read, or the sentence that says why not.
-struct ReadLog {
-  std::optional<Log> log;
+/// What became of one input: what was made of it, or the sentence that says why nothing was.
+template <typename Made>
+struct Attempt {
+  std::optional<Made> made;
   std::string trouble;
 };
 
 /// Reads one log; "-" is the input stream. Never throws: what goes wrong is in `trouble`.
-[[nodiscard]] ReadLog read_input(const std::string& path, const Streams& streams);
+[[nodiscard]] Attempt<Log> read_input(const std::string& path, const Streams& streams);
+
+/// Reads one log and makes something of it. Never throws.
+/// @param make  from a Log to what is wanted
+template <typename Make>
+[[nodiscard]] auto attempt(const std::string& path, const Streams& streams, const Make& make) {
+  Attempt<Log> read = read_input(path, streams);
+  Attempt<decltype(make(*read.made))> attempted{std::nullopt, std::move(read.trouble)};
+  try {
+    if (read.made) {
+      attempted.made = make(*read.made);
+    }
+  } catch (const std::bad_alloc&) {
+    attempted.trouble = path + ": there is not enough memory to work on it";
+  } catch (const std::exception& error) {
+    attempted.trouble = path + ": " + error.what();
+  }
+  return attempted;
+}
 
 /// Logs analysed, not yet numbered or paired.
 struct Analysed {

@@ -43,6 +43,7 @@
 #include "bothways/report/number.hpp"      // estimates as people read them
 #include "bothways/report/planned.hpp"     // Planned, write_planned: how many pairs, and how to ride
 #include "bothways/report/power.hpp"       // write_power: power at the road in text and JSON
+#include "bothways/report/record.hpp"      // Record: the figures of a result and their keys
 #include "bothways/report/result.hpp"      // Result: all that is reported
 #include "bothways/report/rows.hpp"        // runs_table, pairs_table, ...: results as tables
 #include "bothways/report/summary.hpp"     // write_summary: text for people

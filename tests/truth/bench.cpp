@@ -165,7 +165,7 @@ class Scorer {
              Score CellResult::Row::*kind = &CellResult::Row::found) {
     for (std::size_t k = 0; k < splits_.size(); ++k) {
       const auto split = std::find_if(run.splits.begin(), run.splits.end(),
-                                      [&](const Split& s) { return s.name == splits_[k].name; });
+                                      [&](const Split& s) { return s.spec.name == splits_[k].name; });
       if (split == run.splits.end()) {
         continue;
       }

@@ -15,8 +15,8 @@ namespace {
 constexpr std::size_t together = 3;  // pairs: six runs
 
 /// The overall line of some pairs of a ride.
-std::optional<Estimate> overall_of(const Ride& ride, std::vector<Pair> pairs, const std::string& name) {
-  const std::vector<Overall> found = overall({ride}, {std::move(pairs), {}}, {name});
+std::optional<Estimate> overall_of(const Ride& ride, std::vector<Pair> pairs, const SplitSpec& spec) {
+  const std::vector<Overall> found = overall({ride}, {std::move(pairs), {}}, {spec});
   return found.empty() ? std::nullopt : std::optional(found.front().rollout);
 }
 
@@ -47,7 +47,7 @@ void PairScorer::add(const sim::Truth& truth, const Ride& ride, const StartOfRun
   for (const Rows& rows : rows_) {
     add_split(rows, truth, ride, pairs, starts, result);
     if (rows.flat_s) {
-      if (const auto mean = overall_of(ride, pairs.made, rows.spec.name)) {
+      if (const auto mean = overall_of(ride, pairs.made, rows.spec)) {
         result.rows[rows.first + 3].found.add(*mean, *rows.flat_s);
       }
     }
@@ -62,7 +62,7 @@ void PairScorer::add_split(const Rows& rows, const sim::Truth& truth, const Ride
     const auto one = starts.find(pair.first_run);
     const auto other = starts.find(pair.second_run);
     const auto split = std::find_if(pair.splits.begin(), pair.splits.end(),
-                                    [&](const TwoWay& t) { return t.name == rows.spec.name; });
+                                    [&](const TwoWay& t) { return t.spec.name == rows.spec.name; });
     if (one == starts.end() || other == starts.end() || split == pair.splits.end()) {
       continue;
     }
@@ -73,7 +73,7 @@ void PairScorer::add_split(const Rows& rows, const sim::Truth& truth, const Ride
     some.push_back(pair);
     true_sum_s += true_s;
     if (some.size() == together) {
-      if (const auto mean = overall_of(ride, std::exchange(some, {}), rows.spec.name)) {
+      if (const auto mean = overall_of(ride, std::exchange(some, {}), rows.spec)) {
         result.rows[rows.first + 1].found.add(*mean, true_sum_s / together);
       }
       true_sum_s = 0.0;
@@ -81,7 +81,7 @@ void PairScorer::add_split(const Rows& rows, const sim::Truth& truth, const Ride
     if (rows.flat_s) {
       result.rows[rows.first + 2].found.add(split->rollout, *rows.flat_s);
       result.rows[rows.first + 2].naive.add(split->plain_mean_s, *rows.flat_s);
-      if (const auto alone = overall_of(ride, {pair}, rows.spec.name)) {
+      if (const auto alone = overall_of(ride, {pair}, rows.spec)) {
         result.rows[rows.first + 4].found.add(*alone, *rows.flat_s);
       }
     }

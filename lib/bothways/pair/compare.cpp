@@ -40,14 +40,14 @@ std::string setup_of(const std::vector<Ride>& rides, const Pair& pair) {
   return "";
 }
 
-double allowance_of(const std::string& name, const Leveled& side) {
-  return allowance_share(name, side.value) * side.value;
+double allowance_of(const SplitSpec& spec, const Leveled& side) {
+  return allowance_share(spec, side.value) * side.value;
 }
 
 /// Standing in for the scatter that a single pair cannot show: the stated allowance, or what the other side
 /// shows if that is more.
-Part stand_in(const Leveled& single, const Leveled& other, const std::string& name) {
-  const double allowance = allowance_of(name, single);
+Part stand_in(const Leveled& single, const Leveled& other, const SplitSpec& spec) {
+  const double allowance = allowance_of(spec, single);
   if (other.pair_degrees_of_freedom > 0.0 && other.pair_scatter > allowance) {
     return {other.pair_scatter, other.pair_degrees_of_freedom};
   }
@@ -65,19 +65,19 @@ double pooled_scatter(const Leveled& a, const Leveled& b, const Part& extra) {
   return std::hypot(extra.sd, std::hypot(measured_sd(a), measured_sd(b))) / std::sqrt(2.0);
 }
 
-Difference difference_of(const std::string& name, const Looks& looks) {
+Difference difference_of(const SplitSpec& spec, const Looks& looks) {
   const Leveled a = leveled(looks.before);
   const Leveled b = leveled(looks.after);
-  const Part extra_a = a.pairs == 1 ? stand_in(a, b, name) : Part{};
-  const Part extra_b = b.pairs == 1 ? stand_in(b, a, name) : Part{};
+  const Part extra_a = a.pairs == 1 ? stand_in(a, b, spec) : Part{};
+  const Part extra_b = b.pairs == 1 ? stand_in(b, a, spec) : Part{};
   LeveledDifference difference = leveled_difference(looks.before, looks.after);
   const Part extra = combine(std::array{extra_a, extra_b});
   for (Look& look : difference.looks) {
     look.push_back(extra);
   }
-  Difference row{.name = name,
-                 .before = figure_of(a, allowance_of(name, a)),  // as the overall line has it
-                 .after = figure_of(b, allowance_of(name, b)),
+  Difference row{.spec = spec,
+                 .before = figure_of(a, allowance_of(spec, a)),  // as the overall line has it
+                 .after = figure_of(b, allowance_of(spec, b)),
                  .difference = widest_of(difference.value, difference.looks),
                  .p_value = largest_p_value_of(difference.value, difference.looks),
                  .degrees_of_freedom = degrees_of_freedom_of(difference.looks),
@@ -98,14 +98,14 @@ std::size_t main_of(const Comparison& comparison) {
 }
 
 Comparison compared(const Side& before, const Side& after, const DaysOfSides& days,
-                    const std::vector<std::string>& names, const CompareOptions& options) {
+                    const std::vector<SplitSpec>& splits, const CompareOptions& options) {
   Comparison result{.before = before.name, .after = after.name, .clock = options.clock};
-  for (const std::string& name : names) {
-    const Looks looks{outcomes_of(before.pairs.made, days.before, name, options.clock),
-                      outcomes_of(after.pairs.made, days.after, name, options.clock)};
+  for (const SplitSpec& spec : splits) {
+    const Looks looks{outcomes_of(before.pairs.made, days.before, spec, options.clock),
+                      outcomes_of(after.pairs.made, days.after, spec, options.clock)};
     if (!looks.before.empty() && !looks.after.empty()) {
-      result.differences.push_back(difference_of(name, looks));
-      result.differences.back().main = name == options.main_split;
+      result.differences.push_back(difference_of(spec, looks));
+      result.differences.back().main = spec.name == options.main_split;
     }
   }
   if (!result.differences.empty() && main_of(result) == result.differences.size()) {
@@ -160,12 +160,12 @@ const char* to_string(Verdict verdict) {
   return "cannot-tell";
 }
 
-SideScatter scatter_of(const Side& side, const std::string& name, const CompareOptions& options) {
+SideScatter scatter_of(const Side& side, const SplitSpec& spec, const CompareOptions& options) {
   const std::vector<int> days = days_of_pairs(side.rides, side.pairs, options.pause_s);
   std::map<std::string, std::vector<Outcome>> setups;
   for (std::size_t k = 0; k < side.pairs.made.size(); ++k) {
     const Pair& pair = side.pairs.made[k];
-    const auto outcomes = outcomes_of({&pair, 1}, {&days[k], 1}, name, options.clock);
+    const auto outcomes = outcomes_of({&pair, 1}, {&days[k], 1}, spec, options.clock);
     auto& of_setup = setups[setup_of(side.rides, pair)];
     of_setup.insert(of_setup.end(), outcomes.begin(), outcomes.end());
   }
@@ -180,7 +180,7 @@ SideScatter scatter_of(const Side& side, const std::string& name, const CompareO
     const Leveled figure = leveled(outcomes);
     squares += figure.pair_degrees_of_freedom * figure.pair_scatter * figure.pair_scatter;
     freedom += figure.pair_degrees_of_freedom;
-    const double alone = std::hypot(allowance_of(name, figure), measured_sd(figure));
+    const double alone = std::hypot(allowance_of(spec, figure), measured_sd(figure));
     assumed += figure.pairs * alone * alone;
     result.pairs += figure.pairs;
     ++result.setups;
@@ -192,10 +192,9 @@ SideScatter scatter_of(const Side& side, const std::string& name, const CompareO
   return result;
 }
 
-double allowance_share(const std::string& name, double time_s) {
+double allowance_share(const SplitSpec& spec, double time_s) {
   constexpr double low_mps = 30.0 * mps_per_mph;
   constexpr double high_mps = 50.0 * mps_per_mph;
-  const SplitSpec spec = parse_splits(name).front();
   double end_mps = 0.0;
   if (const auto* speed = std::get_if<Speed>(&spec.to)) {
     end_mps = speed->mps();
@@ -207,21 +206,22 @@ double allowance_share(const std::string& name, double time_s) {
   return std::clamp(share, 0.009, 0.05) * (spec.from_rest() ? 1.0 : 1.5);
 }
 
-std::vector<Comparison> compare(std::span<const Side> sides, const std::vector<std::string>& names,
+std::vector<Comparison> compare(std::span<const Side> sides, const std::vector<SplitSpec>& splits,
                                 const CompareOptions& options) {
-  if (sides.size() < 2 || names.empty()) {
+  if (sides.size() < 2 || splits.empty()) {
     throw std::invalid_argument("a comparison needs two sides or more, and at least one split");
   }
   CompareOptions used = options;
   if (used.main_split.empty()) {
-    used.main_split = names.front();
-  } else if (std::find(names.begin(), names.end(), used.main_split) == names.end()) {
+    used.main_split = splits.front().name;
+  } else if (std::none_of(splits.begin(), splits.end(),
+                          [&](const SplitSpec& s) { return s.name == used.main_split; })) {
     throw std::invalid_argument("the main split '" + used.main_split + "' is not among the splits asked");
   }
   std::vector<Comparison> comparisons;
   for (const Side& after : sides.subspan(1)) {
     const DaysOfSides days = days_of_sides(sides.front(), after, options.pause_s);
-    comparisons.push_back(compared(sides.front(), after, days, names, used));
+    comparisons.push_back(compared(sides.front(), after, days, splits, used));
   }
   const std::vector<double> shares = shares_of(comparisons);
   for (std::size_t i = 0; i < comparisons.size(); ++i) {

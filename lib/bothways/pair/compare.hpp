@@ -26,7 +26,7 @@ enum class Verdict { quicker, slower, cannot_tell };
 
 /// One split, after against before.
 struct Difference {
-  std::string name;                 ///< SplitSpec::name
+  SplitSpec spec;
   Estimate before;                  ///< s, two-way; scatter and measurement in its interval
   Estimate after;                   ///< s
   Estimate difference;              ///< s, after - before: negative is quicker
@@ -58,7 +58,7 @@ struct Comparison {
 
 struct CompareOptions {
   Clock clock = Clock::rollout;
-  std::string main_split;        ///< name of the split that decides; empty: the first of the names
+  std::string main_split;        ///< name of the split that decides; empty: the first of the splits
   double pause_s = day_pause_s;  ///< a longer pause between pairs starts another day
   PlanOptions plan;              ///< for "more pairs would show"
 };
@@ -69,13 +69,13 @@ struct CompareOptions {
 /// kept (docs/method.md, "Comparison"). A side with a single pair carries an allowance for the scatter that
 /// it cannot show: allowance_share(). Exchanging two sides changes the sign and nothing else; the order of
 /// rides and runs within a side changes nothing.
-/// @param sides  at least two, the first being the reference
-/// @param names  splits, in the order asked; at least one
+/// @param sides   at least two, the first being the reference
+/// @param splits  in the order asked; at least one
 /// @return       one comparison for each side after the first
-/// @throws std::invalid_argument  if there are fewer than two sides or no names, or the main split is not
+/// @throws std::invalid_argument  if there are fewer than two sides or no splits, or the main split is not
 /// among them. Coverage: test "the interval of a difference holds the truth".
 [[nodiscard]] std::vector<Comparison> compare(std::span<const Side> sides,
-                                              const std::vector<std::string>& names,
+                                              const std::vector<SplitSpec>& splits,
                                               const CompareOptions& options = {});
 
 /// How much two-way results of one set-up scatter: what plan_pairs() wants.
@@ -88,16 +88,14 @@ struct SideScatter {
 
 /// What changes from set-up to set-up is no scatter: where the conditions of the rides name several, each is
 /// taken by itself.
-/// @throws std::invalid_argument  if the name is not one of parse_splits().
-[[nodiscard]] SideScatter scatter_of(const Side& side, const std::string& name,
+[[nodiscard]] SideScatter scatter_of(const Side& side, const SplitSpec& spec,
                                      const CompareOptions& options = {});
 
 /// Share of a split's time that two-way results scatter by on a hilly road in gusty wind, one sd: 0.9 % from
 /// rest to 30 mph or less, growing in proportion to speed to 2.4 % at 50 mph, at most 5 %; half as much again
 /// for rolling splits, where the high speeds are. From simulated rides of a small scooter (0.04 s at 0-30
 /// mph, 0.24 s at 0-50 mph); no outside source.
-/// @param name    SplitSpec::name
 /// @param time_s  its time, s, > 0: a distance is taken to end at twice its mean speed
-[[nodiscard]] double allowance_share(const std::string& name, double time_s);
+[[nodiscard]] double allowance_share(const SplitSpec& spec, double time_s);
 
 }  // namespace bothways

@@ -71,21 +71,21 @@ void put_plan(Difference& row, const PlanOptions& options) {
 void put_words(Difference& row, const PlanOptions& plan) {
   const Estimate& difference = row.difference;
   if (row.verdict != Verdict::cannot_tell) {
-    row.text = fmt::format("{}: {}", row.name, amount(difference));
+    row.text = fmt::format("{}: {}", row.spec.name, amount(difference));
   } else if (difference.lo95 > 0.0 || difference.hi95 < 0.0) {
     row.text = fmt::format("{}: cannot tell; alone it would be {}, but several looks were taken at once",
-                           row.name, amount(difference));
+                           row.spec.name, amount(difference));
     row.notes.push_back(
         {"looked-at-together",
          fmt::format("{} is one of several splits or set-ups looked at: with so many, one whose "
                      "interval leaves out zero by chance is no surprise",
-                     row.name),
+                     row.spec.name),
          0});
   } else {
     put_plan(row, plan);
     const Estimate e = rounded(difference);
     const int decimals = difference_decimals(e);
-    row.text = fmt::format("{}: cannot tell; the difference is between {} and {} s{}", row.name,
+    row.text = fmt::format("{}: cannot tell; the difference is between {} and {} s{}", row.spec.name,
                            signed_text(e.lo95, decimals), signed_text(e.hi95, decimals), next_step(row));
   }
   if (row.allowance_s > 0.0) {

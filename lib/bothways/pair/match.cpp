@@ -123,7 +123,7 @@ Pair made(const Entry& first, const Entry& second, int id) {
   TwoWayResult result = two_way(*first.run, *second.run);
   const Meeting meeting = meet(*first.run, *second.run);
   for (TwoWay& split : result.splits) {
-    split.overlap = split_overlap(*first.run, *second.run, split.name);
+    split.overlap = split_overlap(*first.run, *second.run, split.spec);
   }
   for (Note& note : overlap_notes(result.splits)) {
     result.notes.push_back(std::move(note));

@@ -19,17 +19,16 @@ struct PairOptions {
 /// within it, and those of different set-ups, where the conditions name them, not at all. Run ids must be
 /// unique. The order of rides and runs changes nothing but the indices. Source: opposite directions over the
 /// same road, pair by pair, after [GTR15] and [EU2017].
-/// @throws std::invalid_argument  if an option is out of its range, or a split's name is not one of
-///                                parse_splits().
+/// @throws std::invalid_argument  if an option is out of its range.
 [[nodiscard]] Pairs pair_runs(const std::vector<Ride>& rides, const PairOptions& options = {});
 
-/// Mean over the pairs, a row for each split that any pair has, in the order of `names`.
+/// Mean over the pairs, a row for each split that any pair has, in the order of `splits`.
 ///
 /// Each day weighs the same, and the interval is the widest of what days, pairs and measurement show; a
 /// single pair carries an allowance for the scatter that it cannot show: allowance_share(). The same figure
 /// as that of a side in compare() (docs/method.md, "Overall").
 /// @throws std::invalid_argument  if a pair names a run that the rides do not hold.
 [[nodiscard]] std::vector<Overall> overall(const std::vector<Ride>& rides, const Pairs& pairs,
-                                           const std::vector<std::string>& names);
+                                           const std::vector<SplitSpec>& splits);
 
 }  // namespace bothways

@@ -13,15 +13,11 @@ const Estimate& time_of(const TwoWay& split, Clock clock) {
   return clock == Clock::rollout ? split.rollout : split.movement;
 }
 
-bool is_from_rest(const std::string& name) {
-  return parse_splits(name).front().from_rest();
-}
-
 /// What the launch brings to each split from rest: it cannot be more than the shortest of them has.
 double launch_sd(const Pair& pair, Clock clock) {
   double least = std::numeric_limits<double>::infinity();
   for (const TwoWay& split : pair.splits) {
-    if (is_from_rest(split.name)) {
+    if (split.spec.from_rest()) {
       least = std::min(least, time_of(split, clock).sd);
     }
   }
@@ -31,12 +27,12 @@ double launch_sd(const Pair& pair, Clock clock) {
 }  // namespace
 
 std::vector<Outcome> outcomes_of(std::span<const Pair> pairs, std::span<const int> days,
-                                 const std::string& name, Clock clock) {
-  const bool from_rest = is_from_rest(name);
+                                 const SplitSpec& spec, Clock clock) {
+  const bool from_rest = spec.from_rest();
   std::vector<Outcome> outcomes;
   for (std::size_t k = 0; k < pairs.size(); ++k) {
     for (const TwoWay& split : pairs[k].splits) {
-      if (split.name == name) {
+      if (split.spec.name == spec.name) {
         const Estimate& time = time_of(split, clock);
         const double shared = from_rest ? shared_share * launch_sd(pairs[k], clock) : 0.0;
         outcomes.push_back({time.value, time.sd, days[k], shared, pairs[k].ride});

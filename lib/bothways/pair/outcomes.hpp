@@ -6,7 +6,6 @@
 #include "bothways/run/run.hpp"
 
 #include <span>
-#include <string>
 #include <vector>
 
 namespace bothways {
@@ -17,6 +16,6 @@ namespace bothways {
 /// they are timed with one and the same guess of how the launch goes (docs/method.md, "Overall").
 /// @param days  (pairs) the day of each
 [[nodiscard]] std::vector<Outcome> outcomes_of(std::span<const Pair> pairs, std::span<const int> days,
-                                               const std::string& name, Clock clock);
+                                               const SplitSpec& spec, Clock clock);
 
 }  // namespace bothways

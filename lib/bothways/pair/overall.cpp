@@ -11,14 +11,14 @@ namespace bothways {
 
 namespace {
 
-double allowance_of(const std::string& name, const Leveled& side) {
-  return side.pairs == 1 ? allowance_share(name, side.value) * side.value : 0.0;
+double allowance_of(const SplitSpec& spec, const Leveled& side) {
+  return side.pairs == 1 ? allowance_share(spec, side.value) * side.value : 0.0;
 }
 
 /// Quickest single run of the pairs that have this split: a run without a partner may be from another road.
 void take_best(const std::vector<Ride>& rides, const Pairs& pairs, Overall& row) {
   row.best_one_way_s = row.best_one_way_movement_s = std::numeric_limits<double>::infinity();
-  const auto is_row = [&](const auto& split) { return split.name == row.name; };
+  const auto is_row = [&](const auto& split) { return split.spec.name == row.spec.name; };
   for (const Pair& pair : pairs.made) {
     if (std::none_of(pair.splits.begin(), pair.splits.end(), is_row)) {
       continue;
@@ -37,19 +37,19 @@ void take_best(const std::vector<Ride>& rides, const Pairs& pairs, Overall& row)
 }  // namespace
 
 std::vector<Overall> overall(const std::vector<Ride>& rides, const Pairs& pairs,
-                             const std::vector<std::string>& names) {
+                             const std::vector<SplitSpec>& splits) {
   const std::vector<int> days = days_of_pairs(rides, pairs, day_pause_s);
   std::vector<Overall> rows;
-  for (const std::string& name : names) {
-    const auto outcomes = outcomes_of(pairs.made, days, name, Clock::rollout);
+  for (const SplitSpec& spec : splits) {
+    const auto outcomes = outcomes_of(pairs.made, days, spec, Clock::rollout);
     if (outcomes.empty()) {
       continue;
     }
     const Leveled rollout = leveled(outcomes);
-    const Leveled movement = leveled(outcomes_of(pairs.made, days, name, Clock::movement));
-    Overall row{.name = name, .pairs = rollout.pairs, .days = rollout.days};
-    row.allowance_s = allowance_of(name, rollout);
-    row.allowance_movement_s = allowance_of(name, movement);
+    const Leveled movement = leveled(outcomes_of(pairs.made, days, spec, Clock::movement));
+    Overall row{.spec = spec, .pairs = rollout.pairs, .days = rollout.days};
+    row.allowance_s = allowance_of(spec, rollout);
+    row.allowance_movement_s = allowance_of(spec, movement);
     row.rollout = figure_of(rollout, row.allowance_s);
     row.movement = figure_of(movement, row.allowance_movement_s);
     row.scatter_s = rollout.scatter_seen;

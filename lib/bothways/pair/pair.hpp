@@ -1,7 +1,10 @@
 #pragma once
 
+// pair/ takes runs out and back together, averages pairs, and compares set-ups.
+
 #include "bothways/core/estimate.hpp"
 #include "bothways/core/note.hpp"
+#include "bothways/core/split_spec.hpp"
 
 #include <cstddef>
 #include <string>
@@ -11,7 +14,7 @@ namespace bothways {
 
 /// A split averaged over the two directions (docs/method.md, "Two ways").
 struct TwoWay {
-  std::string name;           ///< SplitSpec::name
+  SplitSpec spec;
   Estimate rollout;           ///< s, mean of the accelerations at each speed; measurement uncertainty only
   Estimate movement;          ///< s, the same with the clock from first movement
   double plain_mean_s = 0.0;  ///< arithmetic mean of the two rollout times, which people also quote
@@ -49,7 +52,7 @@ inline constexpr double day_pause_s = 6 * 3600.0;
 
 /// All pairs of one split taken together.
 struct Overall {
-  std::string name;
+  SplitSpec spec;
   int pairs = 0;     ///< n >= 1
   int days = 1;      ///< that they were ridden on
   Estimate rollout;  ///< s, mean of the days' means; scatter of days and pairs, and measurement in it

@@ -1,7 +1,6 @@
 #include "bothways/pair/share.hpp"
 
 #include "bothways/core/rounding.hpp"
-#include "bothways/core/split_spec.hpp"
 #include "bothways/pair/curve.hpp"
 #include "bothways/pair/meet.hpp"
 
@@ -43,7 +42,7 @@ PartOfRun part_for(const Run& run, const SplitSpec& spec) {
 /// Share of the time that one per cent of slope makes, where one of the two stretches is steeper by so much:
 /// half of it is left in the mean of the accelerations. Mean acceleration from the marks and the time.
 double share_by_slope(const TwoWay& split) {
-  const SplitSpec spec = parse_splits(split.name).front();
+  const SplitSpec& spec = split.spec;
   const double time_s = split.rollout.value;
   double mean_mps2 = 0.0;
   if (const auto* speed = std::get_if<Speed>(&spec.to)) {
@@ -57,8 +56,7 @@ double share_by_slope(const TwoWay& split) {
 
 }  // namespace
 
-double split_overlap(const Run& one, const Run& other, const std::string& name) {
-  const SplitSpec spec = parse_splits(name).front();
+double split_overlap(const Run& one, const Run& other, const SplitSpec& spec) {
   return shared_part(one, part_for(one, spec), other, part_for(other, spec));
 }
 
@@ -67,7 +65,7 @@ std::vector<Note> overlap_notes(const std::vector<TwoWay>& splits) {
   const TwoWay* first = nullptr;
   for (const TwoWay& split : splits) {
     if (split.overlap < least_share) {
-      which += (which.empty() ? "" : ", ") + split.name;
+      which += (which.empty() ? "" : ", ") + split.spec.name;
       first = first == nullptr ? &split : first;
     }
   }
@@ -78,7 +76,8 @@ std::vector<Note> overlap_notes(const std::vector<TwoWay>& splits) {
       which + ": out and back each used their own end of the road, as is usual; an even slope drops out; ";
   const double share = share_by_slope(*first);
   if (share > 0.0 && std::isfinite(share)) {
-    text += fmt::format("one end steeper by 1 % would make {} % at {}", fixed(100.0 * share, 1), first->name);
+    text += fmt::format("one end steeper by 1 % would make {} % at {}", fixed(100.0 * share, 1),
+                        first->spec.name);
   } else {
     text += "one that changes along the road does so in part";
   }

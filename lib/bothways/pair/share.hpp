@@ -1,9 +1,9 @@
 #pragma once
 
+#include "bothways/core/split_spec.hpp"
 #include "bothways/pair/pair.hpp"
 #include "bothways/run/run.hpp"
 
-#include <string>
 #include <vector>
 
 namespace bothways {
@@ -12,8 +12,7 @@ namespace bothways {
 ///
 /// Two runs that begin at opposite ends of a stretch share nearly all of their longest split, and nothing of
 /// the first metres: each made those at its own end.
-/// @throws std::invalid_argument  if the name is not one of parse_splits().
-[[nodiscard]] double split_overlap(const Run& one, const Run& other, const std::string& name);
+[[nodiscard]] double split_overlap(const Run& one, const Run& other, const SplitSpec& spec);
 
 /// "part-overlap" where the runs share less than half of any split's road: what a slope that changes along
 /// the road may leave in the two-way figure, to first order.

@@ -123,18 +123,12 @@ double foot_share(const std::array<Course, 2>& courses) {
   return 1.0 / (std::sqrt(mean(a * a, b * b)) * mean(1.0 / a, 1.0 / b));
 }
 
-const Split* find_split(const Run& run, const std::string& name) {
-  const auto found = std::find_if(run.splits.begin(), run.splits.end(),
-                                  [&](const Split& split) { return split.name == name; });
-  return found == run.splits.end() ? nullptr : &*found;
-}
-
 TwoWay made(const Split& a, const Split& b, const Correction& correction, double foot) {
-  TwoWay split{.name = a.name};
+  TwoWay split{.spec = a.spec};
   split.plain_mean_s = mean(a.rollout.value, b.rollout.value);
   split.rollout = as_duration(normal_estimate(split.plain_mean_s + correction.value, correction.sd));
   split.movement = split.rollout;
-  if (a.from_rest) {
+  if (a.spec.from_rest()) {
     const double foot_s = mean(a.movement.value - a.rollout.value, b.movement.value - b.rollout.value);
     split.movement = as_duration(
         normal_estimate(split.rollout.value + foot * foot_s, whole_correction(a.movement, b.movement).sd));
@@ -152,11 +146,12 @@ std::vector<Note> notes_of(const std::vector<TwoWay>& splits) {
   }
   // The sd of a difference of two is twice that of their mean.
   const bool is_noise = worst->apart * worst->plain_mean_s < 2.0 * 2.0 * worst->rollout.sd;
-  return {{"partners-apart",
-           fmt::format("the two directions differ by {:.1f} % at {}, {}", 100.0 * worst->apart, worst->name,
-                       is_noise ? "no more than the receiver's noise makes them"
-                                : "as slope or wind make them; the two-way figure takes that out"),
-           0}};
+  return {
+      {"partners-apart",
+       fmt::format("the two directions differ by {:.1f} % at {}, {}", 100.0 * worst->apart, worst->spec.name,
+                   is_noise ? "no more than the receiver's noise makes them"
+                            : "as slope or wind make them; the two-way figure takes that out"),
+       0}};
 }
 
 }  // namespace
@@ -165,14 +160,13 @@ TwoWayResult two_way(const Run& one, const Run& other) {
   struct Shared {
     const Split* a;
     const Split* b;
-    SplitSpec spec;
   };
   std::vector<Shared> shared;
   std::vector<double> marks_mps;
   for (const Split& split : one.splits) {
-    if (const Split* partner = find_split(other, split.name)) {
-      shared.push_back({&split, partner, parse_splits(split.name).front()});
-      for (const Mark& mark : {shared.back().spec.from, shared.back().spec.to}) {
+    if (const Split* partner = find_split(other, split.spec.name)) {
+      shared.push_back({&split, partner});
+      for (const Mark& mark : {split.spec.from, split.spec.to}) {
         if (const auto* speed = std::get_if<Speed>(&mark); speed != nullptr && speed->mps() > 0.0) {
           marks_mps.push_back(speed->mps());
         }
@@ -184,13 +178,13 @@ TwoWayResult two_way(const Run& one, const Run& other) {
   const double foot = foot_share(courses);
   TwoWayResult result;
   for (const Shared& split : shared) {
+    const SplitSpec& spec = split.a->spec;
     const Estimate& a = split.a->rollout;
     const Estimate& b = split.b->rollout;
     Correction correction = whole_correction(a, b);
     if (curve) {
-      correction = std::holds_alternative<Speed>(split.spec.to)
-                       ? speed_correction(*curve, split.spec, a, b)
-                       : distance_correction(*curve, courses, split.spec, a, b);
+      correction = std::holds_alternative<Speed>(spec.to) ? speed_correction(*curve, spec, a, b)
+                                                          : distance_correction(*curve, courses, spec, a, b);
     }
     result.splits.push_back(made(*split.a, *split.b, correction, foot));
   }

@@ -23,7 +23,6 @@ struct TwoWayResult {
 /// @param other  the second run, in the opposite direction.
 /// @return       sd holds the measurement only: both runs propagated, errors within a run taken as fully
 ///               correlated in the unfavourable way, those of the two runs as independent.
-/// @throws std::invalid_argument  if a split's name is not one of parse_splits().
 /// Source: harmonic mean of opposite runs after [GTR15], applied band by band.
 [[nodiscard]] TwoWayResult two_way(const Run& one, const Run& other);
 

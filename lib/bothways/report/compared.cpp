@@ -1,7 +1,6 @@
 #include "bothways/report/compared.hpp"
 
 #include "bothways/pair/match.hpp"
-#include "bothways/report/number.hpp"
 #include "bothways/report/words.hpp"
 
 #include <algorithm>
@@ -12,10 +11,6 @@ namespace bothways {
 namespace {
 
 constexpr int p_digits = 3;
-
-Cell whole(int n) {
-  return Number{static_cast<double>(n), 0};
-}
 
 std::string no_pair_words(const Side& side) {
   const std::size_t runs = count_runs(side.rides);
@@ -47,7 +42,7 @@ Result side_result(const Compared& compared, std::size_t side) {
                 .splits = compared.splits,
                 .rides = of.rides,
                 .pairs = of.pairs};
-  result.overall = overall(result.rides, result.pairs, split_names(result));
+  result.overall = overall(result.rides, result.pairs, result.splits);
   return result;
 }
 
@@ -86,33 +81,42 @@ std::vector<std::string> why_not_compared(const Compared& compared) {
   return sentences;
 }
 
+Record difference_record(const Comparison& comparison, const Difference& row) {
+  Record record{{{"name", "split"}, row.spec.name},
+                {"before", comparison.before},
+                {"after", comparison.after},
+                {{"", "clock"}, to_string(comparison.clock)},
+                {"main", row.main}};
+  add_estimate(record, {.value = {"before", "before_time"}, .spread = "before"}, row.before);
+  add_estimate(record, {.value = {"after", "after_time"}, .spread = "after"}, row.after);
+  add_estimate(record, {.value = {"difference", "difference_time"}, .spread = {"", "difference"}},
+               row.difference);
+  record.insert(record.end(), {{"p_value", Number{row.p_value, p_decimals(row.p_value)}},
+                               {{"degrees_of_freedom", ""}, Number{row.degrees_of_freedom, 1}},
+                               {"pairs_before", row.pairs_before},
+                               {"pairs_after", row.pairs_after},
+                               {{"days_before", ""}, row.days_before},
+                               {{"days_after", ""}, row.days_after},
+                               {{"scatter_s", ""}, Number{row.scatter_s, machine_decimals}},
+                               {{"allowance_s", ""},
+                                if_so(row.allowance_s > 0.0, Number{row.allowance_s, machine_decimals})},
+                               {"verdict", to_string(row.verdict)},
+                               {"more_pairs", if_so(row.more_pairs > 0, row.more_pairs)},
+                               {{"more_pairs_show_s", ""},
+                                if_so(row.more_pairs > 0, Number{row.more.difference_s, machine_decimals})},
+                               {"text", row.text}});
+  return record;
+}
+
 Table differences_table(const Compared& compared) {
-  Table table{"differences",
-              {{"before", ""},
-               {"after", ""},
-               {"clock", ""},
-               {"split", ""},
-               {"main", ""},
-               {"pairs_before", "", ColumnKind::number},
-               {"pairs_after", "", ColumnKind::number},
-               {"before", "s", ColumnKind::estimate},
-               {"after", "s", ColumnKind::estimate},
-               {"difference", "s", ColumnKind::estimate},
-               {"p_value", "", ColumnKind::number},
-               {"verdict", ""},
-               {"more_pairs", "", ColumnKind::number},
-               {"text", ""}},
-              {}};
+  std::vector<Record> rows;
   for (const Comparison& comparison : compared.comparisons) {
     for (const Difference& row : comparison.differences) {
-      table.rows.push_back({comparison.before, comparison.after, std::string(to_string(compared.clock)),
-                            row.name, std::string(row.main ? "yes" : "no"), whole(row.pairs_before),
-                            whole(row.pairs_after), row.before, row.after, row.difference,
-                            Number{row.p_value, p_decimals(row.p_value)}, std::string(to_string(row.verdict)),
-                            row.more_pairs > 0 ? whole(row.more_pairs) : Cell(), row.text});
+      rows.push_back(difference_record(comparison, row));
     }
   }
-  return table;
+  return table_of("differences", difference_record({}, {}), rows,
+                  {"before", "after", "clock", "split", "main", "pairs_before", "pairs_after"});
 }
 
 }  // namespace bothways

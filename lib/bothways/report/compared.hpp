@@ -1,6 +1,7 @@
 #pragma once
 
 #include "bothways/pair/compare.hpp"
+#include "bothways/report/record.hpp"
 #include "bothways/report/result.hpp"
 #include "bothways/report/summary.hpp"
 #include "bothways/report/table.hpp"
@@ -35,6 +36,9 @@ struct Compared {
 
 /// Decimals that show a p-value to three digits, 3 to 12.
 [[nodiscard]] int p_decimals(double p_value);
+
+/// One split of one comparison.
+[[nodiscard]] Record difference_record(const Comparison& comparison, const Difference& row);
 
 /// Tidy: a row per side after the first and split.
 [[nodiscard]] Table differences_table(const Compared& compared);

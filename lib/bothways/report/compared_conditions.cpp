@@ -37,8 +37,8 @@ std::optional<Conditions> conditions_of(const Side& side) {
     if (!has_runs(ride)) {
       continue;
     }
-    if (!ride.conditions || (common && condition_values(without_file(*common)) !=
-                                           condition_values(without_file(*ride.conditions)))) {
+    if (!ride.conditions || (common && condition_record(without_file(*common)) !=
+                                           condition_record(without_file(*ride.conditions)))) {
       return std::nullopt;
     }
     common = ride.conditions;
@@ -55,7 +55,7 @@ std::vector<ExpectedOf> expected_of(const Compared& compared) {
     if (after && main != nullptr && main->before.value > 0.0) {
       const ExpectedEffect effect = expected_effect(*before, *after, main->before.value);
       if (!effect.parts.empty()) {
-        all.push_back({compared.comparisons[i].after, main->name, effect.parts});
+        all.push_back({compared.comparisons[i].after, main->spec.name, effect.parts});
       }
     }
   }

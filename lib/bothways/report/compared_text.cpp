@@ -49,7 +49,7 @@ Table times_for_people(const Comparison& comparison) {
   for (const Difference& row : comparison.differences) {
     if (is_printable(row.before) && is_printable(row.after) && is_printable(row.difference)) {
       table.rows.push_back(
-          {row.name, plus_minus(row.before), plus_minus(row.after), signed_plus_minus(row.difference)});
+          {row.spec.name, plus_minus(row.before), plus_minus(row.after), signed_plus_minus(row.difference)});
     }
   }
   return table;
@@ -70,7 +70,7 @@ std::string all_pairs_words(const Comparison& comparison, const Difference& main
   std::string text = pairs_words(comparison, main);
   for (const Difference& row : comparison.differences) {
     if (row.pairs_before != main.pairs_before || row.pairs_after != main.pairs_after) {
-      text += "; at " + row.name + " " + pairs_words(comparison, row);
+      text += "; at " + row.spec.name + " " + pairs_words(comparison, row);
     }
   }
   return text;
@@ -88,7 +88,7 @@ void write_basis(std::ostream& out, const Compared& compared, const SummaryOptio
   for (const Comparison& comparison : compared.comparisons) {
     if (const Difference* main = main_of(comparison)) {
       say(out, "Pairs out and back: " + all_pairs_words(comparison, *main) + ".", options);
-      decides = comparison.differences.size() > 1 ? main->name : decides;
+      decides = comparison.differences.size() > 1 ? main->spec.name : decides;
     }
   }
   say(out,
@@ -111,7 +111,7 @@ void write_basis(std::ostream& out, const Compared& compared, const SummaryOptio
 }
 
 void explain_difference(std::ostream& out, const Difference& row, const SummaryOptions& options) {
-  std::string text = row.name + ": p = " + fixed(row.p_value, p_decimals(row.p_value)) +
+  std::string text = row.spec.name + ": p = " + fixed(row.p_value, p_decimals(row.p_value)) +
                      " (taken alone), sd of the difference " + fixed(row.difference.sd, machine_decimals) +
                      " s, sd between pairs of one side " + fixed(row.scatter_s, machine_decimals) + " s";
   if (row.days_before > 1 || row.days_after > 1) {

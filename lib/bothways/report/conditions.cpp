@@ -77,39 +77,29 @@ std::vector<std::string> condition_phrases(const Conditions& conditions) {
   return phrases;
 }
 
-std::vector<std::pair<std::string, std::variant<std::string, double>>> condition_values(
-    const Conditions& conditions) {
-  std::vector<std::pair<std::string, std::variant<std::string, double>>> values;
-  const auto text = [&](const char* key, const std::string& value) {
-    if (!value.empty()) {
-      values.emplace_back(key, value);
-    }
+Record condition_record(const Conditions& conditions) {
+  const auto text = [](const std::string& words) { return words.empty() ? FieldValue() : FieldValue(words); };
+  const auto figure = [](const std::optional<double>& value, int decimals) {
+    return value ? FieldValue(Number{rounded(*value, decimals), decimals}) : FieldValue();
   };
-  const auto figure = [&](const char* key, const std::optional<double>& value, int decimals) {
-    if (value) {
-      values.emplace_back(key, rounded(*value, decimals));
-    }
-  };
-  text("file", conditions.file);
-  text("setup", conditions.setup);
-  text("vehicle", conditions.vehicle);
-  text("note", conditions.note);
-  figure("rider_mass_kg", conditions.rider_mass_kg, 2);
-  figure("total_mass_kg", conditions.total_mass_kg, 2);
-  figure("temperature_degc", conditions.temperature_degc, 2);
-  figure("pressure_pa", conditions.pressure_pa, 0);
-  figure("sea_level_pressure_pa", conditions.sea_level_pressure_pa, 0);
-  figure("station_height_m", conditions.station_height_m, 1);
-  figure("humidity", conditions.humidity, 4);
-  if (conditions.wind_mps) {
-    figure("wind_lo_mps", conditions.wind_mps->lo, 2);
-    figure("wind_hi_mps", conditions.wind_mps->hi, 2);
-  }
-  if (const auto density = air_density_of(conditions)) {
-    figure("air_density_kg_m3", density->value, 4);
-    figure("air_density_sd_kg_m3", density->sd, 4);
-  }
-  return values;
+  const auto density = air_density_of(conditions);
+  const auto& wind = conditions.wind_mps;
+  const std::optional<double> none;
+  return {{"file", text(conditions.file)},
+          {"setup", text(conditions.setup)},
+          {"vehicle", text(conditions.vehicle)},
+          {"note", text(conditions.note)},
+          {"rider_mass_kg", figure(conditions.rider_mass_kg, 2)},
+          {"total_mass_kg", figure(conditions.total_mass_kg, 2)},
+          {"temperature_degc", figure(conditions.temperature_degc, 2)},
+          {"pressure_pa", figure(conditions.pressure_pa, 0)},
+          {"sea_level_pressure_pa", figure(conditions.sea_level_pressure_pa, 0)},
+          {"station_height_m", figure(conditions.station_height_m, 1)},
+          {"humidity", figure(conditions.humidity, 4)},
+          {"wind_lo_mps", figure(wind ? wind->lo : none, 2)},
+          {"wind_hi_mps", figure(wind ? wind->hi : none, 2)},
+          {"air_density_kg_m3", figure(density ? density->value : none, 4)},
+          {"air_density_sd_kg_m3", figure(density ? density->sd : none, 4)}};
 }
 
 }  // namespace bothways

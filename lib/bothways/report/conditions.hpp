@@ -1,10 +1,9 @@
 #pragma once
 
 #include "bothways/core/conditions.hpp"
+#include "bothways/report/record.hpp"
 
 #include <string>
-#include <utility>
-#include <variant>
 #include <vector>
 
 namespace bothways {
@@ -13,8 +12,7 @@ namespace bothways {
 /// ...}. Texts are as the user wrote them: writers escape them.
 [[nodiscard]] std::vector<std::string> condition_phrases(const Conditions& conditions);
 
-/// Conditions for programs: key and value in the order of docs/formats.md; what is not known is absent.
-[[nodiscard]] std::vector<std::pair<std::string, std::variant<std::string, double>>> condition_values(
-    const Conditions& conditions);
+/// Conditions for programs; what is not known is nothing.
+[[nodiscard]] Record condition_record(const Conditions& conditions);
 
 }  // namespace bothways

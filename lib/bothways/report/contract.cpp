@@ -5,7 +5,7 @@
 #include "bothways/report/escape.hpp"
 #include "bothways/report/json.hpp"
 #include "bothways/report/number.hpp"
-#include "bothways/report/words.hpp"
+#include "bothways/report/result_records.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -17,46 +17,38 @@
 
 namespace bothways {
 
-void put_number(Json& object, const char* key, double value, int decimals) {
-  if (std::isfinite(value)) {
-    object[key] = rounded(value, decimals);
-  }
-}
-
-void put_estimate(Json& object, const std::string& prefix, const Estimate& estimate) {
-  if (is_printable(estimate)) {
-    const Estimate e = rounded(estimate);
-    object[prefix + "time_s"] = e.value;
-    object[prefix + "sd_s"] = e.sd;
-    object[prefix + "lo95_s"] = e.lo95;
-    object[prefix + "hi95_s"] = e.hi95;
-  }
-}
-
 namespace {
 
-/// The time of the clock asked for, then both clocks by name.
-template <typename Row>
-void put_times(Json& object, const Row& row, Clock clock) {
-  put_estimate(object, "", chosen(row, clock));
-  if (clock == Clock::movement) {
-    put_estimate(object, "rollout_", row.rollout);
-  }
-  put_estimate(object, "movement_", row.movement);
-}
+struct PutValue {
+  Json& object;
+  const std::string& key;
 
-void put_place(Json& object, const LatLon& place) {
-  if (std::isfinite(place.lat_deg) && std::isfinite(place.lon_deg)) {
-    put_number(object, "lat", place.lat_deg, 7);
-    put_number(object, "lon", place.lon_deg, 7);
+  void operator()(std::monostate /*nothing*/) const {}
+  void operator()(const std::string& text) const { object[key] = valid_utf8(text); }
+  void operator()(bool yes) const { object[key] = yes; }
+  void operator()(long long whole) const { object[key] = whole; }
+  void operator()(const Number& figure) const {
+    if (std::isfinite(figure.value)) {
+      object[key] = rounded(figure.value, figure.decimals);
+    }
   }
-}
-
-double unix_s(Instant at) {
-  return rounded(static_cast<double>(at.unix_us) * 1e-6, 3);
-}
+};
 
 }  // namespace
+
+void put(Json& object, const Record& record) {
+  for (const Field& field : record) {
+    if (!field.key.json.empty()) {
+      std::visit(PutValue{object, field.key.json}, field.value);
+    }
+  }
+}
+
+Json to_json(const Record& record) {
+  Json object = Json::object();
+  put(object, record);
+  return object;
+}
 
 Json notes_json(const std::vector<Note>& notes) {
   Json array = Json::array();
@@ -72,18 +64,6 @@ Json notes_json(const std::vector<Note>& notes) {
 
 namespace {
 
-Json conditions_json(const Conditions& conditions) {
-  Json object = Json::object();
-  for (const auto& [key, value] : condition_values(conditions)) {
-    if (const auto* text = std::get_if<std::string>(&value)) {
-      object[key] = valid_utf8(*text);
-    } else {
-      object[key] = std::get<double>(value);
-    }
-  }
-  return object;
-}
-
 void put_partner(Json& object, const Pairs& pairs, const Run& run) {
   const auto found = std::find_if(pairs.single.begin(), pairs.single.end(),
                                   [&](const Single& single) { return single.run == run.id; });
@@ -93,26 +73,11 @@ void put_partner(Json& object, const Pairs& pairs, const Run& run) {
 }
 
 Json run_json(const Result& result, const Ride& ride, const Run& run) {
-  Json object{{"id", run.id}, {"start", iso_time(run.movement, ride.dated)}};
-  object["start_unix_s"] = unix_s(run.movement);
-  put_number(object, "heading_deg", heading_deg(run), 1);
-  put_place(object, run.start);
-  if (const int pair = pair_of(result, run.id); pair > 0) {
-    object["pair"] = pair;
-  }
-  object["clock_unix_s"] = unix_s(run.clock_start);
-  put_number(object, "length_m", run.length_m, 1);
-  put_number(object, "top_speed_mps", run.top_speed_mps, 2);
-  if (run.gentle) {
-    object["gentle"] = true;
-  }
-  Json splits = Json::array();
+  Json object = to_json(run_record(result, ride, run));
+  object["splits"] = Json::array();
   for (const Split& split : run.splits) {
-    Json row{{"name", split.name}};
-    put_times(row, split, result.clock);
-    splits.push_back(std::move(row));
+    object["splits"].push_back(to_json(split_record(split, result.clock)));
   }
-  object["splits"] = std::move(splits);
   put_partner(object, result.pairs, run);
   if (!run.notes.empty()) {
     object["notes"] = notes_json(run.notes);
@@ -120,26 +85,13 @@ Json run_json(const Result& result, const Ride& ride, const Run& run) {
   return object;
 }
 
-Json rejected_json(const Rejected& start) {
-  Json object{{"start_unix_s", unix_s(start.time)},
-              {"code", valid_utf8(start.code)},
-              {"text", valid_utf8(start.text)}};
-  put_place(object, start.place);
-  return object;
-}
-
 Json pair_json(const Result& result, const Pair& pair) {
-  Json splits = Json::array();
+  Json object{{"id", pair.id}, {"runs", {pair.first_run, pair.second_run}}, {"splits", Json::array()}};
   for (const TwoWay& split : pair.splits) {
-    Json row{{"name", split.name}};
-    put_times(row, split, result.clock);
-    put_number(row, "plain_mean_s", plain_mean_s(result, pair, split), machine_decimals);
-    put_number(row, "apart", split.apart, 4);
-    put_number(row, "overlap", split.overlap, 3);
-    splits.push_back(std::move(row));
+    object["splits"].push_back(
+        to_json(two_way_record(split, result.clock, "", plain_mean_s(result, pair, split))));
   }
-  Json object{{"id", pair.id}, {"runs", {pair.first_run, pair.second_run}}, {"splits", std::move(splits)}};
-  put_number(object, "overlap", pair.overlap, 3);
+  put(object, pair_record(pair, result.clock));
   if (!pair.notes.empty()) {
     object["notes"] = notes_json(pair.notes);
   }
@@ -156,7 +108,7 @@ Json log_json(const Result& result, std::size_t index) {
   }
   Json rejected = Json::array();
   for (const Rejected& start : ride.runs.rejected) {
-    rejected.push_back(rejected_json(start));
+    rejected.push_back(to_json(rejected_record(start)));
   }
   Json pairs = Json::array();
   for (const Pair& pair : result.pairs.made) {
@@ -164,12 +116,9 @@ Json log_json(const Result& result, std::size_t index) {
       pairs.push_back(pair_json(result, pair));
     }
   }
-  Json object{{"path", valid_utf8(ride.path)}, {"format", to_string(ride.format)}, {"fixes", ride.fixes}};
-  put_number(object, "rate_hz", ride.receiver.rate_hz, 2);
-  object["speed_source"] = to_string(ride.source);
-  object["dated"] = ride.dated;
+  Json object = to_json(log_record(ride));
   if (ride.conditions) {
-    object["conditions"] = conditions_json(*ride.conditions);
+    object["conditions"] = to_json(condition_record(*ride.conditions));
   }
   object["notes"] = notes_json(ride.notes);
   object["runs"] = std::move(runs);
@@ -187,33 +136,22 @@ void put_notes(Json& object, const Result& result) {
   }
 }
 
-Json head_json(const Result& result) {
-  return {
-      {"schema", json_schema}, {"clock", to_string(result.clock)}, {"clock_text", describe(result.clock)}};
-}
-
 }  // namespace
+
+Json head_json(Clock clock) {
+  return {{"schema", json_schema}, {"clock", to_string(clock)}, {"clock_text", describe(clock)}};
+}
 
 Json overall_json(const Result& result) {
   Json array = Json::array();
   for (const Overall& row : result.overall) {
-    Json object{{"name", row.name}, {"pairs", row.pairs}, {"days", row.days}};
-    put_times(object, row, result.clock);
-    put_number(object, "best_one_way_s", best_one_way_s(row, result.clock), machine_decimals);
-    if (row.pairs > 1) {
-      put_number(object, "scatter_s", row.scatter_s, machine_decimals);
-    } else {
-      put_number(object, "allowance_s",
-                 result.clock == Clock::rollout ? row.allowance_s : row.allowance_movement_s,
-                 machine_decimals);
-    }
-    array.push_back(std::move(object));
+    array.push_back(to_json(overall_record(row, result.clock)));
   }
   return array;
 }
 
 void write_result_json(std::ostream& out, const Result& result) {
-  Json object = head_json(result);
+  Json object = head_json(result.clock);
   object["logs"] = Json::array();
   for (std::size_t i = 0; i < result.rides.size(); ++i) {
     object["logs"].push_back(log_json(result, i));
@@ -225,11 +163,11 @@ void write_result_json(std::ostream& out, const Result& result) {
 
 void write_result_jsonl(std::ostream& out, const Result& result) {
   for (std::size_t i = 0; i < result.rides.size(); ++i) {
-    Json object = head_json(result);
+    Json object = head_json(result.clock);
     object.update(log_json(result, i));
     out << object.dump() << '\n';
   }
-  Json object = head_json(result);
+  Json object = head_json(result.clock);
   object["overall"] = overall_json(result);
   put_notes(object, result);
   out << object.dump() << '\n';

@@ -1,11 +1,11 @@
 #pragma once
 
+#include "bothways/report/record.hpp"
 #include "bothways/report/result.hpp"
 
 #include <nlohmann/json.hpp>
 
 #include <cstddef>
-#include <string>
 #include <vector>
 
 namespace bothways {
@@ -14,11 +14,11 @@ namespace bothways {
 
 using Json = nlohmann::ordered_json;
 
-/// Sets the key, rounded, if the figure is finite.
-void put_number(Json& object, const char* key, double value, int decimals);
+/// Sets the keys of a record in their order; what is nothing or not finite is absent.
+void put(Json& object, const Record& record);
 
-/// prefix + time_s, sd_s, lo95_s, hi95_s, if all are finite.
-void put_estimate(Json& object, const std::string& prefix, const Estimate& estimate);
+/// One object of these keys.
+[[nodiscard]] Json to_json(const Record& record);
 
 [[nodiscard]] Json notes_json(const std::vector<Note>& notes);
 
@@ -27,5 +27,8 @@ void put_estimate(Json& object, const std::string& prefix, const Estimate& estim
 
 /// The array under "overall".
 [[nodiscard]] Json overall_json(const Result& result);
+
+/// "schema", "clock" and "clock_text"
+[[nodiscard]] Json head_json(Clock clock);
 
 }  // namespace bothways

@@ -71,10 +71,10 @@ void explain_splits(std::ostream& out, const Result& result, const SummaryOption
           continue;
         }
         const Estimate e = rounded(chosen(split, result.clock));
-        table.rows.push_back({Number{static_cast<double>(run.id), 0}, split.name,
+        table.rows.push_back({Number{static_cast<double>(run.id), 0}, split.spec.name,
                               Number{e.value, machine_decimals}, Number{e.sd, machine_decimals},
                               Number{e.lo95, machine_decimals}, Number{e.hi95, machine_decimals},
-                              split.from_rest ? Cell(split.movement) : Cell()});
+                              split.spec.from_rest() ? Cell(split.movement) : Cell()});
       }
     }
   }

@@ -1,6 +1,7 @@
 #include "bothways/report/flat.hpp"
 
 #include "bothways/report/number.hpp"
+#include "bothways/report/record.hpp"
 #include "bothways/report/words.hpp"
 
 #include <array>
@@ -21,9 +22,8 @@ void append_estimate(std::vector<FlatCell>& flat, const Cell& cell) {
     flat.resize(flat.size() + 4);
     return;
   }
-  const Estimate e = rounded(*estimate);
-  for (const double figure : {e.value, e.sd, e.lo95, e.hi95}) {
-    flat.emplace_back(Number{figure, machine_decimals});
+  for (const FieldValue& value : values_of(*estimate)) {
+    flat.emplace_back(std::get<Number>(value));
   }
 }
 
@@ -34,7 +34,7 @@ void append_time(std::vector<FlatCell>& flat, const Cell& cell) {
     return;
   }
   flat.emplace_back(iso_time(time->at, time->dated));
-  flat.emplace_back(Number{static_cast<double>(time->at.unix_us) * 1e-6, machine_decimals});
+  flat.emplace_back(unix_s(time->at));
 }
 
 void append_plain(std::vector<FlatCell>& flat, const Cell& cell) {
@@ -57,11 +57,10 @@ bool fits(const Cell& cell, ColumnKind kind) {
 std::vector<std::string> flat_names(const Table& table) {
   std::vector<std::string> names;
   for (const Column& column : table.columns) {
-    const std::string before = column.name.empty() ? "" : column.name + "_";
     switch (column.kind) {
       case ColumnKind::estimate:
-        for (const char* figure : {"time", "sd", "lo95", "hi95"}) {
-          names.push_back(with_unit(before + figure, column.unit));
+        for (const Key& key : names_of(time_key(column.name, column.unit))) {
+          names.push_back(key.column);
         }
         break;
       case ColumnKind::time:

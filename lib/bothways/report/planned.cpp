@@ -120,29 +120,29 @@ void write_remarks(std::ostream& out, const Planned& planned, const SummaryOptio
   }
 }
 
+Record plan_record(const Planned& planned, const PlannedSplit& split) {
+  const std::string unit = "_" + unit_of(planned);
+  const bool possible = split.plan.pairs > 0;
+  const bool seen = split.from_pairs > 0;
+  return {{{"name", "split"}, if_so(!split.name.empty(), split.name)},
+          {"difference" + unit, Number{split.plan.difference_s, machine_decimals}},
+          {"scatter" + unit, Number{split.plan.scatter_s, machine_decimals}},
+          {"pairs", if_so(possible, split.plan.pairs)},
+          {"power", if_so(possible, Number{split.plan.power, 4})},
+          {{"", "level"}, Number{planned.options.level, 4}},
+          {"from_pairs", if_so(seen, split.from_pairs)},
+          {{"setups", ""}, if_so(seen, split.setups)},
+          {{"assumed", ""}, if_so(seen, split.assumed)},
+          {"text", plan_words(planned, split)}};
+}
+
 Json split_json(const Planned& planned, const PlannedSplit& split) {
-  const std::string unit = planned.percent ? "_percent" : "_s";
-  Json object = Json::object();
-  if (!split.name.empty()) {
-    object["name"] = split.name;
-  }
-  put_number(object, ("difference" + unit).c_str(), split.plan.difference_s, machine_decimals);
-  put_number(object, ("scatter" + unit).c_str(), split.plan.scatter_s, machine_decimals);
-  if (split.plan.pairs > 0) {
-    object["pairs"] = split.plan.pairs;
-    put_number(object, "power", split.plan.power, 4);
-  }
-  if (split.from_pairs > 0) {
-    object["from_pairs"] = split.from_pairs;
-    object["setups"] = split.setups;
-    object["assumed"] = split.assumed;
-  }
-  object["text"] = plan_words(planned, split);
+  Json object = to_json(plan_record(planned, split));
   object["shown"] = Json::array();
   for (const int n : pairs_shown) {
-    Json seen{{"pairs", n}};
-    put_number(seen, ("difference" + unit).c_str(), seen_by(planned, split, n), machine_decimals);
-    object["shown"].push_back(std::move(seen));
+    object["shown"].push_back(
+        to_json({{"pairs", n},
+                 {"difference_" + unit_of(planned), Number{seen_by(planned, split, n), machine_decimals}}}));
   }
   return object;
 }
@@ -166,34 +166,16 @@ std::string plan_words(const Planned& planned, const PlannedSplit& split) {
 }
 
 Table plans_table(const Planned& planned) {
-  const std::string unit = unit_of(planned);
-  Table table{"plans",
-              {{"split", ""},
-               {"difference", unit, ColumnKind::number},
-               {"scatter", unit, ColumnKind::number},
-               {"pairs", "", ColumnKind::number},
-               {"power", "", ColumnKind::number},
-               {"level", "", ColumnKind::number},
-               {"from_pairs", "", ColumnKind::number},
-               {"text", ""}},
-              {}};
+  std::vector<Record> rows;
   for (const PlannedSplit& split : planned.splits) {
-    const bool possible = split.plan.pairs > 0;
-    table.rows.push_back(
-        {split.name.empty() ? Cell() : Cell(split.name), Number{split.plan.difference_s, machine_decimals},
-         Number{split.plan.scatter_s, machine_decimals},
-         possible ? Cell(Number{static_cast<double>(split.plan.pairs), 0}) : Cell(),
-         possible ? Cell(Number{split.plan.power, 4}) : Cell(), Number{planned.options.level, 4},
-         split.from_pairs > 0 ? Cell(Number{static_cast<double>(split.from_pairs), 0}) : Cell(),
-         plan_words(planned, split)});
+    rows.push_back(plan_record(planned, split));
   }
-  return table;
+  return table_of("plans", plan_record(planned, {}), rows);
 }
 
 void write_planned_json(std::ostream& out, const Planned& planned) {
   Json object{{"schema", json_schema}};
-  put_number(object, "power", planned.options.power, 4);
-  put_number(object, "level", planned.options.level, 4);
+  put(object, {{"power", Number{planned.options.power, 4}}, {"level", Number{planned.options.level, 4}}});
   object["plans"] = Json::array();
   for (const PlannedSplit& split : planned.splits) {
     object["plans"].push_back(split_json(planned, split));

@@ -8,21 +8,16 @@
 #include "bothways/report/text.hpp"
 #include "bothways/report/words.hpp"
 
-#include <nlohmann/json.hpp>
-
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <ostream>
 #include <string>
-#include <utility>
 #include <vector>
 
 namespace bothways {
 
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 Estimate scaled(Estimate e, double factor) {
   for (double* figure : {&e.value, &e.sd, &e.lo95, &e.hi95}) {
@@ -92,20 +87,26 @@ std::string gears_words(const PowerResult& result) {
          "pulls best in a part of its range. Where the runs change gear at different speeds the ± is wide.";
 }
 
-struct Figure {
-  const char* name;
-  double value;
-  int decimals;
-};
+Record power_record(const PowerRow& row) {
+  Record record{{"speed_mps", Number{row.v_mps, 4}}, {"pairs", row.pairs}};
+  add_estimate(record, quantity_key("acceleration", "mps2"), row.a_mps2);
+  add_estimate(record, quantity_key("power", "w"), row.power_w, 0);
+  return record;
+}
 
-/// An estimate's four figures, the unit at the end of each name.
-std::vector<std::pair<std::string, double>> four(const std::string& name, const char* unit,
-                                                 const Estimate& e) {
-  const std::string tail = std::string("_") + unit;
-  return {{name + tail, e.value},
-          {name + "_sd" + tail, e.sd},
-          {name + "_lo95" + tail, e.lo95},
-          {name + "_hi95" + tail, e.hi95}};
+Record load_record(const RoadLoad& load) {
+  return {{"mass_lo_kg", Number{load.mass_kg.lo, 1}},
+          {"mass_hi_kg", Number{load.mass_kg.hi, 1}},
+          {"rotating_lo", Number{load.rotating.lo, 3}},
+          {"rotating_hi", Number{load.rotating.hi, 3}},
+          {"drag_area_lo_m2", Number{load.drag_area_m2.lo, 3}},
+          {"drag_area_hi_m2", Number{load.drag_area_m2.hi, 3}},
+          {"rolling_lo", Number{load.rolling.lo, 4}},
+          {"rolling_hi", Number{load.rolling.hi, 4}},
+          {"air_density_kg_m3", Number{load.air_kg_m3.value, 4}},
+          {"air_density_sd_kg_m3", Number{load.air_kg_m3.sd, 4}},
+          {"wind_lo_mps", Number{load.wind_mps.lo, 2}},
+          {"wind_hi_mps", Number{load.wind_mps.hi, 2}}};
 }
 
 }  // namespace
@@ -142,52 +143,23 @@ void write_power(std::ostream& out, const PowerResult& result, const SummaryOpti
 }
 
 Table power_table(const PowerResult& result) {
-  Table table{"power", {{"speed", "mps", ColumnKind::number}, {"pairs", "", ColumnKind::number}}, {}};
-  for (const auto& [name, unit] : {std::pair{"acceleration", "mps2"}, std::pair{"power", "w"}}) {
-    for (const auto& figure : four(name, unit, {})) {
-      table.columns.push_back({figure.first, "", ColumnKind::number});
-    }
-  }
+  std::vector<Record> rows;
   for (const PowerRow& row : result.power.rows) {
-    std::vector<Cell> cells{Number{row.v_mps, 4}, Number{static_cast<double>(row.pairs), 0}};
-    for (const auto& figure : four("acceleration", "mps2", row.a_mps2)) {
-      cells.emplace_back(Number{figure.second, machine_decimals});
-    }
-    for (const auto& figure : four("power", "w", row.power_w)) {
-      cells.emplace_back(Number{figure.second, 0});
-    }
-    table.rows.push_back(std::move(cells));
+    rows.push_back(power_record(row));
   }
-  return table;
+  return table_of("power", power_record({}), rows);
 }
 
 void write_power_json(std::ostream& out, const PowerResult& result) {
-  const RoadLoad& load = result.power.load;
   Json object{{"schema", json_schema}};
-  for (const Figure& figure :
-       {Figure{"mass_lo_kg", load.mass_kg.lo, 1}, Figure{"mass_hi_kg", load.mass_kg.hi, 1},
-        Figure{"rotating_lo", load.rotating.lo, 3}, Figure{"rotating_hi", load.rotating.hi, 3},
-        Figure{"drag_area_lo_m2", load.drag_area_m2.lo, 3},
-        Figure{"drag_area_hi_m2", load.drag_area_m2.hi, 3}, Figure{"rolling_lo", load.rolling.lo, 4},
-        Figure{"rolling_hi", load.rolling.hi, 4}, Figure{"air_density_kg_m3", load.air_kg_m3.value, 4},
-        Figure{"air_density_sd_kg_m3", load.air_kg_m3.sd, 4}, Figure{"wind_lo_mps", load.wind_mps.lo, 2},
-        Figure{"wind_hi_mps", load.wind_mps.hi, 2}}) {
-    object[figure.name] = rounded(figure.value, figure.decimals);
-  }
+  put(object, load_record(result.power.load));
   object["text"] = "an estimate at the road, not at the crank";
   if (!result.mixed_setups.empty()) {
     object["notes"] = notes_json({{"mixed-setups", result.mixed_setups, 0}});
   }
   object["rows"] = Json::array();
   for (const PowerRow& row : result.power.rows) {
-    Json line{{"speed_mps", rounded(row.v_mps, 4)}, {"pairs", row.pairs}};
-    for (const auto& [name, value] : four("acceleration", "mps2", row.a_mps2)) {
-      line[name] = rounded(value, machine_decimals);
-    }
-    for (const auto& [name, value] : four("power", "w", row.power_w)) {
-      line[name] = rounded(value, 0);
-    }
-    object["rows"].push_back(std::move(line));
+    object["rows"].push_back(to_json(power_record(row)));
   }
   out << object.dump(1) << '\n';
 }

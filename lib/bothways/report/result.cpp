@@ -30,25 +30,12 @@ double plain_mean_s(const Result& result, const Pair& pair, const TwoWay& split)
   if (result.clock == Clock::rollout) {
     return split.plain_mean_s;
   }
-  const Split* first = find_split(*find_run(result, pair.first_run).run, split.name);
-  const Split* second = find_split(*find_run(result, pair.second_run).run, split.name);
+  const Split* first = find_split(*find_run(result, pair.first_run).run, split.spec.name);
+  const Split* second = find_split(*find_run(result, pair.second_run).run, split.spec.name);
   if (first == nullptr || second == nullptr) {
-    throw std::invalid_argument("a pair has the split " + split.name + ", but not both of its runs");
+    throw std::invalid_argument("a pair has the split " + split.spec.name + ", but not both of its runs");
   }
   return (first->movement.value + second->movement.value) / 2;
-}
-
-std::vector<std::string> split_names(const Result& result) {
-  std::vector<std::string> names;
-  std::transform(result.splits.begin(), result.splits.end(), std::back_inserter(names),
-                 [](const SplitSpec& split) { return split.name; });
-  return names;
-}
-
-const Split* find_split(const Run& run, const std::string& name) {
-  const auto found =
-      std::find_if(run.splits.begin(), run.splits.end(), [&](const Split& s) { return s.name == name; });
-  return found == run.splits.end() ? nullptr : &*found;
 }
 
 std::string lowest_mark(const std::vector<SplitSpec>& splits) {

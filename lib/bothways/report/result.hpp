@@ -1,5 +1,7 @@
 #pragma once
 
+// report/ writes what the stages made: as records for programs (CSV, JSON) and in words for people.
+
 #include "bothways/core/split_spec.hpp"
 #include "bothways/pair/pair.hpp"
 #include "bothways/run/ride.hpp"
@@ -47,12 +49,6 @@ struct RunPlace {
 
 /// Arithmetic mean of the two runs' times of one split by the clock asked for, s.
 [[nodiscard]] double plain_mean_s(const Result& result, const Pair& pair, const TwoWay& split);
-
-/// The names of the splits, in the order asked.
-[[nodiscard]] std::vector<std::string> split_names(const Result& result);
-
-/// The split of this name, nullptr if the run did not reach it.
-[[nodiscard]] const Split* find_split(const Run& run, const std::string& name);
 
 /// The lowest mark from rest that was asked for, which a run has to reach: "30 mph", "60 ft"; speeds go
 /// before distances. Empty if no split is from rest.

@@ -1,6 +1,6 @@
 #include "bothways/report/rows.hpp"
 
-#include "bothways/report/number.hpp"
+#include "bothways/report/result_records.hpp"
 
 #include <algorithm>
 
@@ -19,38 +19,10 @@ std::string time_heading(bool dated) {
   return dated ? "time (UTC)" : "time";
 }
 
-Cell clock_cell(const Result& result) {
-  return std::string(to_string(result.clock));
-}
-
+/// "0-30_mph"
 std::string column_name(std::string split) {
   std::replace(split.begin(), split.end(), ' ', '_');
   return split;
-}
-
-std::vector<Column> run_columns() {
-  return {{"run", "", ColumnKind::number},
-          {"log", ""},
-          {"start", "", ColumnKind::time},
-          {"clock", ""},
-          {"heading", "deg", ColumnKind::number},
-          {"lat", "deg", ColumnKind::number},
-          {"lon", "deg", ColumnKind::number},
-          {"pair", "", ColumnKind::number},
-          {"gentle", ""}};
-}
-
-std::vector<Cell> run_cells(const Result& result, const Ride& ride, const Run& run) {
-  const int pair = pair_of(result, run.id);
-  return {Number{static_cast<double>(run.id), 0},
-          ride.path,
-          TimeCell{run.movement, ride.dated},
-          clock_cell(result),
-          Number{heading_deg(run), 1},
-          place_number(run.start.lat_deg),
-          place_number(run.start.lon_deg),
-          pair > 0 ? Cell(Number{static_cast<double>(pair), 0}) : Cell(),
-          std::string(run.gentle ? "yes" : "no")};
 }
 
 /// One past the last of `count` rows from `first`, of `size` in all.
@@ -120,66 +92,57 @@ Table stretch_table(const Stretch& stretch, std::size_t number, SpeedSource sour
 }
 
 Table runs_table(const Result& result) {
-  Table table{"runs", run_columns(), {}};
-  table.columns.push_back({"split", ""});
-  table.columns.push_back({"", "s", ColumnKind::estimate});
-  table.columns.push_back({"movement", "s", ColumnKind::estimate});
+  const auto row_of = [&](const Ride& ride, const Run& run, const Split& split) {
+    Record row = run_record(result, ride, run);
+    append(row, split_record(split, result.clock));
+    return row;
+  };
+  std::vector<Record> rows;
   for (const Ride& ride : result.rides) {
     for (const Run& run : ride.runs.accepted) {
       for (const Split& split : run.splits) {
-        auto row = run_cells(result, ride, run);
-        row.insert(row.end(), {split.name, chosen(split, result.clock), split.movement});
-        table.rows.push_back(std::move(row));
+        rows.push_back(row_of(ride, run, split));
       }
     }
   }
-  return table;
+  return table_of("runs", row_of({}, {}, {}), rows);
 }
 
 Table wide_runs_table(const Result& result) {
-  Table table{"runs", run_columns(), {}};
-  for (const SplitSpec& split : result.splits) {
-    table.columns.push_back({column_name(split.name), "s", ColumnKind::estimate, split.name});
-  }
+  const auto row_of = [&](const Ride& ride, const Run& run) {
+    Record row = run_record(result, ride, run);
+    for (const SplitSpec& spec : result.splits) {
+      const Split* split = find_split(run, spec.name);
+      const Estimate none{unknown, unknown, unknown, unknown};
+      add_estimate(row, time_key(column_name(spec.name)),
+                   split != nullptr ? chosen(*split, result.clock) : none);
+    }
+    return row;
+  };
+  std::vector<Record> rows;
   for (const Ride& ride : result.rides) {
     for (const Run& run : ride.runs.accepted) {
-      auto row = run_cells(result, ride, run);
-      for (const SplitSpec& spec : result.splits) {
-        const Split* split = find_split(run, spec.name);
-        row.push_back(split != nullptr ? Cell(chosen(*split, result.clock)) : Cell());
-      }
-      table.rows.push_back(std::move(row));
+      rows.push_back(row_of(ride, run));
     }
   }
-  return table;
+  return table_of("runs", row_of({}, {}), rows);
 }
 
 Table pairs_table(const Result& result) {
-  Table table{"pairs",
-              {{"pair", "", ColumnKind::number},
-               {"first_run", "", ColumnKind::number},
-               {"second_run", "", ColumnKind::number},
-               {"overlap", "percent", ColumnKind::number, "same road"},
-               {"clock", ""},
-               {"split", ""},
-               {"", "s", ColumnKind::estimate},
-               {"plain_mean", "s", ColumnKind::number},
-               {"apart", "percent", ColumnKind::number},
-               {"movement", "s", ColumnKind::estimate},
-               {"log", ""},
-               {"split_overlap", "percent", ColumnKind::number, "same road in the split"}},
-              {}};
+  const auto row_of = [&](const Pair& pair, const TwoWay& split, const std::string& path, double mean_s) {
+    Record row = pair_record(pair, result.clock);
+    append(row, two_way_record(split, result.clock, path, mean_s));
+    return row;
+  };
+  std::vector<Record> rows;
   for (const Pair& pair : result.pairs.made) {
     for (const TwoWay& split : pair.splits) {
-      table.rows.push_back(
-          {Number{static_cast<double>(pair.id), 0}, Number{static_cast<double>(pair.first_run), 0},
-           Number{static_cast<double>(pair.second_run), 0}, Number{pair.overlap * 100, 0}, clock_cell(result),
-           split.name, chosen(split, result.clock),
-           Number{plain_mean_s(result, pair, split), machine_decimals}, Number{split.apart * 100, 1},
-           split.movement, result.rides.at(pair.ride).path, Number{split.overlap * 100, 0}});
+      rows.push_back(row_of(pair, split, result.rides.at(pair.ride).path, plain_mean_s(result, pair, split)));
     }
   }
-  return table;
+  return table_of("pairs", row_of({}, {}, "", 0.0), rows,
+                  {"pair", "first_run", "second_run", "overlap_percent", "clock", "split", "time_s", "sd_s",
+                   "lo95_s", "hi95_s", "plain_mean_s", "apart_percent"});
 }
 
 }  // namespace bothways

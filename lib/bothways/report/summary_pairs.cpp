@@ -16,8 +16,8 @@ namespace bothways {
 namespace {
 
 const TwoWay* find_two_way(const Pair& pair, const std::string& name) {
-  const auto found =
-      std::find_if(pair.splits.begin(), pair.splits.end(), [&](const TwoWay& s) { return s.name == name; });
+  const auto found = std::find_if(pair.splits.begin(), pair.splits.end(),
+                                  [&](const TwoWay& s) { return s.spec.name == name; });
   return found == pair.splits.end() ? nullptr : &*found;
 }
 
@@ -132,7 +132,7 @@ std::string best_words(const Result& result, const Overall& row) {
   const double best_s = best_one_way_s(row, result.clock);
   for (const Ride& ride : result.rides) {
     for (const Run& run : ride.runs.accepted) {
-      const Split* split = find_split(run, row.name);
+      const Split* split = find_split(run, row.spec.name);
       if (split != nullptr && chosen(*split, result.clock).value == best_s) {
         return shown(chosen(*split, result.clock)).value;
       }
@@ -143,7 +143,7 @@ std::string best_words(const Result& result, const Overall& row) {
 
 std::string overall_words(const Result& result, const Overall& row) {
   const Shown s = shown(chosen(row, result.clock));
-  return row.name + ": " + s.value + " s ± " + s.half + " s (95 %), " +
+  return row.spec.name + ": " + s.value + " s ± " + s.half + " s (95 %), " +
          count_of(static_cast<std::size_t>(std::max(row.pairs, 0)), "pair", "pairs") + " both ways" +
          (row.days > 1 ? " on " + std::to_string(row.days) + " days" : "") + "; best one way " +
          best_words(result, row) + " s";
@@ -170,7 +170,7 @@ std::string few_pairs_words(const std::vector<Overall>& rows, Clock clock) {
     const double allowance_s = clock == Clock::rollout ? fewest->allowance_s : fewest->allowance_movement_s;
     return "One pair cannot show how much results differ from time to time. For slope and wind the ± allows "
            "what they did in simulated rides, " +
-           fixed(allowance_s, 2) + " s at " + fewest->name +
+           fixed(allowance_s, 2) + " s at " + fewest->spec.name +
            " (one sd), beside the receiver's doubt. Three pairs or more would show it.";
   }
   if (fewest->pairs == 2 && fewest->days == 1) {

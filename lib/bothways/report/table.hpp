@@ -25,6 +25,8 @@ struct Column {
 struct Number {
   double value = 0.0;
   int decimals = 0;
+
+  [[nodiscard]] bool operator==(const Number&) const = default;
 };
 
 /// A point in time, and whether the day is known.

@@ -1,15 +1,10 @@
-// The trip for programs: one table of plain columns, which JSON writes nested.
-#include "bothways/report/escape.hpp"
-#include "bothways/report/flat.hpp"
+// The trip for programs.
+#include "bothways/report/contract_parts.hpp"
 #include "bothways/report/json.hpp"
-#include "bothways/report/number.hpp"
 #include "bothways/report/trip.hpp"
 #include "bothways/report/words.hpp"
 
-#include <nlohmann/json.hpp>
-
 #include <algorithm>
-#include <cmath>
 #include <ostream>
 #include <string>
 #include <utility>
@@ -18,114 +13,78 @@ namespace bothways {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-/// A column or key and its figure; unknown figures are left out.
-struct Figure {
-  std::string name;
-  double value = 0.0;
-  int decimals = 0;
-};
-
-void add_estimate(std::vector<Figure>& figures, const std::string& name, const char* unit, const Estimate& e,
-                  int decimals) {
-  const std::string tail = std::string("_") + unit;
-  figures.push_back({name + tail, e.value, decimals});
-  figures.push_back({name + "_sd" + tail, e.sd, decimals});
-  figures.push_back({name + "_lo95" + tail, e.lo95, decimals});
-  figures.push_back({name + "_hi95" + tail, e.hi95, decimals});
+long long whole(std::size_t n) {
+  return static_cast<long long>(n);
 }
 
-std::vector<Figure> figures_of(const Trip& trip) {
-  std::vector<Figure> figures;
-  add_estimate(figures, "distance", "m", trip.distance_m, 1);
-  const auto whole = [](std::size_t n) { return static_cast<double>(n); };
-  figures.insert(figures.end(), {{"bridged_m", trip.bridged_m, 1},
-                                 {"gaps_bridged", whole(trip.gaps_bridged), 0},
-                                 {"gaps_open", whole(trip.gaps_open), 0},
-                                 {"moving_s", trip.moving_s, 1},
-                                 {"stopped_s", trip.stopped_s, 1},
-                                 {"unlogged_s", trip.unlogged_s, 1},
-                                 {"stops", whole(trip.stops), 0},
-                                 {"rest_mps", trip.rest_mps, 2}});
-  const bool moved = trip.distance_m.value > 0.0;
-  figures.push_back({"average_moving_mps", moved ? trip.average_moving_mps() : unknown, 3});
+Record trip_figures(const Trip& trip) {
   const Estimate none{unknown, unknown, unknown, unknown};
   const auto held = [&](const Estimate& e) { return e.value > 0.0 ? e : none; };
-  add_estimate(figures, "sustained_1s", "mps", held(trip.sustained_1s_mps), 3);
-  add_estimate(figures, "sustained_5s", "mps", held(trip.sustained_5s_mps), 3);
-  figures.insert(figures.end(),
-                 {{"town_m", trip.town_m, 1},
-                  {"open_m", trip.open_m, 1},
-                  {"climb_m", trip.climb_m.value, 1},
-                  {"climb_turn_m", is_known(trip.climb_m.value) ? trip.climb_turn_m : unknown, 1},
-                  {"climb_sd_m", trip.climb_m.sd, 1},
-                  {"climb_lo95_m", trip.climb_m.lo95, 1},
-                  {"climb_hi95_m", trip.climb_m.hi95, 1}});
-  return figures;
+  Record record;
+  add_estimate(record, quantity_key("distance", "m"), trip.distance_m, 1);
+  record.insert(record.end(), {{"bridged_m", Number{trip.bridged_m, 1}},
+                               {"gaps_bridged", whole(trip.gaps_bridged)},
+                               {"gaps_open", whole(trip.gaps_open)},
+                               {"moving_s", Number{trip.moving_s, 1}},
+                               {"stopped_s", Number{trip.stopped_s, 1}},
+                               {"unlogged_s", Number{trip.unlogged_s, 1}},
+                               {"stops", whole(trip.stops)},
+                               {"rest_mps", Number{trip.rest_mps, 2}}});
+  const bool moved = trip.distance_m.value > 0.0;
+  record.push_back({"average_moving_mps", Number{moved ? trip.average_moving_mps() : unknown, 3}});
+  add_estimate(record, quantity_key("sustained_1s", "mps"), held(trip.sustained_1s_mps));
+  add_estimate(record, quantity_key("sustained_5s", "mps"), held(trip.sustained_5s_mps));
+  record.push_back({"town_m", Number{trip.town_m, 1}});
+  record.push_back({"open_m", Number{trip.open_m, 1}});
+  add_estimate(record, quantity_key("climb", "m"), trip.climb_m, 1);
+  // Beside the climb that is counted with it, before that figure's sd.
+  record.insert(record.end() - 3,
+                {"climb_turn_m", Number{is_known(trip.climb_m.value) ? trip.climb_turn_m : unknown, 1}});
+  return record;
 }
 
-std::vector<Figure> figures_of(const Consumption& fuel) {
-  std::vector<Figure> figures{{"fuel_l", fuel.fuel_l, 3}, {"fuel_distance_m", fuel.distance_m, 1}};
-  add_estimate(figures, "consumption", "l_per_100km", fuel.l_per_100km, 3);
-  add_estimate(figures, "economy", "mpg_us", fuel.mpg_us, 3);
-  add_estimate(figures, "economy", "mpg_imp", fuel.mpg_imp, 3);
-  return figures;
+Record fuel_record(const Consumption& fuel) {
+  Record record{{"fuel_l", Number{fuel.fuel_l, 3}}, {"fuel_distance_m", Number{fuel.distance_m, 1}}};
+  add_estimate(record, quantity_key("consumption", "l_per_100km"), fuel.l_per_100km);
+  add_estimate(record, quantity_key("economy", "mpg_us"), fuel.mpg_us);
+  add_estimate(record, quantity_key("economy", "mpg_imp"), fuel.mpg_imp);
+  record.push_back({{"text", ""}, fuel.fuel_l > 0.0 ? FieldValue(fuel_words(fuel)) : FieldValue()});
+  return record;
 }
 
-std::vector<Figure> figures_of(const ChannelSummary& channel) {
-  std::vector<Figure> figures;
+Record channel_record(const ChannelSummary& channel) {
+  Record record{{{"name", ""}, channel.name}};
   for (const auto& [state, spread] :
        {std::pair{"standing", channel.standing}, std::pair{"moving", channel.moving}}) {
-    const auto known = [&, n = spread.n](double value) { return n > 0 ? value : unknown; };
+    const auto known = [n = spread.n](double value) { return Number{n > 0 ? value : unknown, 4}; };
     const std::string head = std::string(state) + "_";
-    figures.push_back({head + "min", known(spread.min), 4});
-    figures.push_back({head + "median", known(spread.median), 4});
-    figures.push_back({head + "max", known(spread.max), 4});
+    record.push_back({head + "min", known(spread.min)});
+    record.push_back({head + "median", known(spread.median)});
+    record.push_back({head + "max", known(spread.max)});
   }
-  figures.insert(figures.end(), {{"drift_per_h", channel.drift_per_h, 4},
-                                 {"drift", channel.drift.value, 4},
-                                 {"drift_sd", channel.drift.sd, 4},
-                                 {"drift_lo95", channel.drift.lo95, 4},
-                                 {"drift_hi95", channel.drift.hi95, 4}});
-  return figures;
+  record.push_back({"drift_per_h", Number{channel.drift_per_h, 4}});
+  add_estimate(record, quantity_key("drift", ""), channel.drift, 4);
+  return record;
 }
 
-void put(Json& object, const std::vector<Figure>& figures) {
-  for (const Figure& figure : figures) {
-    if (!std::isfinite(figure.value)) {
-      continue;
-    }
-    if (figure.decimals == 0) {
-      object[figure.name] = static_cast<long long>(std::llround(figure.value));
-    } else {
-      object[figure.name] = rounded(figure.value, figure.decimals);
-    }
-  }
-}
-
-Json notes_json(const std::vector<Note>& notes) {
-  Json array = Json::array();
-  for (const Note& note : notes) {
-    array.push_back({{"code", note.code}, {"text", valid_utf8(note.text)}});
-  }
-  return array;
+/// A log without its channels; no figures where it has nothing to measure by.
+Record trip_record(const Trip& trip) {
+  Record record{{{"path", "log"}, trip.path},
+                {"start", iso_time(trip.first, trip.dated)},
+                {{"", "start_unix_s"}, unix_s(trip.first)},
+                {"end", iso_time(trip.last, trip.dated)},
+                {{"", "end_unix_s"}, unix_s(trip.last)},
+                {{"dated", ""}, trip.dated},
+                {{"speed_source", ""}, to_string(trip.source)}};
+  append(record, trip.readings > 1 ? trip_figures(trip) : emptied(trip_figures(trip)));
+  return record;
 }
 
 Json trip_json(const Trip& trip) {
-  Json object{{"path", valid_utf8(trip.path)},
-              {"start", iso_time(trip.first, trip.dated)},
-              {"end", iso_time(trip.last, trip.dated)},
-              {"dated", trip.dated},
-              {"speed_source", to_string(trip.source)}};
-  if (trip.readings > 1) {
-    put(object, figures_of(trip));
-  }
+  Json object = to_json(trip_record(trip));
   object["channels"] = Json::array();
   for (const ChannelSummary& channel : trip.channels) {
-    Json row{{"name", valid_utf8(channel.name)}};
-    put(row, figures_of(channel));
-    object["channels"].push_back(std::move(row));
+    object["channels"].push_back(to_json(channel_record(channel)));
   }
   object["notes"] = notes_json(trip.notes);
   return object;
@@ -134,27 +93,10 @@ Json trip_json(const Trip& trip) {
 /// What stands beside the logs.
 void put_sums(Json& object, const TripResult& result) {
   if (result.trips.size() > 1) {
-    Json all = Json::object();
-    put(all, figures_of(all_of(result.trips)));
-    object["all"] = std::move(all);
+    object["all"] = to_json(trip_figures(all_of(result.trips)));
   }
   if (result.consumption) {
-    Json fuel = Json::object();
-    put(fuel, figures_of(*result.consumption));
-    fuel["text"] = fuel_words(*result.consumption);
-    object["fuel"] = std::move(fuel);
-  }
-}
-
-void append_cells(std::vector<Cell>& row, const std::vector<Figure>& figures) {
-  for (const Figure& figure : figures) {
-    row.emplace_back(Number{figure.value, figure.decimals});
-  }
-}
-
-void append_columns(Table& table, const std::string& before, const std::vector<Figure>& figures) {
-  for (const Figure& figure : figures) {
-    table.columns.push_back({before + figure.name, "", ColumnKind::number});
+    object["fuel"] = to_json(fuel_record(*result.consumption));
   }
 }
 
@@ -171,53 +113,38 @@ std::vector<std::string> channel_names(const TripResult& result) {
   return names;
 }
 
-void append_trip(std::vector<Cell>& row, const Trip& trip) {
-  std::vector<Figure> figures = figures_of(trip);
-  if (trip.readings < 2) {
-    for (Figure& figure : figures) {
-      figure.value = unknown;
-    }
-  }
-  append_cells(row, figures);
-}
-
-void append_channels(std::vector<Cell>& row, const Trip& trip, const std::vector<std::string>& names) {
+Record channels_record(const Trip& trip, const std::vector<std::string>& names) {
+  Record record;
   for (const std::string& name : names) {
     const auto found = std::find_if(trip.channels.begin(), trip.channels.end(),
                                     [&name](const ChannelSummary& channel) { return channel.name == name; });
-    append_cells(row, figures_of(found == trip.channels.end() ? ChannelSummary{} : *found));
+    append(record, channel_record(found == trip.channels.end() ? ChannelSummary{} : *found), name + "_");
   }
+  return record;
 }
 
 }  // namespace
 
 Table trip_table(const TripResult& result) {
-  Table table{"trip", {{"log", ""}, {"start", "", ColumnKind::time}, {"end", "", ColumnKind::time}}, {}};
-  append_columns(table, "", figures_of(Trip{}));
-  append_columns(table, "", figures_of(Consumption{}));
   const std::vector<std::string> names = channel_names(result);
-  for (const std::string& name : names) {
-    append_columns(table, name + "_", figures_of(ChannelSummary{}));
-  }
+  const auto row_of = [&](const Trip& trip, const Record& fuel) {
+    Record row = trip_record(trip);
+    append(row, fuel);
+    append(row, channels_record(trip, names));
+    return row;
+  };
   std::vector<Trip> trips = result.trips;
   if (trips.size() > 1) {
     trips.push_back(all_of(result.trips));
     trips.back().path = "all";
   }
+  const Record no_fuel = emptied(fuel_record({}));
+  std::vector<Record> rows;
   for (std::size_t i = 0; i < trips.size(); ++i) {
-    const Trip& trip = trips[i];
-    std::vector<Cell> row{trip.path, TimeCell{trip.first, trip.dated}, TimeCell{trip.last, trip.dated}};
-    append_trip(row, trip);
     const bool last = i + 1 == trips.size();
-    std::vector<Figure> fuel = figures_of(result.consumption.value_or(Consumption{}));
-    for (Figure& figure : fuel) {
-      figure.value = last && result.consumption ? figure.value : unknown;
-    }
-    append_cells(row, fuel);
-    append_channels(row, trip, names);
-    table.rows.push_back(std::move(row));
+    rows.push_back(row_of(trips[i], last && result.consumption ? fuel_record(*result.consumption) : no_fuel));
   }
-  return table;
+  return table_of("trip", row_of({}, no_fuel), rows);
 }
 
 void write_trip_json(std::ostream& out, const TripResult& result) {

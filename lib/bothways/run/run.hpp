@@ -1,8 +1,11 @@
 #pragma once
 
+// run/ finds the standing starts in a speed series, says which count, and times them.
+
 #include "bothways/core/estimate.hpp"
 #include "bothways/core/geodesy.hpp"
 #include "bothways/core/note.hpp"
+#include "bothways/core/split_spec.hpp"
 #include "bothways/core/time.hpp"
 
 #include <limits>
@@ -25,10 +28,9 @@ enum class Clock {
 
 /// One split of one run. A split that the run does not reach is absent, never 0.
 struct Split {
-  std::string name;       ///< SplitSpec::name
-  bool from_rest = true;  ///< false: a rolling interval; then rollout and movement are equal
-  Estimate rollout;       ///< s, clock starts after 0.3048 m
-  Estimate movement;      ///< s, clock starts at first movement
+  SplitSpec spec;     ///< what was asked
+  Estimate rollout;   ///< s, clock starts after 0.3048 m
+  Estimate movement;  ///< s, clock starts at first movement; as `rollout` in a rolling interval
 };
 
 /// First crossing of a speed: the run as two-way results need it (docs/method.md, "Two ways").
@@ -70,6 +72,9 @@ struct Run {
   bool gentle = false;      ///< a gentle start timed on request
   std::vector<Note> notes;  ///< what a reader of this run should know
 };
+
+/// The split of this name, nullptr if the run did not reach it.
+[[nodiscard]] const Split* find_split(const Run& run, const std::string& name);
 
 /// A start that does not count, and why.
 struct Rejected {

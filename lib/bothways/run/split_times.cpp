@@ -205,9 +205,9 @@ std::vector<Split> splits_of(Timing& timing) {
     }
     const SplitSpec& spec = timing.splits[i];
     normalise(times.rollout, times.reached);
-    Split split{spec.name, spec.from_rest(), to_estimate(times.rollout), {}};
+    Split split{spec, to_estimate(times.rollout), {}};
     split.movement = split.rollout;
-    if (split.from_rest) {
+    if (spec.from_rest()) {
       normalise(times.movement, times.reached);
       split.movement = to_estimate(times.movement);
     }

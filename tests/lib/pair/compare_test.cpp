@@ -20,11 +20,11 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-const std::vector<std::string> one_name{"0-30 mph"};
+const std::vector<SplitSpec> one_split = parse_splits("0-30 mph");
 
 Comparison compare_two(const Side& before, const Side& after,
-                       const std::vector<std::string>& names = one_name) {
-  return compare(std::vector<Side>{before, after}, names).front();
+                       const std::vector<SplitSpec>& splits = one_split) {
+  return compare(std::vector<Side>{before, after}, splits).front();
 }
 
 Difference one_difference(const std::vector<double>& before, const std::vector<double>& after,
@@ -151,29 +151,29 @@ TEST_CASE("a single pair carries an allowance and says so", "[pair]") {
 }
 
 TEST_CASE("the allowance grows with speed", "[pair]") {
-  CHECK_THAT(allowance_share("0-20 mph", 3.0), WithinAbs(0.009, 1e-12));
-  CHECK_THAT(allowance_share("0-30 mph", 4.7), WithinAbs(0.009, 1e-12));
-  CHECK_THAT(allowance_share("0-40 mph", 6.7), WithinAbs(0.0165, 1e-12));
-  CHECK_THAT(allowance_share("0-50 mph", 10.2), WithinAbs(0.024, 1e-12));
-  CHECK_THAT(allowance_share("30-50 mph", 5.5), WithinAbs(0.036, 1e-12));
-  CHECK_THAT(allowance_share("0-200 mph", 50.0), WithinAbs(0.05, 1e-12));
+  CHECK_THAT(allowance_share(parse_splits("0-20 mph").front(), 3.0), WithinAbs(0.009, 1e-12));
+  CHECK_THAT(allowance_share(parse_splits("0-30 mph").front(), 4.7), WithinAbs(0.009, 1e-12));
+  CHECK_THAT(allowance_share(parse_splits("0-40 mph").front(), 6.7), WithinAbs(0.0165, 1e-12));
+  CHECK_THAT(allowance_share(parse_splits("0-50 mph").front(), 10.2), WithinAbs(0.024, 1e-12));
+  CHECK_THAT(allowance_share(parse_splits("30-50 mph").front(), 5.5), WithinAbs(0.036, 1e-12));
+  CHECK_THAT(allowance_share(parse_splits("0-200 mph").front(), 50.0), WithinAbs(0.05, 1e-12));
   // 60 ft in 3 s ends at about 12 m/s, 1/4 mi in 20 s at about 40 m/s.
-  CHECK_THAT(allowance_share("60 ft", 3.0), WithinAbs(0.009, 1e-12));
-  CHECK_THAT(allowance_share("1/4 mi", 20.0), WithinAbs(0.05, 1e-12));
-  CHECK_THROWS_AS(allowance_share("soon", 1.0), std::invalid_argument);
+  CHECK_THAT(allowance_share(parse_splits("60 ft").front(), 3.0), WithinAbs(0.009, 1e-12));
+  CHECK_THAT(allowance_share(parse_splits("1/4 mi").front(), 20.0), WithinAbs(0.05, 1e-12));
 }
 
 TEST_CASE("the scatter of a side is that of its pairs within a day, never below the measurement", "[pair]") {
-  CHECK_THAT(scatter_of(side_of("before", {5.0, 5.2, 5.1}), "0-30 mph").scatter_s, WithinAbs(0.1, 1e-9));
-  CHECK_THAT(scatter_of(side_of("before", {5.0, 5.0, 5.0}, 0.03), "0-30 mph").scatter_s,
+  CHECK_THAT(scatter_of(side_of("before", {5.0, 5.2, 5.1}), parse_splits("0-30 mph").front()).scatter_s,
+             WithinAbs(0.1, 1e-9));
+  CHECK_THAT(scatter_of(side_of("before", {5.0, 5.0, 5.0}, 0.03), parse_splits("0-30 mph").front()).scatter_s,
              WithinAbs(0.03, 1e-12));
   const std::vector<Given> two_days{{5.0, 0, 0}, {5.2, 0, 0.1}, {6.0, 0, 24}, {6.2, 0, 24.1}};
-  CHECK_THAT(scatter_of(side_of("before", "0-30 mph", two_days), "0-30 mph").scatter_s,
+  CHECK_THAT(scatter_of(side_of("before", "0-30 mph", two_days), parse_splits("0-30 mph").front()).scatter_s,
              WithinAbs(std::sqrt(0.02), 1e-9));
-  const SideScatter single = scatter_of(side_of("before", {5.0}, 0.03), "0-30 mph");
+  const SideScatter single = scatter_of(side_of("before", {5.0}, 0.03), parse_splits("0-30 mph").front());
   CHECK(single.assumed);
   CHECK_THAT(single.scatter_s, WithinAbs(std::hypot(0.045, 0.03), 1e-9));
-  CHECK(scatter_of(side_of("before", {5.0}), "0-50 mph").pairs == 0);
+  CHECK(scatter_of(side_of("before", {5.0}), parse_splits("0-50 mph").front()).pairs == 0);
 }
 
 TEST_CASE("a change between set-ups that the conditions name is no scatter", "[pair]") {
@@ -184,20 +184,20 @@ TEST_CASE("a change between set-ups that the conditions name is no scatter", "[p
     pair.ride = pair.other_ride = 1;
     side.pairs.made.push_back(pair);
   }
-  const SideScatter mixed = scatter_of(side, "0-30 mph");
+  const SideScatter mixed = scatter_of(side, parse_splits("0-30 mph").front());
   CHECK(mixed.setups == 1);
   CHECK(mixed.scatter_s > 0.25);
   side.rides[0].conditions = Conditions{};
   side.rides[0].conditions->setup = "stock";
   side.rides[1].conditions = Conditions{};
   side.rides[1].conditions->setup = "soft spring";
-  const SideScatter apart = scatter_of(side, "0-30 mph");
+  const SideScatter apart = scatter_of(side, parse_splits("0-30 mph").front());
   CHECK(apart.setups == 2);
   CHECK(apart.pairs == 4);
   CHECK_FALSE(apart.assumed);
   CHECK_THAT(apart.scatter_s, WithinAbs(0.1 / std::sqrt(2.0), 1e-12));
   side.pairs.made = {side.pairs.made.front(), side.pairs.made.back()};
-  CHECK(scatter_of(side, "0-30 mph").assumed);  // one pair of each shows none
+  CHECK(scatter_of(side, parse_splits("0-30 mph").front()).assumed);  // one pair of each shows none
 }
 
 TEST_CASE("the measurement part of a comparison is never lost", "[pair]") {
@@ -306,7 +306,7 @@ TEST_CASE("the interval of a difference holds the truth", "[pair]") {
 TEST_CASE("a word is rarely said where nothing changed, however many splits are looked at", "[pair]") {
   std::mt19937_64 random(20260506);
   std::normal_distribution<double> normal;
-  const std::vector<std::string> names{"0-30 mph", "0-40 mph", "0-50 mph", "30-50 mph"};
+  const auto splits = parse_splits("0-30 mph, 0-40 mph, 0-50 mph, 30-50 mph");
   constexpr int trials = 400;
   int main_said = 0;
   int any_said = 0;
@@ -316,13 +316,13 @@ TEST_CASE("a word is rarely said where nothing changed, however many splits are 
       for (Pair& pair : side.pairs.made) {
         pair.splits.clear();
         const double shared = normal(random);  // splits of one start go together in part
-        for (const std::string& name : names) {
+        for (const SplitSpec& spec : splits) {
           const double time_s = 5.0 + 0.05 * (shared + normal(random)) + 0.02 * normal(random);
-          pair.splits.push_back(two_way_of(name, time_s, 0.02));
+          pair.splits.push_back(two_way_of(spec.name, time_s, 0.02));
         }
       }
     }
-    const Comparison comparison = compare(sides, names).front();
+    const Comparison comparison = compare(sides, splits).front();
     const auto is_said = [](const Difference& row) { return row.verdict != Verdict::cannot_tell; };
     main_said += is_said(comparison.differences.front()) ? 1 : 0;
     any_said += std::any_of(comparison.differences.begin(), comparison.differences.end(), is_said) ? 1 : 0;
@@ -378,7 +378,7 @@ TEST_CASE("what breaks a comparison is warned of", "[pair]") {
 }
 
 TEST_CASE("the main split is judged alone and the others together", "[pair]") {
-  const std::vector<std::string> names{"0-30 mph", "0-40 mph"};
+  const auto splits = parse_splits("0-30 mph, 0-40 mph");
   Side before = side_of("before", {5.3, 5.2, 5.25, 5.28});
   Side after = side_of("after", {5.3, 5.21, 5.24, 5.27});
   const auto add = [](Side& side, const std::vector<double>& times) {
@@ -388,7 +388,7 @@ TEST_CASE("the main split is judged alone and the others together", "[pair]") {
   };
   add(before, {7.30, 7.20, 7.25, 7.28});
   add(after, {7.20, 7.12, 7.16, 7.19});
-  const Comparison first = compare_two(before, after, names);
+  const Comparison first = compare_two(before, after, splits);
   REQUIRE(first.differences.size() == 2);
   CHECK(first.differences[0].main);
   CHECK(first.differences[1].p_value < 0.05);
@@ -397,12 +397,12 @@ TEST_CASE("the main split is judged alone and the others together", "[pair]") {
   CHECK(contains(first.differences[1].text, "cannot tell; alone it would be quicker by"));
   // Asked for as the main split it decides.
   const Comparison other =
-      compare(std::vector<Side>{before, after}, names, {.main_split = "0-40 mph"}).front();
+      compare(std::vector<Side>{before, after}, splits, {.main_split = "0-40 mph"}).front();
   CHECK(other.differences[1].main);
   CHECK(other.differences[1].verdict == Verdict::quicker);
-  CHECK_THROWS_AS(compare(std::vector<Side>{before, after}, names, {.main_split = "0-90 mph"}),
+  CHECK_THROWS_AS(compare(std::vector<Side>{before, after}, splits, {.main_split = "0-90 mph"}),
                   std::invalid_argument);
-  CHECK_THROWS_AS(compare(std::vector<Side>{before}, names), std::invalid_argument);
+  CHECK_THROWS_AS(compare(std::vector<Side>{before}, splits), std::invalid_argument);
   CHECK_THROWS_AS(compare(std::vector<Side>{before, after}, {}), std::invalid_argument);
 }
 
@@ -416,7 +416,7 @@ TEST_CASE("with several set-ups a chance difference of one is not told", "[pair]
   REQUIRE(alone.p_value < 0.05);
   CHECK(alone.verdict == Verdict::quicker);
   const Difference of_two =
-      compare(std::vector<Side>{white, yellow, red}, one_name).front().differences.at(0);
+      compare(std::vector<Side>{white, yellow, red}, one_split).front().differences.at(0);
   CHECK(of_two.verdict == Verdict::cannot_tell);
   CHECK(has(of_two.notes, "looked-at-together"));
 }
@@ -424,7 +424,7 @@ TEST_CASE("with several set-ups a chance difference of one is not told", "[pair]
 TEST_CASE("three springs are each compared with the first, by the clock asked for", "[pair]") {
   const std::vector<Side> sides{side_of("white", {5.3, 5.2, 5.25}), side_of("yellow", {5.1, 5.0, 5.05}),
                                 side_of("red", {5.29, 5.19, 5.26})};
-  const auto comparisons = compare(sides, one_name, {.clock = Clock::movement});
+  const auto comparisons = compare(sides, one_split, {.clock = Clock::movement});
   REQUIRE(comparisons.size() == 2);
   CHECK(comparisons[0].before == "white");
   CHECK(comparisons[0].after == "yellow");

@@ -29,7 +29,7 @@ TEST_CASE("from logs to words: the change of the fixture is told where it is, an
   // (fixtures/before-after/case.txt).
   const std::vector<Side> sides{ridden("before", "before-after/before/ride.nmea.gz", 1),
                                 ridden("after", "before-after/after/ride.nmea.gz", 101)};
-  const auto comparison = compare(sides, {"0-30 mph", "0-40 mph", "0-50 mph", "30-50 mph"}).front();
+  const auto comparison = compare(sides, parse_splits("0-30 mph, 0-40 mph, 0-50 mph, 30-50 mph")).front();
   REQUIRE(comparison.differences.size() == 4);
   const std::vector<double> truth_s{-0.1849, -0.1869, -0.1869, -0.0020};
   for (std::size_t k = 0; k < 4; ++k) {
@@ -50,7 +50,7 @@ TEST_CASE("from logs to words: the change of the fixture is told where it is, an
 TEST_CASE("on a slope of 2 % the overall interval holds the flat time, and the plain mean is too long",
           "[pair]") {
   const Side side = ridden("slope", "slope-2-percent/ride.gpx.gz", 1);
-  const auto rows = overall(side.rides, side.pairs, {"0-30 mph", "0-50 mph"});
+  const auto rows = overall(side.rides, side.pairs, parse_splits("0-30 mph, 0-50 mph"));
   REQUIRE(rows.size() == 2);
   // Two-way truth of the level road from fixtures/slope-2-percent/case.txt.
   CHECK(rows[0].rollout.lo95 <= 4.2487);

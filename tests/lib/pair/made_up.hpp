@@ -79,10 +79,10 @@ class Start {
   std::vector<State> path;
 };
 
-inline Split split_of(const std::string& name, double rollout_s, double foot_s, bool from_rest, double sd_s) {
-  Split split{.name = name, .from_rest = from_rest};
+inline Split split_of(const std::string& name, double rollout_s, double foot_s, double sd_s) {
+  Split split{.spec = parse_splits(name).front()};
   split.rollout = normal_estimate(rollout_s, sd_s);
-  split.movement = from_rest ? normal_estimate(rollout_s + foot_s, sd_s) : split.rollout;
+  split.movement = split.spec.from_rest() ? normal_estimate(rollout_s + foot_s, sd_s) : split.rollout;
   return split;
 }
 
@@ -106,7 +106,7 @@ inline Run run_of(const Start& start, const std::string& splits, double sd_s = 0
       return start.time_of(&State::s_m, std::get<Length>(mark).m());
     };
     const double from_s = spec.from_rest() ? foot_s : time(spec.from);
-    run.splits.push_back(split_of(spec.name, time(spec.to) - from_s, foot_s, spec.from_rest(), sd_s));
+    run.splits.push_back(split_of(spec.name, time(spec.to) - from_s, foot_s, sd_s));
   }
   std::sort(speeds.begin(), speeds.end());
   for (const double v : speeds) {

@@ -11,7 +11,7 @@ using Catch::Matchers::WithinRel;
 namespace {
 
 TwoWay result_of(const std::string& name, double value_s, double sd_s) {
-  TwoWay split{.name = name};
+  TwoWay split{.spec = parse_splits(name).front()};
   split.rollout = normal_estimate(value_s, sd_s);
   split.movement = normal_estimate(value_s + 0.5, sd_s);
   return split;
@@ -29,22 +29,23 @@ TEST_CASE("the overall line is the mean of the pairs with Student's interval", "
   pairs.made.back().splits.push_back(result_of("0-40 mph", 7.0, 0.03));
   Run run;
   run.id = 1;
-  run.splits = {split_of("0-30 mph", 4.9, 0.4, true, 0.0), split_of("0-40 mph", 7.1, 0.3, true, 0.0)};
+  run.splits = {split_of("0-30 mph", 4.9, 0.4, 0.0), split_of("0-40 mph", 7.1, 0.3, 0.0)};
   Run slower = run;
   slower.id = 2;
   slower.splits[0].rollout.value = 5.3;
   Run alone = run;  // from another road, down a hill
   alone.id = 3;
   alone.splits[0].rollout.value = 2.5;
-  const auto rows = overall({ride_of({slower, run, alone})}, pairs, {"0-40 mph", "0-50 mph", "0-30 mph"});
+  const auto rows =
+      overall({ride_of({slower, run, alone})}, pairs, parse_splits("0-40 mph, 0-50 mph, 0-30 mph"));
   REQUIRE(rows.size() == 2);
-  CHECK(rows[0].name == "0-40 mph");
+  CHECK(rows[0].spec.name == "0-40 mph");
   CHECK(rows[0].pairs == 1);
   CHECK(rows[0].scatter_s == 0.0);
   // One pair: measurement, and the allowance of 1.65 % for what it cannot show.
   CHECK_THAT(rows[0].allowance_s, WithinAbs(0.0165 * 7.0, 1e-9));
   CHECK_THAT(rows[0].rollout.sd, WithinRel(std::hypot(0.03, 0.0165 * 7.0), 1e-9));
-  CHECK(rows[1].name == "0-30 mph");
+  CHECK(rows[1].spec.name == "0-30 mph");
   CHECK(rows[1].pairs == 3);
   CHECK_THAT(rows[1].rollout.value, WithinRel(5.1, 1e-12));
   CHECK_THAT(rows[1].movement.value, WithinRel(5.6, 1e-12));
@@ -56,7 +57,7 @@ TEST_CASE("the overall line is the mean of the pairs with Student's interval", "
 }
 
 TEST_CASE("without pairs there is no overall line", "[pair]") {
-  CHECK(overall({}, {}, {"0-30 mph"}).empty());
+  CHECK(overall({}, {}, parse_splits("0-30 mph")).empty());
 }
 
 TEST_CASE("the overall line takes the days as a comparison does, and says how many", "[pair]") {
@@ -64,8 +65,9 @@ TEST_CASE("the overall line takes the days as a comparison does, and says how ma
       {5.00, 0.01, 0.0}, {5.10, 0.01, 0.2}, {5.05, 0.01, 0.4}, {5.50, 0.01, 24.0}, {5.45, 0.01, 24.2}};
   const Side side = side_of("before", "0-30 mph", given);
   const Side other = side_of("after", "0-30 mph", {{5.0, 0.01, 0.0}, {5.1, 0.01, 0.2}});
-  const Overall row = overall(side.rides, side.pairs, {"0-30 mph"}).at(0);
-  const Difference compared = compare(std::vector{side, other}, {"0-30 mph"}).at(0).differences.at(0);
+  const Overall row = overall(side.rides, side.pairs, parse_splits("0-30 mph")).at(0);
+  const Difference compared =
+      compare(std::vector{side, other}, parse_splits("0-30 mph")).at(0).differences.at(0);
   CHECK(row.pairs == 5);
   CHECK(row.days == 2);
   CHECK(row.rollout.value == compared.before.value);

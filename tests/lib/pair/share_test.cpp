@@ -54,7 +54,8 @@ TEST_CASE("runs from opposite ends share the road of the long splits and not of 
 TEST_CASE("a way back that begins where 30 mph was reached shares the road of 0-30", "[pair]") {
   const Run run = scooter_run();
   const auto share = [&](double from_m) {
-    return split_overlap(placed(run, 1, 0.0, 0.0, true), placed(run, 2, 200.0, from_m, false), "0-30 mph");
+    return split_overlap(placed(run, 1, 0.0, 0.0, true), placed(run, 2, 200.0, from_m, false),
+                         parse_splits("0-30 mph").front());
   };
   CHECK(share(0.0) == 0.0);  // they go apart
   double best = 0.0;
@@ -66,7 +67,8 @@ TEST_CASE("a way back that begins where 30 mph was reached shares the road of 0-
   // Whichever run is named first.
   const Run out = placed(run, 1, 0.0, 0.0, true);
   const Run back = placed(run, 2, 200.0, 30.0, false);
-  CHECK(split_overlap(out, back, "0-30 mph") == split_overlap(back, out, "0-30 mph"));
+  const SplitSpec spec = parse_splits("0-30 mph").front();
+  CHECK(split_overlap(out, back, spec) == split_overlap(back, out, spec));
 }
 
 TEST_CASE("a dip leaves in a split whose road is not shared what the note says", "[pair]") {

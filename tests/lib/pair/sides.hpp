@@ -17,7 +17,7 @@ struct Given {
 };
 
 inline TwoWay two_way_of(const std::string& name, double time_s, double sd_s) {
-  TwoWay split{.name = name, .rollout = normal_estimate(time_s, sd_s)};
+  TwoWay split{.spec = parse_splits(name).front(), .rollout = normal_estimate(time_s, sd_s)};
   split.movement = normal_estimate(time_s + 0.5, 2.0 * sd_s);
   split.plain_mean_s = time_s;
   return split;

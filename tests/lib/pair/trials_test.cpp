@@ -106,8 +106,12 @@ Counts trials_of(std::size_t trials, const std::vector<std::size_t>& pairs) {
     REQUIRE(same.pairs.made.size() == most_pairs);
     for (const std::size_t n : pairs) {
       const Side reference = first_pairs(before, n);
-      const auto compared = compare(std::vector{reference, first_pairs(after, n)}, names).front();
-      const auto unchanged = compare(std::vector{reference, first_pairs(same, n)}, names).front();
+      const auto compared = compare(std::vector{reference, first_pairs(after, n)},
+                                    parse_splits("0-30 mph, 0-40 mph, 0-50 mph, 30-50 mph"))
+                                .front();
+      const auto unchanged = compare(std::vector{reference, first_pairs(same, n)},
+                                     parse_splits("0-30 mph, 0-40 mph, 0-50 mph, 30-50 mph"))
+                                 .front();
       REQUIRE(compared.differences.size() == names.size());
       REQUIRE(unchanged.differences.size() == names.size());
       for (std::size_t k = 0; k < names.size(); ++k) {

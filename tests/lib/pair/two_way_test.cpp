@@ -24,7 +24,7 @@ Run scooter_run(double grade, double wind_mps, const std::string& splits = usual
 
 const TwoWay& find(const TwoWayResult& result, const std::string& name) {
   for (const TwoWay& split : result.splits) {
-    if (split.name == name) {
+    if (split.spec.name == name) {
       return split;
     }
   }
@@ -49,11 +49,10 @@ Run constant_run(double a_mps2, double first_mps, double step_mps, double sd_s =
       run.edges.push_back({v, (v - v0) / a_mps2, sd_s, v * v / (2.0 * a_mps2)});
     }
   }
-  run.splits = {split_of("0-20 m/s", (20.0 - v0) / a_mps2, foot_s, true, sd_s),
-                split_of("8-20 m/s", 12.0 / a_mps2, 0.0, false, sd_s),
-                split_of("8-12 m/s", 4.0 / a_mps2, 0.0, false, sd_s),
-                split_of("50 m", std::sqrt(100.0 / a_mps2) - foot_s, foot_s, true, sd_s),
-                split_of("20-50 m", std::sqrt(100.0 / a_mps2) - std::sqrt(40.0 / a_mps2), 0.0, false, sd_s)};
+  run.splits = {split_of("0-20 m/s", (20.0 - v0) / a_mps2, foot_s, sd_s),
+                split_of("8-20 m/s", 12.0 / a_mps2, 0.0, sd_s), split_of("8-12 m/s", 4.0 / a_mps2, 0.0, sd_s),
+                split_of("50 m", std::sqrt(100.0 / a_mps2) - foot_s, foot_s, sd_s),
+                split_of("20-50 m", std::sqrt(100.0 / a_mps2) - std::sqrt(40.0 / a_mps2), 0.0, sd_s)};
   return run;
 }
 
@@ -66,18 +65,18 @@ TEST_CASE("a pair of constant acceleration on a slope gives the flat time exactl
     const TwoWayResult result = two_way(constant_run(a - slope, 3.0, 1.0), constant_run(a + slope, 3.0, 1.0));
     const double foot_s = std::sqrt(2.0 * rollout_m / a);
     for (const TwoWay& split : result.splits) {
-      CAPTURE(split.name);
-      const double exact = split.name == "0-20 m/s"   ? 20.0 / a - foot_s
-                           : split.name == "8-20 m/s" ? 12.0 / a
-                           : split.name == "8-12 m/s" ? 4.0 / a
-                           : split.name == "50 m"     ? std::sqrt(100.0 / a) - foot_s
-                                                      : std::sqrt(100.0 / a) - std::sqrt(40.0 / a);
+      CAPTURE(split.spec.name);
+      const double exact = split.spec.name == "0-20 m/s"   ? 20.0 / a - foot_s
+                           : split.spec.name == "8-20 m/s" ? 12.0 / a
+                           : split.spec.name == "8-12 m/s" ? 4.0 / a
+                           : split.spec.name == "50 m"     ? std::sqrt(100.0 / a) - foot_s
+                                                           : std::sqrt(100.0 / a) - std::sqrt(40.0 / a);
       CHECK_THAT(split.rollout.value, WithinRel(exact, 1e-12));
-      if (split.name == "0-20 m/s") {
+      if (split.spec.name == "0-20 m/s") {
         CHECK_THAT(split.movement.value, WithinRel(20.0 / a, 1e-12));
       }
       // The plain mean is too long by eps^2/(1 - eps^2) on rolling splits.
-      if (split.name == "8-20 m/s") {
+      if (split.spec.name == "8-20 m/s") {
         const double eps = slope / a;
         CHECK_THAT(split.plain_mean_s / exact - 1.0, WithinAbs(eps * eps / (1.0 - eps * eps), 1e-12));
       }
@@ -95,7 +94,7 @@ TEST_CASE("edges of the two runs need not line up", "[pair]") {
   const TwoWayResult shifted_edges =
       two_way(scooter_run(0.02, 0.0, usual, 0.0, 2.3, 1.1), scooter_run(-0.02, 0.0, usual, 0.0, 2.9, 0.9));
   for (std::size_t i = 0; i < scooter.splits.size(); ++i) {
-    CAPTURE(scooter.splits[i].name);
+    CAPTURE(scooter.splits[i].spec.name);
     // Interpolation through the kink where power takes over from force.
     CHECK_THAT(shifted_edges.splits[i].rollout.value, WithinAbs(scooter.splits[i].rollout.value, 2e-4));
   }
@@ -106,8 +105,8 @@ TEST_CASE("the harmonic mean of a pair is its mean shortened by the difference",
   Run a;
   Run b;
   for (const auto& [ta, tb] : {std::pair{10.0, 12.0}, {10.2, 11.8}, {9.8, 12.3}, {10.4, 11.7}}) {
-    a.splits = {split_of("30-50 mph", ta, 0.0, false, 0.1)};
-    b.splits = {split_of("30-50 mph", tb, 0.0, false, 0.1)};
+    a.splits = {split_of("30-50 mph", ta, 0.0, 0.1)};
+    b.splits = {split_of("30-50 mph", tb, 0.0, 0.1)};
     const TwoWay split = two_way(a, b).splits.front();
     const double mean = (ta + tb) / 2.0;
     const double half = (ta - tb) / 2.0 / mean;
@@ -146,7 +145,7 @@ TEST_CASE("the pointwise mean agrees with the table of the scooter", "[pair]") {
     const Run down = scooter_run(-c.grade, -c.wind_mps);
     const TwoWayResult result = two_way(up, down);
     for (std::size_t i = 0; i < 3; ++i) {
-      CAPTURE(result.splits[i].name);
+      CAPTURE(result.splits[i].spec.name);
       const double a = up.splits[i].movement.value;
       const double b = down.splits[i].movement.value;
       const auto bias = [&](double t) { return 100.0 * (t / level.splits[i].movement.value - 1.0); };
@@ -163,7 +162,7 @@ TEST_CASE("the first foot is averaged to within a millisecond on 2 % of slope", 
   for (const double grade : {0.01, 0.02}) {
     const TwoWayResult result = two_way(scooter_run(grade, 0.0, splits), scooter_run(-grade, 0.0, splits));
     for (std::size_t i = 0; i < level.splits.size(); ++i) {
-      CAPTURE(grade, level.splits[i].name);
+      CAPTURE(grade, level.splits[i].spec.name);
       CHECK_THAT(result.splits[i].rollout.value, WithinAbs(level.splits[i].rollout.value, 0.001));
       CHECK_THAT(result.splits[i].movement.value, WithinAbs(level.splits[i].movement.value, 0.001));
     }
@@ -183,7 +182,7 @@ TEST_CASE("a clutch that creeps and then snatches leaves the two-way result as g
   const TwoWayResult result = two_way(run_of(Start(creeping(0.01), top_mps), splits),
                                       run_of(Start(creeping(-0.01), top_mps), splits));
   for (std::size_t i = 0; i < level.splits.size(); ++i) {
-    CAPTURE(level.splits[i].name);
+    CAPTURE(level.splits[i].spec.name);
     CHECK_THAT(result.splits[i].rollout.value, WithinAbs(level.splits[i].rollout.value, 0.003));
   }
 }
@@ -211,7 +210,7 @@ TEST_CASE("two equal runs give their own time, and half the root of two of its s
   const TwoWayResult result = two_way(run, run);
   REQUIRE(result.splits.size() == run.splits.size());
   for (std::size_t i = 0; i < run.splits.size(); ++i) {
-    CAPTURE(run.splits[i].name);
+    CAPTURE(run.splits[i].spec.name);
     CHECK_THAT(result.splits[i].rollout.value, WithinAbs(run.splits[i].rollout.value, 1e-12));
     CHECK_THAT(result.splits[i].movement.value, WithinAbs(run.splits[i].movement.value, 1e-12));
     CHECK_THAT(result.splits[i].rollout.sd, WithinAbs(0.02 / std::sqrt(2.0), 1e-12));
@@ -223,7 +222,7 @@ TEST_CASE("the uncertainty of a pair is that of its runs, more where they are un
   const Run up = scooter_run(0.02, 0.0, usual, 0.03);
   const Run down = scooter_run(-0.02, 0.0, usual, 0.01);
   for (const TwoWay& split : two_way(up, down).splits) {
-    CAPTURE(split.name);
+    CAPTURE(split.spec.name);
     CHECK(split.rollout.sd > 0.4 * std::hypot(0.03, 0.01));
     CHECK(split.rollout.sd < 0.7 * std::hypot(0.03, 0.01));
     CHECK_THAT(split.rollout.hi95 - split.rollout.value, WithinRel(1.96 * split.rollout.sd, 1e-4));
@@ -275,7 +274,7 @@ TEST_CASE("partners more than 3 % apart get a note and stay", "[pair]") {
 TEST_CASE("a split that one run does not reach is absent from the pair", "[pair]") {
   const TwoWayResult result = two_way(scooter_run(0.0, 0.0), scooter_run(0.0, 0.0, "0-30 mph"));
   REQUIRE(result.splits.size() == 1);
-  CHECK(result.splits.front().name == "0-30 mph");
+  CHECK(result.splits.front().spec.name == "0-30 mph");
 }
 
 TEST_CASE("damaged edges make no silly figure", "[pair]") {
@@ -288,11 +287,9 @@ TEST_CASE("damaged edges make no silly figure", "[pair]") {
        {broken.edges, std::vector<SpeedEdge>{}, std::vector<SpeedEdge>{{1.3, 0, 0.1, 0.3}}}) {
     broken.edges = edges;
     for (const TwoWay& split : two_way(run, broken).splits) {
-      CAPTURE(split.name, edges.size());
+      CAPTURE(split.spec.name, edges.size());
       CHECK_THAT(split.rollout.value / split.plain_mean_s, WithinAbs(1.0, 0.02));
       CHECK(std::isfinite(split.rollout.sd + split.movement.value + split.movement.sd));
     }
   }
-  run.splits.front().name = broken.splits.front().name = "sixty";
-  CHECK_THROWS_AS(two_way(run, broken), std::invalid_argument);
 }

@@ -18,7 +18,7 @@ Compared sample_compared() {
   for (const char* name : {"before", "after"}) {
     compared.sides.push_back({.name = name, .rides = sample.rides, .pairs = sample.pairs});
   }
-  Difference row{.name = sample.splits.front().name,
+  Difference row{.spec = sample.splits.front(),
                  .before = normal_estimate(5.1, 0.02),
                  .after = normal_estimate(5.0, 0.02),
                  .difference = normal_estimate(-0.1, 0.025),

@@ -61,7 +61,7 @@ TEST_CASE("docs/formats.md names every key of the JSON", "[report]") {
         std::pair{"station_height", "300 m"}, std::pair{"humidity", "60 %"}, std::pair{"wind", "1-3 m/s"}}) {
     set_condition(conditions, key, value);
   }
-  CHECK(condition_values(conditions).size() == condition_keys().size() + 4);  // file, wind twice, air density
+  CHECK(condition_record(conditions).size() == condition_keys().size() + 4);  // file, wind twice, air density
   result.rides[0].conditions = conditions;
   std::set<std::string> keys;
   for (const Clock clock : {Clock::rollout, Clock::movement}) {

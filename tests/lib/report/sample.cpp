@@ -10,9 +10,9 @@ Instant at(double s) {
   return shifted({day_us}, s);
 }
 
-Split split(const char* name, bool from_rest, double value, double sd) {
-  Split s{.name = name, .from_rest = from_rest, .rollout = normal_estimate(value, sd)};
-  s.movement = from_rest ? normal_estimate(value + 0.6, 0.2) : s.rollout;
+Split split(const char* name, double value, double sd) {
+  Split s{.spec = parse_splits(name).front(), .rollout = normal_estimate(value, sd)};
+  s.movement = s.spec.from_rest() ? normal_estimate(value + 0.6, 0.2) : s.rollout;
   return s;
 }
 
@@ -24,8 +24,8 @@ Run run(int id, double t_s, double heading_deg, LatLon place, double slower) {
   r.end = place;
   r.length_m = 210.4;
   r.top_speed_mps = 19.2;
-  r.splits = {split("0-30 mph", true, 5.1234 + slower, 0.0153),
-              split("0-40 mph", true, 8.4412 + slower, 0.0311), split("30-40 mph", false, 3.3178, 0.0234)};
+  r.splits = {split("0-30 mph", 5.1234 + slower, 0.0153), split("0-40 mph", 8.4412 + slower, 0.0311),
+              split("30-40 mph", 3.3178, 0.0234)};
   return r;
 }
 
@@ -57,11 +57,12 @@ Result sample_result() {
   second.runs.accepted[0].splits.resize(1);
   result.rides = {first, second};
   Pair pair{.id = 1, .ride = 0, .other_ride = 0, .first_run = 1, .second_run = 2, .overlap = 0.97};
-  pair.splits = {{"0-30 mph", normal_estimate(5.0881, 0.0108), normal_estimate(5.69, 0.14), 5.0884, 0.0138}};
+  pair.splits = {{parse_splits("0-30 mph").front(), normal_estimate(5.0881, 0.0108),
+                  normal_estimate(5.69, 0.14), 5.0884, 0.0138}};
   pair.notes = {{"partners-apart", "the two runs differ by 1.4 %"}};
   result.pairs.made = {pair};
   result.pairs.single = {{1, 3, "no-opposite", "no run in the opposite direction was found"}};
-  result.overall = {{.name = "0-30 mph",
+  result.overall = {{.spec = parse_splits("0-30 mph").front(),
                      .pairs = 1,
                      .rollout = normal_estimate(5.0881, 0.0108),
                      .movement = normal_estimate(5.69, 0.14),

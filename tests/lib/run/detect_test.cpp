@@ -177,7 +177,7 @@ TEST_CASE("a run with a gap before its first mark is listed as gap, one with a g
   const Runs late = runs_of(without(ride.log, thirty_s + 0.6, thirty_s + 3.0));
   REQUIRE(late.accepted.size() == 4);
   REQUIRE(late.accepted[2].splits.size() == 1);
-  CHECK(late.accepted[2].splits.front().name == "0-30 mph");
+  CHECK(late.accepted[2].splits.front().spec.name == "0-30 mph");
 }
 
 TEST_CASE("a log that is cut off in the middle of a run gives the marks before the cut", "[run]") {
@@ -187,7 +187,7 @@ TEST_CASE("a log that is cut off in the middle of a run gives the marks before t
   const Runs late = runs_of(without(ride.log, forty_s + 0.8, 1e9));
   REQUIRE(late.accepted.size() == 4);
   REQUIRE(late.accepted[3].splits.size() == 2);
-  CHECK(late.accepted[3].splits[1].name == "0-40 mph");
+  CHECK(late.accepted[3].splits[1].spec.name == "0-40 mph");
   const Runs early = runs_of(without(ride.log, last.movement_s + 2.0, 1e9));
   REQUIRE(early.accepted.size() == 3);
   CHECK(code_at(early, last.movement_s) == "gap");

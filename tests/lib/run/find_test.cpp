@@ -22,8 +22,8 @@ TEST_CASE("a run that reaches 40 but not 50 mph gives its splits to 40 mph", "[r
   CHECK(runs.accepted[0].splits.size() == 4);
   const Run& short_one = runs.accepted[2];
   REQUIRE(short_one.splits.size() == 2);
-  CHECK(short_one.splits[0].name == "0-30 mph");
-  CHECK(short_one.splits[1].name == "0-40 mph");
+  CHECK(short_one.splits[0].spec.name == "0-30 mph");
+  CHECK(short_one.splits[1].spec.name == "0-40 mph");
   CHECK_THAT(short_one.top_speed_mps, WithinAbs(44.0 * mps_per_mph, 0.4));
 }
 
@@ -39,19 +39,19 @@ TEST_CASE("splits of speed, of distance and from a roll are as near the truth as
     REQUIRE(run.splits.size() == specs.size());
     for (std::size_t i = 0; i < specs.size(); ++i) {
       const Split& split = run.splits[i];
-      CHECK(split.name == specs[i].name);
-      CHECK(split.from_rest == specs[i].from_rest());
+      CHECK(split.spec.name == specs[i].name);
+      CHECK(split.spec.from_rest() == specs[i].from_rest());
       for (const Clock clock : {Clock::rollout, Clock::movement}) {
         const Estimate& found = clock == Clock::rollout ? split.rollout : split.movement;
         const double true_s = sim::true_split_s(ride.truth, *start, specs[i], clock).value();
-        INFO(split.name << " " << to_string(clock) << ": true " << true_s << ", found " << found.value
-                        << " sd " << found.sd);
+        INFO(split.spec.name << " " << to_string(clock) << ": true " << true_s << ", found " << found.value
+                             << " sd " << found.sd);
         CHECK(std::abs(found.value - true_s) < 3.5 * found.sd);
         CHECK(found.sd > 0.0);
         CHECK(found.lo95 < found.value);
         CHECK(found.hi95 > found.value);
       }
-      if (!split.from_rest) {
+      if (!split.spec.from_rest()) {
         CHECK(split.rollout.value == split.movement.value);
       }
     }
@@ -69,7 +69,7 @@ TEST_CASE("0-30 and 30-50 mph add up to 0-50 mph", "[run]") {
 TEST_CASE("only rolling splits asked need no mark from rest", "[run]") {
   const Runs runs = runs_of(four_starts().log, "30-50 mph");
   REQUIRE(runs.accepted.size() == 4);
-  CHECK(runs.accepted[0].splits.front().name == "30-50 mph");
+  CHECK(runs.accepted[0].splits.front().spec.name == "30-50 mph");
 }
 
 TEST_CASE("the first mark asked decides what counts", "[run]") {

@@ -21,9 +21,9 @@ void check_same_splits(const Runs& a, const Runs& b, double sds) {
     for (std::size_t k = 0; k < a.accepted[i].splits.size(); ++k) {
       const Split& s = a.accepted[i].splits[k];
       const Split& t = b.accepted[i].splits[k];
-      INFO("run " << i + 1 << ", " << s.name << ": " << s.rollout.value << " sd " << s.rollout.sd << ", "
+      INFO("run " << i + 1 << ", " << s.spec.name << ": " << s.rollout.value << " sd " << s.rollout.sd << ", "
                   << t.rollout.value << " sd " << t.rollout.sd);
-      CHECK(s.name == t.name);
+      CHECK(s.spec.name == t.spec.name);
       CHECK(std::abs(s.rollout.value - t.rollout.value) <= sds * s.rollout.sd);
       CHECK(std::abs(s.movement.value - t.movement.value) <= 3.0 * sds * s.movement.sd);
       CHECK(std::abs(s.rollout.sd - t.rollout.sd) <= sds * s.rollout.sd);

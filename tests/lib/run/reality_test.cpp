@@ -58,7 +58,7 @@ Tally score_profile(const sim::Truth& truth, sim::ReceiverModel model) {
       for (const Split& split : run.splits) {
         for (const SplitSpec& spec : splits) {
           const auto true_s =
-              start != nullptr && start->kind == sim::StartKind::run && spec.name == split.name
+              start != nullptr && start->kind == sim::StartKind::run && spec.name == split.spec.name
                   ? sim::true_split_s(truth, *start, spec, Clock::rollout)
                   : std::nullopt;
           if (true_s) {

@@ -31,7 +31,7 @@ Runs runs_of(const Log& log, const std::string& splits, bool include_gentle) {
 
 const Split* split_named(const Run& run, const std::string& name) {
   const auto at =
-      std::find_if(run.splits.begin(), run.splits.end(), [&](const Split& s) { return s.name == name; });
+      std::find_if(run.splits.begin(), run.splits.end(), [&](const Split& s) { return s.spec.name == name; });
   return at == run.splits.end() ? nullptr : &*at;
 }
 

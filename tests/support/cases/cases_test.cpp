@@ -50,7 +50,7 @@ void check_log(const CaseLog& expected, const Runs& runs) {
     INFO("run " << split.run << ", " << split.name);
     const auto& all = run(split.run).splits;
     const auto found =
-        std::find_if(all.begin(), all.end(), [&](const Split& s) { return s.name == split.name; });
+        std::find_if(all.begin(), all.end(), [&](const Split& s) { return s.spec.name == split.name; });
     REQUIRE(found != all.end());
     check_near(found->rollout, split.time_s, split.within);
   }
@@ -101,7 +101,7 @@ void check_pairs(const Case& c, const std::vector<Ride>& rides) {
     });
     REQUIRE(pair != pairs.made.end());
     const auto split = std::find_if(pair->splits.begin(), pair->splits.end(),
-                                    [&](const TwoWay& t) { return t.name == expected.name; });
+                                    [&](const TwoWay& t) { return t.spec.name == expected.name; });
     REQUIRE(split != pair->splits.end());
     check_near(split->rollout, expected.time_s, expected.within);
   }
@@ -116,7 +116,7 @@ double side_s(const Case& c, const std::vector<Ride>& rides, const std::string& 
       chosen.push_back(rides[k]);
     }
   }
-  const auto rows = overall(chosen, pair_runs(chosen), {name});
+  const auto rows = overall(chosen, pair_runs(chosen), parse_splits(name));
   REQUIRE(rows.size() == 1);
   return rows.front().rollout.value;
 }
@@ -152,13 +152,13 @@ TEST_CASE("on a slope the two-way result holds the level road's time and the pla
   const auto level =
       std::find_if(c.two_ways.begin(), c.two_ways.end(), [&](const CaseTwoWay& t) { return t.name == name; });
   REQUIRE(level != c.two_ways.end());
-  const auto rows = overall(rides, pairs, {name});
+  const auto rows = overall(rides, pairs, parse_splits(name));
   REQUIRE(rows.size() == 1);
   const Estimate& both = rows.front().rollout;
   double plain_s = 0.0;
   for (const Pair& pair : pairs.made) {
     for (const TwoWay& split : pair.splits) {
-      plain_s += split.name == name ? split.plain_mean_s / static_cast<double>(pairs.made.size()) : 0.0;
+      plain_s += split.spec.name == name ? split.plain_mean_s / static_cast<double>(pairs.made.size()) : 0.0;
     }
   }
   INFO("level " << level->time_s << " s, both ways " << both.lo95 << ".." << both.hi95 << ", plain "

@@ -51,11 +51,11 @@ std::vector<RealFigure> real_figures(const std::filesystem::path& folder) {
     const TrueStart* start = nearest(truth, foot_s);
     for (const SplitSpec& spec : splits) {
       for (const Split& split : run.splits) {
-        const auto true_s = start != nullptr && spec.name == split.name
+        const auto true_s = start != nullptr && spec.name == split.spec.name
                                 ? true_split_s(truth, *start, spec, Clock::rollout)
                                 : std::nullopt;
         if (true_s) {
-          out.push_back({split.name, foot_s, split.rollout, *true_s});
+          out.push_back({split.spec.name, foot_s, split.rollout, *true_s});
         }
       }
     }

@@ -81,8 +81,8 @@ int word_of(Verdict verdict) {
 void score(const Comparison& comparison, const std::vector<SplitSpec>& splits,
            const std::vector<double>& before_s, const std::vector<double>& after_s, Judged& judged) {
   for (const Difference& row : comparison.differences) {
-    const auto spec =
-        std::find_if(splits.begin(), splits.end(), [&](const SplitSpec& s) { return s.name == row.name; });
+    const auto spec = std::find_if(splits.begin(), splits.end(),
+                                   [&](const SplitSpec& s) { return s.name == row.spec.name; });
     const auto k = static_cast<std::size_t>(spec - splits.begin());
     if (!std::isfinite(before_s[k]) || !std::isfinite(after_s[k])) {
       continue;
@@ -168,14 +168,10 @@ Judged judge_couple(Kind kind, std::uint64_t seed, std::uint64_t index) {
       continue;  // as in judge_ride()
     }
     auto rides = ridden(couple, truths, seed, index, tried);
-    std::vector<std::string> names;
-    for (const SplitSpec& spec : couple.before.splits) {
-      names.push_back(spec.name);
-    }
     const std::vector<Side> sides{side_of("before", std::move(rides[0])),
                                   side_of("after", std::move(rides[1]))};
-    score(compare(sides, names).front(), couple.before.splits, level_times_s(couple.before, air_kg_m3),
-          level_times_s(couple.after, air_kg_m3), tried);
+    score(compare(sides, couple.before.splits).front(), couple.before.splits,
+          level_times_s(couple.before, air_kg_m3), level_times_s(couple.after, air_kg_m3), tried);
     std::erase_if(tried.figures,
                   [](const Figure& f) { return f.level == Level::run || f.level == Level::movement; });
     return tried;

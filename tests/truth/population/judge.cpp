@@ -70,7 +70,7 @@ void score_run(const sim::Truth& truth, const sim::TrueStart& start, const Run& 
                const std::vector<SplitSpec>& splits, Judged& judged) {
   for (std::size_t k = 0; k < splits.size(); ++k) {
     const auto found = std::find_if(run.splits.begin(), run.splits.end(),
-                                    [&](const Split& split) { return split.name == splits[k].name; });
+                                    [&](const Split& split) { return split.spec.name == splits[k].name; });
     const auto rollout_s = sim::true_split_s(truth, start, splits[k], Clock::rollout);
     const auto movement_s = sim::true_split_s(truth, start, splits[k], Clock::movement);
     judged.asked_beyond += rollout_s ? 0 : 1;
@@ -82,7 +82,7 @@ void score_run(const sim::Truth& truth, const sim::TrueStart& start, const Run& 
       const int split = static_cast<int>(k);
       judged.figures.push_back(
           {.level = Level::run, .split = split, .found = found->rollout, .true_s = *rollout_s});
-      if (found->from_rest) {
+      if (found->spec.from_rest()) {
         judged.figures.push_back(
             {.level = Level::movement, .split = split, .found = found->movement, .true_s = *movement_s});
       }
@@ -111,13 +111,13 @@ void judge_pairs(const Ride& ride, const std::vector<SplitSpec>& splits, const s
     const int split = static_cast<int>(k);
     for (const Pair& pair : pairs.made) {
       const auto found = std::find_if(pair.splits.begin(), pair.splits.end(),
-                                      [&](const TwoWay& way) { return way.name == splits[k].name; });
+                                      [&](const TwoWay& way) { return way.spec.name == splits[k].name; });
       if (found != pair.splits.end()) {
         judged.figures.push_back(
             {.level = Level::pair, .split = split, .found = found->rollout, .true_s = level_s[k]});
       }
     }
-    for (const Overall& line : overall({ride}, pairs, {splits[k].name})) {
+    for (const Overall& line : overall({ride}, pairs, {splits[k]})) {
       judged.figures.push_back(
           {.level = Level::result, .split = split, .found = line.rollout, .true_s = level_s[k]});
     }

@@ -1,0 +1,102 @@
+#include "bothways/report/result_records.hpp"
+
+#include "bothways/report/words.hpp"
+
+#include <cmath>
+
+namespace bothways {
+
+namespace {
+
+constexpr int degrees_decimals = 7;  // a centimetre on the ground
+
+void add_place(Record& record, const LatLon& place) {
+  const bool known = std::isfinite(place.lat_deg) && std::isfinite(place.lon_deg);
+  record.push_back({{"lat", "lat_deg"}, Number{known ? place.lat_deg : unknown, degrees_decimals}});
+  record.push_back({{"lon", "lon_deg"}, Number{known ? place.lon_deg : unknown, degrees_decimals}});
+}
+
+/// The time of the clock asked for; in JSON also that after the first foot, where another was asked for.
+void add_times(Record& record, const Estimate& chosen, const Estimate& rollout, Clock clock) {
+  add_estimate(record, time_key(), chosen);
+  if (clock == Clock::movement) {
+    add_estimate(record, {.value = {"rollout_time", ""}, .spread = {"rollout", ""}}, rollout);
+  }
+}
+
+}  // namespace
+
+Record log_record(const Ride& ride) {
+  return {{"path", ride.path},
+          {"format", to_string(ride.format)},
+          {"fixes", static_cast<long long>(ride.fixes)},
+          {"rate_hz", Number{ride.receiver.rate_hz, 2}},
+          {"speed_source", to_string(ride.source)},
+          {"dated", ride.dated}};
+}
+
+Record rejected_record(const Rejected& start) {
+  Record record{{"start_unix_s", unix_s(start.time)}, {"code", start.code}, {"text", start.text}};
+  add_place(record, start.place);
+  return record;
+}
+
+Record run_record(const Result& result, const Ride& ride, const Run& run) {
+  const int pair = pair_of(result, run.id);
+  Record record{{{"id", "run"}, run.id},
+                {{"", "log"}, ride.path},
+                {"start", iso_time(run.movement, ride.dated)},
+                {"start_unix_s", unix_s(run.movement)},
+                {{"", "clock"}, to_string(result.clock)},
+                {"heading_deg", Number{heading_deg(run), 1}}};
+  add_place(record, run.start);
+  record.insert(record.end(), {{"pair", if_so(pair > 0, pair)},
+                               {{"clock_unix_s", ""}, unix_s(run.clock_start)},
+                               {{"length_m", ""}, Number{run.length_m, 1}},
+                               {{"top_speed_mps", ""}, Number{run.top_speed_mps, 2}},
+                               {{"gentle", ""}, if_so(run.gentle, true)},
+                               {{"", "gentle"}, run.gentle}});
+  return record;
+}
+
+Record split_record(const Split& split, Clock clock) {
+  Record record{{{"name", "split"}, split.spec.name}};
+  add_times(record, chosen(split, clock), split.rollout, clock);
+  add_estimate(record, time_key("movement"), split.movement);
+  return record;
+}
+
+Record pair_record(const Pair& pair, Clock clock) {
+  return {{{"id", "pair"}, pair.id},
+          {{"", "first_run"}, pair.first_run},
+          {{"", "second_run"}, pair.second_run},
+          {{"overlap", ""}, Number{pair.overlap, 3}},
+          {{"", "overlap_percent"}, Number{pair.overlap * 100, 0}},
+          {{"", "clock"}, to_string(clock)}};
+}
+
+Record two_way_record(const TwoWay& split, Clock clock, const std::string& path, double plain_mean_s) {
+  Record record{{{"name", "split"}, split.spec.name}};
+  add_times(record, chosen(split, clock), split.rollout, clock);
+  add_estimate(record, time_key("movement"), split.movement);
+  record.insert(record.end(), {{"plain_mean_s", Number{plain_mean_s, machine_decimals}},
+                               {{"apart", ""}, Number{split.apart, 4}},
+                               {{"", "apart_percent"}, Number{split.apart * 100, 1}},
+                               {{"", "log"}, path},
+                               {{"overlap", ""}, Number{split.overlap, 3}},
+                               {{"", "split_overlap_percent"}, Number{split.overlap * 100, 0}}});
+  return record;
+}
+
+Record overall_record(const Overall& row, Clock clock) {
+  const double allowance_s = clock == Clock::rollout ? row.allowance_s : row.allowance_movement_s;
+  Record record{{{"name", "split"}, row.spec.name}, {"pairs", row.pairs}, {"days", row.days}};
+  add_times(record, chosen(row, clock), row.rollout, clock);
+  add_estimate(record, time_key("movement"), row.movement);
+  record.insert(record.end(), {{"best_one_way_s", Number{best_one_way_s(row, clock), machine_decimals}},
+                               {"scatter_s", if_so(row.pairs > 1, Number{row.scatter_s, machine_decimals})},
+                               {"allowance_s", if_so(row.pairs < 2, Number{allowance_s, machine_decimals})}});
+  return record;
+}
+
+}  // namespace bothways

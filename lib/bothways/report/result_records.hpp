@@ -1,0 +1,34 @@
+#pragma once
+
+#include "bothways/report/record.hpp"
+#include "bothways/report/result.hpp"
+
+namespace bothways {
+
+// The figures of one call's result, each listed here and nowhere else (docs/formats.md).
+
+/// A log, without what was found in it.
+[[nodiscard]] Record log_record(const Ride& ride);
+
+/// A start that does not count.
+[[nodiscard]] Record rejected_record(const Rejected& start);
+
+/// A run without its splits.
+[[nodiscard]] Record run_record(const Result& result, const Ride& ride, const Run& run);
+
+/// One split of a run: the time of the clock asked for, then both clocks by name.
+[[nodiscard]] Record split_record(const Split& split, Clock clock);
+
+/// A pair without its splits.
+[[nodiscard]] Record pair_record(const Pair& pair, Clock clock);
+
+/// One split of a pair.
+/// @param path          of the log that holds its first run
+/// @param plain_mean_s  plain_mean_s()
+[[nodiscard]] Record two_way_record(const TwoWay& split, Clock clock, const std::string& path,
+                                    double plain_mean_s);
+
+/// All pairs of one split taken together.
+[[nodiscard]] Record overall_record(const Overall& row, Clock clock);
+
+}  // namespace bothways
