@@ -22,9 +22,9 @@ namespace po = boost::program_options;
 namespace {
 
 /// Boost's errors in our words.
-std::string sentence(const po::error& error) {
+std::string sentence(const po::error& error, const Command& command) {
   if (const auto* e = dynamic_cast<const po::unknown_option*>(&error)) {
-    return "there is no option " + e->get_option_name();
+    return "there is no option " + e->get_option_name() + option_words(e->get_option_name(), command);
   }
   if (const auto* e = dynamic_cast<const po::multiple_occurrences*>(&error)) {
     return e->get_option_name() + " may be given once";
@@ -52,17 +52,18 @@ po::variables_map parse(const std::vector<std::string>& arguments, const Command
                   .run(),
               values);
   } catch (const po::error& error) {
-    throw UsageError(sentence(error));
+    throw UsageError(sentence(error, command));
   }
   return values;
 }
 
-void read_config(const std::string& path, const Command& command, po::variables_map& values) {
+ConfigLines read_config(const std::string& path, const Command& command, po::variables_map& values) {
   std::ifstream file(path);
-  if (!path.empty() && file) {
-    const auto options = command.options();
-    store_config(file, path, options, values);
+  if (path.empty() || !file) {
+    return {};
   }
+  const auto options = command.options();
+  return store_config(file, path, options, values);
 }
 
 Exit run_command(const Command& command, const std::vector<std::string>& arguments, const Streams& streams) {
@@ -75,8 +76,12 @@ Exit run_command(const Command& command, const std::vector<std::string>& argumen
     streams.out << "bothways " BOTHWAYS_VERSION "\n";
     return Exit::ok;
   }
-  read_config(streams.config_path, command, values);
-  return command.run(values, streams);
+  const ConfigLines from_config = read_config(streams.config_path, command, values);
+  try {
+    return command.run(values, streams);
+  } catch (const UsageError& error) {
+    throw UsageError(place_of(from_config, error.what()) + error.what());
+  }
 }
 
 /// The sentence for people, and the exit code, of whatever went wrong.

@@ -20,24 +20,28 @@ namespace po = boost::program_options;
 
 namespace {
 
-CompareOptions parse_compare(const po::variables_map& values, const AnalysisOptions& analysis) {
-  CompareOptions options{.clock = analysis.clock, .main_split = analysis.run.splits.front().name};
-  if (values.count("main") > 0) {
-    const std::string asked = values["main"].as<std::string>();
-    std::vector<SplitSpec> named;
-    try {
-      named = parse_splits(asked);
-    } catch (const std::invalid_argument& error) {
-      throw UsageError("--main: " + std::string(error.what()));
-    }
-    const auto& splits = analysis.run.splits;
-    if (named.size() != 1 || std::none_of(splits.begin(), splits.end(), [&](const SplitSpec& split) {
-          return split.name == named.front().name;
-        })) {
-      throw UsageError("--main takes one of the splits that are timed, not '" + asked + "'; see --splits");
-    }
-    options.main_split = named.front().name;
+/// The split that decides, and the options with it among the splits; it is timed even where none are asked.
+CompareOptions parse_compare(const po::variables_map& values, AnalysisOptions& analysis) {
+  CompareOptions options{.clock = analysis.clock};
+  if (values.count("main") == 0) {
+    return options;
   }
+  const std::string asked = values["main"].as<std::string>();
+  std::vector<SplitSpec> named;
+  try {
+    named = parse_splits(asked);
+  } catch (const std::invalid_argument& error) {
+    throw UsageError("--main: " + std::string(error.what()));
+  }
+  const auto& splits = analysis.run.splits;
+  const bool known = splits.empty() || std::any_of(splits.begin(), splits.end(), [&](const SplitSpec& split) {
+                       return split.name == named.front().name;
+                     });
+  if (named.size() != 1 || !known) {
+    throw UsageError("--main takes one of the splits that are timed, not '" + asked + "'; see --splits");
+  }
+  analysis.also = named;
+  options.main_split = named.front().name;
   return options;
 }
 
@@ -115,7 +119,7 @@ po::options_description compare_options() {
 }
 
 Exit run_compare(const po::variables_map& values, const Streams& streams) {
-  const AnalysisOptions analysis = parse_analysis(values);
+  AnalysisOptions analysis = parse_analysis(values);
   const CompareOptions options = parse_compare(values, analysis);
   const OutputOptions output = parse_output(values);
   const unsigned jobs = parse_jobs(values);
@@ -123,9 +127,16 @@ Exit run_compare(const po::variables_map& values, const Streams& streams) {
   const std::vector<Inputs> found = find_side_inputs(asked);
   const Inputs inputs = joined(found);
   refuse_to_overwrite(output, inputs.files);
-  Analysed analysed = analyse_logs(inputs.files, analysis, jobs, streams);
+  std::vector<std::size_t> side_of_file;
+  for (std::size_t i = 0; i < found.size(); ++i) {
+    side_of_file.insert(side_of_file.end(), found[i].files.size(), i);
+  }
+  Analysed analysed = analyse_logs(inputs.files, analysis, jobs, streams, side_of_file);
   const std::size_t read = analysed.rides.size();
-  Compared compared{.clock = analysis.clock, .metric = analysis.metric, .splits = analysis.run.splits};
+  Compared compared{.clock = analysis.clock,
+                    .metric = analysis.metric,
+                    .splits = analysed.splits,
+                    .marks_chosen = analysed.marks_chosen};
   for (std::size_t i = 0; i < asked.size(); ++i) {
     compared.sides.push_back(side_of(asked[i].name, found[i], analysed.rides));
   }

@@ -2,19 +2,20 @@
 
 #include "bothways/core/error.hpp"
 #include "cli/command.hpp"
+#include "cli/ini.hpp"
+#include "cli/suggest.hpp"
 
-#include <boost/program_options/errors.hpp>
-#include <boost/program_options/parsers.hpp>
 #include <boost/program_options/value_semantic.hpp>
 
-#include <array>
+#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
+#include <initializer_list>
 #include <set>
 #include <sstream>
-#include <string_view>
+#include <utility>
 
 namespace bothways::cli {
 
@@ -27,10 +28,6 @@ constexpr const char* option = "conditions";
 constexpr const char* usual_name = "conditions.ini";
 constexpr std::size_t most_bytes = 65'536;
 
-std::string at_line(const std::string& path, std::size_t line) {
-  return path + ", line " + std::to_string(line) + ": ";
-}
-
 /// All of a short text.
 std::string short_text(std::istream& file, const std::string& path) {
   std::string text(most_bytes + 1, '\0');
@@ -39,26 +36,65 @@ std::string short_text(std::istream& file, const std::string& path) {
   if (text.size() > most_bytes) {
     throw UsageError(path + " is too long for conditions (64 KiB); is it the right file?");
   }
-  if (text.starts_with("\xEF\xBB\xBF")) {
-    text.erase(0, 3);
-  }
   return text;
 }
 
-/// The keys and values of one line: one, or none for an empty line, a remark or a section.
-po::parsed_options parse_line(const std::string& line) {
-  static const po::options_description none;
-  std::istringstream in(line);
-  return po::parse_config_file(in, none, true);
+/// "Rider mass" is rider_mass.
+std::string plain_key(std::string key) {
+  std::replace_if(
+      key.begin(), key.end(), [](char c) { return c == ' ' || c == '-'; }, '_');
+  return key;
 }
 
-void take_line(const std::string& line, Conditions& conditions, std::set<std::string>& seen) {
-  for (const auto& item : parse_line(line).options) {
-    if (!seen.insert(item.string_key).second) {
-      throw std::invalid_argument("'" + item.string_key + "' stands there twice; leave one out");
-    }
-    set_condition(conditions, item.string_key, item.value.empty() ? "" : item.value.front());
+/// Sets one condition. @throws std::invalid_argument  with a sentence
+void take_line(const IniLine& line, Conditions& conditions, std::set<std::string>& seen) {
+  const std::string key = plain_key(line.key);
+  if (!seen.insert(key).second) {
+    throw std::invalid_argument("'" + key + "' stands there twice; leave one out");
   }
+  const std::vector<std::string> keys(condition_keys().begin(), condition_keys().end());
+  if (std::find(keys.begin(), keys.end(), key) == keys.end()) {
+    if (const std::string meant = nearest(key, keys); !meant.empty()) {
+      throw std::invalid_argument("there is no condition '" + key + "'; did you mean '" + meant + "'?");
+    }
+  }
+  set_condition(conditions, key, line.value);
+}
+
+/// All lines that are right; the others in `wrong`, a sentence each with file and line.
+Conditions right_lines(std::istream& file, const std::string& path, std::vector<std::string>& wrong) {
+  Conditions conditions;
+  conditions.file = path;
+  std::istringstream text(short_text(file, path));
+  std::set<std::string> seen;
+  read_ini(
+      text, [&](const IniLine& line) { take_line(line, conditions, seen); },
+      [&](std::size_t number, const std::string& what) { wrong.push_back(at_line(path, number) + what); });
+  return conditions;
+}
+
+/// A file that can be read.
+std::ifstream opened(const std::string& path) {
+  std::error_code error;
+  if (fs::is_directory(path, error)) {
+    throw LogError(path, 0, "this is a folder; name the file with the conditions");
+  }
+  std::ifstream file(path, std::ios::binary);
+  if (!file) {
+    throw LogError(path, 0, "the conditions could not be read: " + std::string(std::strerror(errno)));
+  }
+  return file;
+}
+
+/// The first of these files in a folder; empty if there is none.
+fs::path first_of(const fs::path& folder, std::initializer_list<const char*> names) {
+  std::error_code error;
+  for (const char* name : names) {
+    if (fs::is_regular_file(folder / name, error)) {
+      return folder / name;
+    }
+  }
+  return {};
 }
 
 }  // namespace
@@ -74,33 +110,16 @@ std::string parse_conditions(const po::variables_map& values) {
 }
 
 Conditions read_conditions(std::istream& file, const std::string& path) {
-  Conditions conditions;
-  conditions.file = path;
-  std::istringstream text(short_text(file, path));
-  std::set<std::string> seen;
-  std::size_t number = 0;
-  for (std::string line; std::getline(text, line);) {
-    ++number;
-    try {
-      take_line(line, conditions, seen);
-    } catch (const po::error&) {
-      throw UsageError(at_line(path, number) + "this is not of the form 'key = value'");
-    } catch (const std::invalid_argument& error) {
-      throw UsageError(at_line(path, number) + error.what());
-    }
+  std::vector<std::string> wrong;
+  Conditions conditions = right_lines(file, path, wrong);
+  if (!wrong.empty()) {
+    throw UsageError(wrong.front());
   }
   return conditions;
 }
 
 Conditions read_conditions(const std::string& path) {
-  std::error_code error;
-  if (fs::is_directory(path, error)) {
-    throw LogError(path, 0, "this is a folder; name the file with the conditions");
-  }
-  std::ifstream file(path, std::ios::binary);
-  if (!file) {
-    throw LogError(path, 0, "the conditions could not be read: " + std::string(std::strerror(errno)));
-  }
+  std::ifstream file = opened(path);
   return read_conditions(file, path);
 }
 
@@ -109,13 +128,29 @@ FoundConditions conditions_beside(const std::string& log) {
   if (log == "-") {
     return found;
   }
-  const fs::path path = fs::path(log).parent_path() / usual_name;
-  std::error_code error;
-  if (!fs::is_regular_file(path, error)) {
+  const fs::path folder = fs::path(log).parent_path();
+  const fs::path path = first_of(folder, {usual_name, "Conditions.ini", "CONDITIONS.INI"});
+  if (path.empty()) {
+    const fs::path other =
+        first_of(folder, {"conditions.ini.txt", "Conditions.ini.txt", "conditions.txt", "Conditions.txt"});
+    if (!other.empty()) {
+      found.notes.push_back(
+          {"conditions-misnamed",
+           other.string() + " was not read; if it holds the conditions, call it " + usual_name, 0});
+    }
     return found;
   }
   try {
-    found.conditions = read_conditions(path.string());
+    std::vector<std::string> wrong;
+    std::ifstream file = opened(path.string());
+    Conditions conditions = right_lines(file, path.string(), wrong);
+    for (const std::string& what : wrong) {
+      found.notes.push_back(
+          {"bad-conditions", what + (what.back() == '?' ? " This" : "; this") + " line was not used", 0});
+    }
+    if (!conditions.empty()) {
+      found.conditions = std::move(conditions);
+    }
   } catch (const std::runtime_error& wrong) {  // UsageError or LogError
     found.notes.push_back(
         {"bad-conditions", std::string(wrong.what()) + "; nothing of this file was used", 0});

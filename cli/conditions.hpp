@@ -19,7 +19,8 @@ void add_conditions_option(boost::program_options::options_description& options)
 /// The file that --conditions names; empty: look beside the logs.
 [[nodiscard]] std::string parse_conditions(const boost::program_options::variables_map& values);
 
-/// Reads conditions: INI, a `key = value` a line; `#` begins a remark, `[a section]` is passed over.
+/// Reads conditions: INI, a `key = value` a line, keys in any letters; `#` begins a remark, `[a section]` is
+/// passed over.
 /// @param path  named in errors
 /// @throws UsageError  one sentence with file, line and remedy.
 [[nodiscard]] Conditions read_conditions(std::istream& file, const std::string& path);
@@ -29,8 +30,8 @@ void add_conditions_option(boost::program_options::options_description& options)
 
 /// What a conditions.ini beside a log says. Never throws: what is wrong with it becomes a note.
 struct FoundConditions {
-  std::optional<Conditions> conditions;  ///< nothing where there is no such file, or it is wrong
-  std::vector<Note> notes;               ///< bad-conditions
+  std::optional<Conditions> conditions;  ///< the lines that are right; nothing where there are none
+  std::vector<Note> notes;               ///< bad-conditions for each line that is not, conditions-misnamed
 };
 
 /// @param log  path of the log; nothing is looked for beside standard input ("-")

@@ -1,12 +1,18 @@
 #include "cli/config.hpp"
 
 #include "cli/command.hpp"
+#include "cli/ini.hpp"
+#include "cli/suggest.hpp"
 
 #include <boost/program_options/errors.hpp>
 #include <boost/program_options/parsers.hpp>
+#include <boost/program_options/variables_map.hpp>
 
 #include <algorithm>
 #include <istream>
+#include <set>
+#include <stdexcept>
+#include <vector>
 
 namespace bothways::cli {
 
@@ -20,33 +26,61 @@ bool known_to_any_command(const std::string& key) {
                      [&](const Command& c) { return c.options().find_nothrow(key, false) != nullptr; });
 }
 
-}  // namespace
-
-void store_config(std::istream& file, const std::string& path, const po::options_description& options,
-                  po::variables_map& values) {
-  po::parsed_options parsed(&options);
-  try {
-    parsed = po::parse_config_file(file, options, true);
-  } catch (const po::error&) {
-    throw UsageError(path +
-                     ": a line is not of the form 'key = value', or a key stands twice or has no value");
-  }
-  po::parsed_options mine(&options);
-  for (const auto& option : parsed.options) {
-    if (!option.unregistered) {
-      mine.options.push_back(option);
-    } else if (!known_to_any_command(option.string_key)) {
-      throw UsageError(path + ": there is no option '" + option.string_key +
-                       "'; 'bothways --help' lists them");
+std::string meant_words(const std::string& key) {
+  std::vector<std::string> names;
+  for (const Command& command : commands()) {
+    const auto options = command.options();
+    for (const auto& option : options.options()) {
+      names.push_back(option->long_name());
     }
   }
-  try {
-    po::store(mine, values);
-  } catch (const po::multiple_occurrences& error) {
-    throw UsageError(path + ": '" + error.get_option_name() + "' stands there twice");
-  } catch (const po::error& error) {
-    throw UsageError(path + ": " + error.what());
+  const std::string meant = nearest(key, names);
+  return meant.empty() ? "; 'bothways --help' lists them" : "; did you mean '" + meant + "'?";
+}
+
+}  // namespace
+
+ConfigLines store_config(std::istream& file, const std::string& path, const po::options_description& options,
+                         po::variables_map& values) {
+  ConfigLines lines;
+  const auto wrong = [&](std::size_t number, const std::string& what) {
+    throw UsageError(at_line(path, number) + what);
+  };
+  std::set<std::string> seen;
+  const auto take = [&](const IniLine& line) {
+    if (!seen.insert(line.key).second) {
+      throw std::invalid_argument("'" + line.key + "' stands there twice; leave one out");
+    }
+    if (!known_to_any_command(line.key)) {
+      throw std::invalid_argument("there is no option '" + line.key + "'" + meant_words(line.key));
+    }
+    if (options.find_nothrow(line.key, false) == nullptr ||
+        values.count(line.key) > 0 && !values[line.key].defaulted()) {
+      return;  // of another command, or told on the command line, which is stronger
+    }
+    po::parsed_options one(&options);
+    one.options.push_back({line.key, {line.value}});
+    try {
+      po::store(one, values);
+    } catch (const po::error&) {
+      throw std::invalid_argument("'" + line.value + "' is no value of " + line.key);
+    }
+    lines.emplace("--" + line.key, at_line(path, line.number));
+  };
+  read_ini(file, take, wrong);
+  return lines;
+}
+
+std::string place_of(const ConfigLines& lines, const std::string& sentence) {
+  for (const auto& [option, place] : lines) {
+    const std::size_t at = sentence.find(option);
+    if (at != std::string::npos &&
+        (at + option.size() == sentence.size() ||
+         std::string(" :").find(sentence[at + option.size()]) != std::string::npos)) {
+      return place;
+    }
   }
+  return "";
 }
 
 }  // namespace bothways::cli

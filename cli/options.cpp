@@ -1,5 +1,6 @@
 #include "cli/options.hpp"
 
+#include "bothways/core/unit_names.hpp"
 #include "cli/command.hpp"
 #include "cli/conditions.hpp"
 
@@ -49,8 +50,9 @@ void add_input_options(po::options_description& options) {
 
 void add_analysis_options(po::options_description& options) {
   auto add = options.add_options();
-  add("splits", word("LIST"), "what to time, e.g. \"0-30 mph, 30-50 mph, 60 ft\"");
-  add("units", word("mph|kmh"), "units of speeds and of the usual splits; default: mph");
+  add("splits", word("LIST"),
+      "what to time, e.g. \"0-30 mph, 30-50 mph, 60 ft\"; default: marks that the starts reach");
+  add("units", word("mph|kmh"), "units of speeds and of the splits where none are asked; default: mph");
   add("clock", word("rollout|movement"),
       "start the clock after the first foot (0.30 m) of travel, or at first movement; default: rollout");
   add("include-gentle", po::bool_switch(), "time gentle starts too");
@@ -91,11 +93,55 @@ unsigned parse_jobs(const po::variables_map& values) {
 }
 
 bool parse_metric(const po::variables_map& values) {
-  if (text_of(values, "units") == "km/h") {
-    return true;
+  constexpr std::array<std::pair<const char*, bool>, 6> other_words{
+      {{"km/h", true}, {"kph", true}, {"metric", true}, {"us", false}, {"uk", false}, {"imperial", false}}};
+  const std::string given = text_of(values, "units");
+  const auto* found = std::find_if(other_words.begin(), other_words.end(),
+                                   [&](const auto& word) { return given == word.first; });
+  if (found != other_words.end()) {
+    return found->second;
   }
   return choice<bool, 2>(values, "units", {{{"mph", false}, {"kmh", true}}});
 }
+
+namespace {
+
+bool is_unit(std::string word) {
+  word.erase(word.find_last_not_of(",;") + 1);
+  const std::string plain = plain_unit_name(word);
+  return find_unit(plain, Dimension::speed) != nullptr || find_unit(plain, Dimension::length) != nullptr;
+}
+
+/// The list that was meant where a shell made several words of it, `--splits 0-30 mph ride.gpx`; else
+/// nothing.
+std::string list_without_quotes(const po::variables_map& values) {
+  std::string list = text_of(values, "splits");
+  bool is_split_up = false;
+  if (values.count("path") > 0) {
+    for (const auto& word : values["path"].as<std::vector<std::string>>()) {
+      const bool unit = is_unit(word);
+      if (!unit && word.find_first_not_of("0123456789-,;./") != std::string::npos) {
+        break;
+      }
+      is_split_up = is_split_up || unit;
+      list += ' ' + word;
+    }
+  }
+  return is_split_up ? list : "";
+}
+
+std::vector<SplitSpec> splits_of(const po::variables_map& values) {
+  try {
+    return parse_splits(text_of(values, "splits"));
+  } catch (const std::invalid_argument& error) {
+    if (const std::string list = list_without_quotes(values); !list.empty()) {
+      throw UsageError("--splits: put the list in quotes: --splits \"" + list + "\"");
+    }
+    throw UsageError("--splits: " + std::string(error.what()));
+  }
+}
+
+}  // namespace
 
 AnalysisOptions parse_analysis(const po::variables_map& values) {
   AnalysisOptions options;
@@ -104,17 +150,9 @@ AnalysisOptions parse_analysis(const po::variables_map& values) {
       choice<Clock, 2>(values, "clock", {{{"rollout", Clock::rollout}, {"movement", Clock::movement}}});
   options.conditions = parse_conditions(values);
   options.run.include_gentle = is_on(values, "include-gentle");
-  options.run.splits = default_splits(options.metric);
+  options.run.splits.clear();
   if (values.count("splits") > 0) {
-    try {
-      options.run.splits = parse_splits(text_of(values, "splits"));
-    } catch (const std::invalid_argument& error) {
-      throw UsageError("--splits: " + std::string(error.what()));
-    }
-  }
-  if (std::none_of(options.run.splits.begin(), options.run.splits.end(),
-                   [](const SplitSpec& split) { return split.from_rest(); })) {
-    throw UsageError("--splits needs at least one split from rest, for example 0-30 mph or 60 ft");
+    options.run.splits = splits_of(values);
   }
   return options;
 }

@@ -6,6 +6,7 @@
 #include <boost/program_options/options_description.hpp>
 #include <boost/program_options/variables_map.hpp>
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -23,7 +24,10 @@ struct OutputOptions {
 };
 
 struct AnalysisOptions {
-  RunOptions run;
+  RunOptions run;               ///< no splits: they are chosen from what the starts reach
+  std::vector<SplitSpec> also;  ///< to be timed whatever is chosen
+  std::size_t rows_kept =
+      4'000'000;  ///< fixes that stay in memory until splits are chosen; others are read again
   Clock clock = Clock::rollout;
   bool metric = false;
   std::string conditions;  ///< file that holds for all logs; empty: conditions.ini beside each

@@ -1,6 +1,7 @@
 #include "cli/pipeline.hpp"
 
 #include "bothways/core/error.hpp"
+#include "bothways/core/usual_splits.hpp"
 #include "bothways/log/read.hpp"
 #include "bothways/pair/match.hpp"
 #include "bothways/report/number.hpp"
@@ -14,8 +15,10 @@
 #include "cli/suggest.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <istream>
 #include <iterator>
+#include <map>
 #include <new>
 #include <ostream>
 #include <span>
@@ -32,16 +35,109 @@ std::size_t read_stream(std::istream& in, std::span<char> buffer) {
   return static_cast<std::size_t>(in.gcount());
 }
 
-Ride analysed(const Log& log, const RunOptions& options, const std::optional<Conditions>& conditions) {
-  Ride ride = analyse(log, options);
-  FoundConditions beside = conditions ? FoundConditions{*conditions, {}} : conditions_beside(log.path);
-  ride.conditions = std::move(beside.conditions);
-  std::move(beside.notes.begin(), beside.notes.end(), std::back_inserter(ride.notes));
-  return ride;
+/// A log of which the starts are not judged yet, or are.
+struct Look {
+  Ride ride;
+  std::optional<SpeedSeries> series;  ///< nothing: its runs are found, or it is to be read again
+};
+
+class Analyst {
+ public:
+  Analyst(const AnalysisOptions& options, const Streams& streams)
+      : run_(options.run), rows_kept_(options.rows_kept), streams_(streams) {
+    if (!options.conditions.empty()) {
+      conditions_ = read_conditions(options.conditions);
+    }
+  }
+
+  /// The first look; where splits are asked, the only one.
+  [[nodiscard]] Attempt<Look> first(const std::string& path) {
+    return attempt(path, streams_, [&](const Log& log) {
+      SpeedSeries series = speed_series(log);
+      Look look{look_at(log, series), std::nullopt};
+      add_conditions(look.ride);
+      if (!run_.splits.empty()) {
+        look.ride = with_runs(std::move(look.ride), std::move(series), run_);
+      } else if (path == "-" || rows_.fetch_add(log.fixes.size()) < rows_kept_) {
+        look.series = std::move(series);
+      }
+      return look;
+    });
+  }
+
+  void choose(const std::vector<SplitSpec>& splits) { run_.splits = splits; }
+
+  /// The second look, when the marks are chosen.
+  [[nodiscard]] Attempt<Look> second(Look look) const {
+    const std::string path = look.ride.path;
+    if (look.series) {
+      look.ride = with_runs(std::move(look.ride), std::move(*look.series), run_);
+      return {std::move(look), ""};
+    }
+    return attempt(path, streams_, [&](const Log& log) {
+      return Look{with_runs(look.ride, speed_series(log), run_), std::nullopt};
+    });
+  }
+
+ private:
+  void add_conditions(Ride& ride) const {
+    FoundConditions beside = conditions_ ? FoundConditions{*conditions_, {}} : conditions_beside(ride.path);
+    ride.conditions = std::move(beside.conditions);
+    std::move(beside.notes.begin(), beside.notes.end(), std::back_inserter(ride.notes));
+  }
+
+  RunOptions run_;
+  std::size_t rows_kept_;
+  const Streams& streams_;
+  std::optional<Conditions> conditions_;
+  std::atomic<std::size_t> rows_{0};
+};
+
+/// The splits that nobody asked for: marks that the starts of every side reach.
+std::vector<SplitSpec> chosen_splits(const std::vector<Attempt<Look>>& looks,
+                                     const std::vector<std::size_t>& side_of,
+                                     const AnalysisOptions& options) {
+  std::map<std::size_t, std::vector<const Ride*>> sides;
+  for (std::size_t i = 0; i < looks.size(); ++i) {
+    if (looks[i].made) {
+      sides[side_of.empty() ? 0 : side_of[i]].push_back(&looks[i].made->ride);
+    }
+  }
+  double least_mps = 0.0;
+  for (const auto& [side, rides] : sides) {
+    const double side_mps = reach_mps(rides);
+    least_mps =
+        least_mps > 0.0 && side_mps > 0.0 ? std::min(least_mps, side_mps) : std::max(least_mps, side_mps);
+  }
+  std::vector<SplitSpec> splits = usual_splits(least_mps, options.metric);
+  for (const SplitSpec& also : options.also) {
+    if (std::none_of(splits.begin(), splits.end(), [&](const SplitSpec& s) { return s.name == also.name; })) {
+      splits.push_back(also);
+    }
+  }
+  return splits;
 }
 
 void tell(const Streams& streams, const std::string& text) {
   say(streams, "bothways", text);
+}
+
+/// Splits that the starts of these logs reach, where the ones asked for are too high; else nothing.
+std::string splits_within_reach(const Result& result) {
+  std::vector<const Ride*> rides;
+  for (const Ride& ride : result.rides) {
+    rides.push_back(&ride);
+  }
+  const double reach = reach_mps(rides);
+  std::string text;
+  for (const SplitSpec& spec : usual_splits(reach, result.metric)) {
+    const auto* to = std::get_if<Speed>(&spec.to);
+    if (to == nullptr || to->mps() > reach || result.marks_chosen) {
+      return "";
+    }
+    text += (text.empty() ? "" : ", ") + spec.name;
+  }
+  return text;
 }
 
 std::string nearest_miss(const Analysis& analysis) {
@@ -59,6 +155,9 @@ std::string nearest_miss(const Analysis& analysis) {
   text +=
       result.rides.size() == 1 ? "; the highest speed in the log is " : "; the highest speed in the logs is ";
   text += fixed(analysis.top_speed_mps / factor, 1) + (result.metric ? " km/h" : " mph");
+  if (const std::string offer = splits_within_reach(result); !offer.empty()) {
+    text += "; what its starts reach: --splits \"" + offer + "\"";
+  }
   if (left_out > 0) {
     text +=
         ", and " + std::to_string(left_out) + (left_out == 1 ? " start was" : " starts were") + " left out";
@@ -92,26 +191,30 @@ Attempt<Log> read_input(const std::string& path, const Streams& streams) {
 }
 
 Analysed analyse_logs(const std::vector<std::string>& files, const AnalysisOptions& options, unsigned jobs,
-                      const Streams& streams) {
-  std::optional<Conditions> conditions;
-  if (!options.conditions.empty()) {
-    conditions = read_conditions(options.conditions);
+                      const Streams& streams, const std::vector<std::size_t>& side_of) {
+  Analyst analyst(options, streams);
+  std::vector<Attempt<Look>> looks(files.size());
+  for_each_log(files.size(), jobs, streams, [&](std::size_t i) { looks[i] = analyst.first(files[i]); });
+  Analysed all{.splits = options.run.splits, .marks_chosen = options.run.splits.empty()};
+  if (all.marks_chosen) {
+    all.splits = chosen_splits(looks, side_of, options);
+    analyst.choose(all.splits);
+    for_each_log(files.size(), jobs, streams, [&](std::size_t i) {
+      if (looks[i].made) {
+        looks[i] = analyst.second(std::move(*looks[i].made));
+      }
+    });
   }
-  std::vector<Attempt<Ride>> rides(files.size());
-  for_each_log(files.size(), jobs, streams, [&](std::size_t i) {
-    rides[i] =
-        attempt(files[i], streams, [&](const Log& log) { return analysed(log, options.run, conditions); });
-  });
-  Analysed all;
-  for (Attempt<Ride>& ride : rides) {
-    if (!ride.made) {
-      all.troubles.push_back(std::move(ride.trouble));
+  for (Attempt<Look>& look : looks) {
+    if (!look.made) {
+      all.troubles.push_back(std::move(look.trouble));
       continue;
     }
-    if (ride.made->runs.accepted.empty()) {
-      all.top_speed_mps = std::max(all.top_speed_mps, ride.made->top_speed_mps);
+    Ride& ride = look.made->ride;
+    if (ride.runs.accepted.empty()) {
+      all.top_speed_mps = std::max(all.top_speed_mps, ride.top_speed_mps);
     }
-    all.rides.push_back(std::move(*ride.made));
+    all.rides.push_back(std::move(ride));
   }
   return all;
 }
@@ -122,7 +225,8 @@ Analysis analyse_all(const std::vector<std::string>& files, const AnalysisOption
   Analysis analysis{.troubles = std::move(analysed.troubles), .top_speed_mps = analysed.top_speed_mps};
   analysis.result.clock = options.clock;
   analysis.result.metric = options.metric;
-  analysis.result.splits = options.run.splits;
+  analysis.result.splits = std::move(analysed.splits);
+  analysis.result.marks_chosen = analysed.marks_chosen;
   analysis.result.rides = std::move(analysed.rides);
   pair_and_average(analysis.result);
   return analysis;

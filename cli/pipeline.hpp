@@ -46,13 +46,18 @@ template <typename Make>
 /// Logs analysed, not yet numbered or paired.
 struct Analysed {
   std::vector<Ride> rides;            ///< in the order of the files
+  std::vector<SplitSpec> splits;      ///< as asked, or as chosen
+  bool marks_chosen = false;          ///< none were asked
   std::vector<std::string> troubles;  ///< a sentence per input that could not be read
   double top_speed_mps = 0.0;         ///< highest speed in the logs without a run
 };
 
-/// log -> speed -> runs for each file, at most `jobs` at once. The result does not depend on `jobs`.
+/// log -> speed -> runs for each file, at most `jobs` at once. Where no splits are asked, marks that the
+/// starts of all logs reach, and of each side if there are sides. The result does not depend on `jobs`.
+/// @param side_of  (files) the side of each; empty: all of one
 [[nodiscard]] Analysed analyse_logs(const std::vector<std::string>& files, const AnalysisOptions& options,
-                                    unsigned jobs, const Streams& streams);
+                                    unsigned jobs, const Streams& streams,
+                                    const std::vector<std::size_t>& side_of = {});
 
 /// All logs analysed, paired and averaged.
 struct Analysis {

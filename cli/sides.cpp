@@ -88,9 +88,15 @@ std::vector<SideAsked> parse_sides(const po::variables_map& values) {
   const Words before = words_of(values, "before");
   const Words after = words_of(values, "after");
   const Words named = words_of(values, "side");
-  if (values.count("path") > 0) {
-    throw UsageError("say which side '" + values["path"].as<Words>().front() +
-                     "' belongs to: --before PATH... --after PATH..., or --side NAME=PATH");
+  const Words plain = words_of(values, "path");
+  if (plain.size() == 2 && before.empty() && after.empty() && named.empty()) {
+    return {{"before", {plain[0]}}, {"after", {plain[1]}}};
+  }
+  if (!plain.empty()) {
+    throw UsageError(
+        "say which side '" + plain.front() +
+        "' belongs to: two paths alone are before and after; else --before PATH... --after PATH..., or "
+        "--side NAME=PATH");
   }
   if (!named.empty() && !(before.empty() && after.empty())) {
     throw UsageError("name the sides with --before and --after, or with --side, not both");

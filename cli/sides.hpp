@@ -19,7 +19,7 @@ struct SideAsked {
 /// --before, --after, --side, --main
 void add_side_options(boost::program_options::options_description& options);
 
-/// Two sides or more, the reference first; touches no file.
+/// Two sides or more, the reference first; two paths alone are before and after. Touches no file.
 /// @throws UsageError  if a side is missing, has no path, or is named in both ways.
 [[nodiscard]] std::vector<SideAsked> parse_sides(const boost::program_options::variables_map& values);
 

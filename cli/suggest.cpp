@@ -44,7 +44,42 @@ std::size_t distance(std::string_view a, std::string_view b) {
   return row.back();
 }
 
+std::vector<std::string> option_names(const Command& command) {
+  std::vector<std::string> names{"help", "version"};
+  const auto options = command.options();
+  for (const auto& option : options.options()) {
+    names.push_back(option->long_name());
+  }
+  return names;
+}
+
 }  // namespace
+
+std::string nearest(const std::string& word, std::span<const std::string> names) {
+  const std::string typed = lowered(word);
+  std::string best;
+  std::size_t least = typed.size() <= short_word ? 2 : 3;  // below this it is a slip of the fingers
+  for (const std::string& name : names) {
+    const std::string plain = lowered(name);
+    const std::size_t far = typed.size() > 2 && plain.starts_with(typed) ? 1 : distance(typed, plain);
+    if (far < least) {
+      least = far;
+      best = name;
+    }
+  }
+  return best;
+}
+
+std::string option_words(const std::string& option, const Command& command) {
+  const std::string name = option.substr(std::min(option.find_first_not_of('-'), option.size()));
+  for (const Command& other : commands()) {
+    if (const auto options = other.options(); options.find_nothrow(name, false) != nullptr) {
+      return "; '" + called(other) + "' has it";
+    }
+  }
+  const std::string meant = nearest(name, option_names(command));
+  return meant.empty() ? "" : "; did you mean --" + meant + "?";
+}
 
 std::string suggestion(const std::string& word) {
   std::error_code error;
@@ -56,17 +91,12 @@ std::string suggestion(const std::string& word) {
   if (typed == "help" || typed == "version") {
     return "bothways --" + typed;
   }
-  std::string best;
-  std::size_t least = typed.size() <= short_word ? 2 : 3;  // below this it is a slip of the fingers
+  std::vector<std::string> names;
   for (const Command& command : commands().subspan(1)) {
-    const std::string_view name = command.name;
-    const std::size_t far = typed.size() > 2 && name.starts_with(typed) ? 1 : distance(typed, name);
-    if (far < least) {
-      least = far;
-      best = "bothways " + std::string(name);
-    }
+    names.emplace_back(command.name);
   }
-  return best;
+  const std::string meant = nearest(typed, names);
+  return meant.empty() ? "" : "bothways " + meant;
 }
 
 }  // namespace bothways::cli

@@ -22,6 +22,7 @@
 #include "bothways/core/split_spec.hpp"    // SplitSpec: "0-30 mph", "60 ft"
 #include "bothways/core/time.hpp"          // Instant: UTC, ISO 8601
 #include "bothways/core/units.hpp"         // Speed, Length
+#include "bothways/core/usual_splits.hpp"  // usual_splits: marks for what starts reach
 #include "bothways/log/folder.hpp"         // find_logs: logs in a folder
 #include "bothways/log/log.hpp"            // Log: fixes and notes
 #include "bothways/log/read.hpp"           // read_log: GPX, NMEA, CSV, gzip

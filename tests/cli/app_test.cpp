@@ -111,6 +111,10 @@ TEST_CASE("a config file with a key that no command knows, or no key at all, is 
   CHECK_THAT(try_config("just words\n"), Contains("key = value"));
   CHECK_THAT(try_config("format = csv\nformat = json\n"), Contains("twice"));
   CHECK_THAT(try_config("path = x\n"), Contains("there is no option 'path'"));
+  CHECK_THAT(try_config("# ours\n\nformats = csv\n"),
+             Contains("line 3: there is no option 'formats'; did you mean 'format'?"));
+  CHECK_THAT(try_config("Format = csv\njobs = many\n"), Contains("line 2: --jobs takes a whole number"));
+  CHECK_THAT(try_config("format = html\n"), Contains("line 1: --format takes one of"));
 }
 
 TEST_CASE("an input that cannot be read does not stop the others", "[cli]") {

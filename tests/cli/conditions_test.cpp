@@ -48,6 +48,43 @@ TEST_CASE("a mistake in conditions is named with file, line and remedy", "[cli]"
   CHECK_THAT(refusal(std::string(100'000, 'x')), Contains("too long"));
 }
 
+TEST_CASE("keys of conditions are read in any letters, and a slip is told with the key meant", "[cli]") {
+  std::istringstream file("Setup = springs\nTEMPERATURE = 52 F\nRider-Mass = 83 kg\n");
+  const auto conditions = read_conditions(file, "c.ini");
+  CHECK(conditions.setup == "springs");
+  CHECK(conditions.temperature_degc.has_value());
+  CHECK(conditions.rider_mass_kg == 83.0);
+  CHECK_THAT(refusal("temprature = 52 F\n"),
+             Contains("there is no condition 'temprature'; did you mean 'temperature'?"));
+}
+
+TEST_CASE("right lines of a conditions.ini count beside wrong ones, each of which is noted", "[cli]") {
+  const TemporaryFolder folder;
+  const std::string log = folder.file("ride.csv", bytes_of(standing));
+  (void)folder.file("conditions.ini", "setup = springs\ntemprature = 52 F\nhumidity = much\n");
+  const auto of_log = nlohmann::json::parse(call({log, "--format", "json"}).out)["logs"][0];
+  CHECK(of_log["conditions"]["setup"] == "springs");
+  REQUIRE(of_log["notes"].size() == 2);
+  CHECK_THAT(of_log["notes"][0]["text"].get<std::string>(),
+             Contains("line 2") && Contains("did you mean 'temperature'? This line was not used"));
+  CHECK_THAT(of_log["notes"][1]["text"].get<std::string>(),
+             Contains("line 3: humidity") && Contains("; this line was not used"));
+}
+
+TEST_CASE("conditions under a name that differs a little are read or told of", "[cli]") {
+  const TemporaryFolder folder;
+  const std::string log = folder.file("a/ride.csv", bytes_of(standing));
+  (void)folder.file("a/Conditions.ini", "setup = springs\n");
+  CHECK(nlohmann::json::parse(call({log, "--format", "json"}).out)["logs"][0]["conditions"]["setup"] ==
+        "springs");
+  const std::string other = folder.file("b/ride.csv", bytes_of(standing));
+  (void)folder.file("b/conditions.ini.txt", "setup = springs\n");
+  const auto of_other = nlohmann::json::parse(call({other, "--format", "json"}).out)["logs"][0];
+  CHECK_FALSE(of_other.contains("conditions"));
+  REQUIRE(of_other["notes"].size() == 1);
+  CHECK(of_other["notes"][0]["code"] == "conditions-misnamed");
+}
+
 TEST_CASE("a mistake in the file that --conditions names is wrong use", "[cli]") {
   const TemporaryFolder folder;
   const std::string bad = folder.file("ride.ini", "temperature = warm\n");

@@ -85,7 +85,7 @@ const UnitName& unit_of(std::string_view item, std::string_view text) {
 
 /// What stands between two numbers; takes it.
 bool take_hyphen(std::string_view& text) {
-  for (const std::string_view hyphen : {"-", "–", "−", "to "}) {
+  for (const std::string_view hyphen : {"-", "–", "—", "−", "‐", "‑", "‒", "to "}) {
     if (text.starts_with(hyphen)) {
       text.remove_prefix(hyphen.size());
       return true;
@@ -102,6 +102,7 @@ void require_after_foot(std::string_view item, const UnitName& unit, double from
   }
 }
 
+/// @param item  with its unit, which may be that of a later item of the list
 SplitSpec parse_one(std::string_view item) {
   std::string_view rest = item;
   const auto first = take_number(rest);
@@ -121,6 +122,9 @@ SplitSpec parse_one(std::string_view item) {
   const UnitName& unit = unit_of(item, rest);
   const double from = second ? first->value : 0.0;
   const Number& end = second ? *second : *first;
+  if (from > 0.0 && end.value == 0.0) {
+    refuse(item, "braking is not timed, only gaining speed");
+  }
   if (!(end.value > from)) {
     refuse(item, "it must end higher than it starts");
   }
@@ -137,6 +141,55 @@ SplitSpec parse_one(std::string_view item) {
   return spec;
 }
 
+bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+
+/// "0-48,3 km/h" may be 48.3, or 48 and 3: asked, not guessed. "0-30,0-50 mph" is a list.
+void refuse_decimal_comma(std::string_view text) {
+  for (std::size_t at = text.find(','); at != std::string_view::npos; at = text.find(',', at + 1)) {
+    if (at == 0 || at + 1 == text.size() || !is_digit(text[at - 1]) || !is_digit(text[at + 1])) {
+      continue;
+    }
+    std::string_view after = text.substr(at + 1);
+    (void)take_number(after);
+    after = trimmed(after);
+    if (!take_hyphen(after)) {
+      refuse(text, "write decimals with a point, 48.3, and a list with a blank after each comma");
+    }
+  }
+}
+
+/// The unit that ends an item; empty where it has none.
+std::string_view unit_text(std::string_view item) {
+  const std::size_t last = item.find_last_of("0123456789");
+  return last == std::string_view::npos ? "" : trimmed(item.substr(last + 1));
+}
+
+/// The items of a list, each with its unit. One that has none takes that of the item after it: "0-30, 0-50
+/// km/h". A range from zero, 0-30, is one of speeds.
+std::vector<std::string> items_of(std::string_view text) {
+  refuse_decimal_comma(text);
+  std::vector<std::string> items;
+  for (std::size_t begin = 0; begin <= text.size();) {
+    const std::size_t end = std::min(text.find_first_of(",;", begin), text.size());
+    if (const std::string_view item = trimmed(text.substr(begin, end - begin)); !item.empty()) {
+      items.emplace_back(item);
+    }
+    begin = end + 1;
+  }
+  std::string unit;
+  for (auto item = items.rbegin(); item != items.rend(); ++item) {
+    const std::string own(unit_text(*item));
+    const bool is_length = find_unit(plain_unit_name(unit), Dimension::length) != nullptr;
+    if (own.empty() && !unit.empty() && !(is_length && item->starts_with('0'))) {
+      *item += ' ' + unit;
+    }
+    unit = own.empty() ? unit : own;
+  }
+  return items;
+}
+
 }  // namespace
 
 bool SplitSpec::from_rest() const {
@@ -145,19 +198,12 @@ bool SplitSpec::from_rest() const {
 
 std::vector<SplitSpec> parse_splits(std::string_view text) {
   std::vector<SplitSpec> splits;
-  std::size_t begin = 0;
-  while (begin <= text.size()) {
-    const std::size_t end = std::min(text.find_first_of(",;", begin), text.size());
-    const std::string_view item = trimmed(text.substr(begin, end - begin));
-    if (!item.empty()) {
-      SplitSpec spec = parse_one(item);
-      const bool known = std::any_of(splits.begin(), splits.end(),
-                                     [&](const SplitSpec& other) { return other.name == spec.name; });
-      if (!known) {
-        splits.push_back(std::move(spec));
-      }
+  for (const std::string& item : items_of(text)) {
+    SplitSpec spec = parse_one(item);
+    if (std::none_of(splits.begin(), splits.end(),
+                     [&](const SplitSpec& other) { return other.name == spec.name; })) {
+      splits.push_back(std::move(spec));
     }
-    begin = end + 1;
   }
   if (splits.empty()) {
     refuse(text, "nothing is asked");

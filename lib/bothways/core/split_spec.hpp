@@ -23,7 +23,8 @@ struct SplitSpec {
 
 /// Reads a list with , or ; between: `0-30 mph, 60 ft, 1/4 mi, 0-100 m`; `60 mph` means `0-60 mph`. Units
 /// stand in core/unit_names.cpp. What lies within the first foot, before the clock starts, is refused.
-/// Names come out in one spelling ("0-30 mph"), repeats are dropped, order is kept.
+/// An item without a unit takes that of the next, `0-30, 0-50 km/h`. Names come out in one spelling ("0-30
+/// mph"), repeats are dropped, order is kept.
 /// @throws std::invalid_argument  with one sentence that says what is wrong and gives an example.
 [[nodiscard]] std::vector<SplitSpec> parse_splits(std::string_view text);
 

@@ -8,6 +8,8 @@
 #include "bothways/pair/outcomes.hpp"
 #include "bothways/pair/side_warnings.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -108,10 +110,18 @@ Comparison compared(const Side& before, const Side& after, const DaysOfSides& da
       result.differences.back().main = spec.name == options.main_split;
     }
   }
+  std::string other_main;
   if (!result.differences.empty() && main_of(result) == result.differences.size()) {
-    result.differences.front().main = true;  // the main split was not reached by both sides
+    result.differences.front().main = true;
+    other_main = result.differences.front().spec.name;
   }
   result.warnings = side_warnings(before, after, days);
+  if (!other_main.empty()) {
+    result.warnings.push_back({"other-main",
+                               fmt::format("{} is not reached by both sides in pairs; {} decides instead",
+                                           options.main_split, other_main),
+                               0});
+  }
   return result;
 }
 

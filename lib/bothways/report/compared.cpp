@@ -40,6 +40,7 @@ Result side_result(const Compared& compared, std::size_t side) {
   Result result{.clock = compared.clock,
                 .metric = compared.metric,
                 .splits = compared.splits,
+                .marks_chosen = compared.marks_chosen,
                 .rides = of.rides,
                 .pairs = of.pairs};
   result.overall = overall(result.rides, result.pairs, result.splits);

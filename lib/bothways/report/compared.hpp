@@ -18,6 +18,7 @@ struct Compared {
   Clock clock = Clock::rollout;
   bool metric = false;
   std::vector<SplitSpec> splits;        ///< in the order asked
+  bool marks_chosen = false;            ///< nobody asked: the splits follow from what the starts reach
   std::vector<Side> sides;              ///< the first is the reference; run ids unique within a side
   std::vector<Comparison> comparisons;  ///< one for each side after the first
 };

@@ -50,7 +50,7 @@ Json expected_json(const Compared& compared) {
 }  // namespace
 
 void write_compared_json(std::ostream& out, const Compared& compared) {
-  Json object = head_json(compared.clock);
+  Json object = head_json(compared.clock, compared.marks_chosen);
   object["differences"] = Json::array();
   for (const Comparison& comparison : compared.comparisons) {
     for (const Difference& row : comparison.differences) {
@@ -69,12 +69,12 @@ void write_compared_json(std::ostream& out, const Compared& compared) {
 void write_compared_jsonl(std::ostream& out, const Compared& compared) {
   for (const Comparison& comparison : compared.comparisons) {
     for (const Difference& row : comparison.differences) {
-      Json object = head_json(compared.clock);
+      Json object = head_json(compared.clock, compared.marks_chosen);
       object.update(difference_json(comparison, row));
       out << object.dump() << '\n';
     }
   }
-  Json object = head_json(compared.clock);
+  Json object = head_json(compared.clock, compared.marks_chosen);
   object["warnings"] = notes_json(warnings_of(compared));
   object["expected"] = expected_json(compared);
   out << object.dump() << '\n';

@@ -184,7 +184,8 @@ void write_times(std::ostream& out, const Compared& compared, const SummaryOptio
   write_heading(out, "Both ways, out and back taken together", options);
   say(out,
       "Seconds: " + std::string(describe(compared.clock)) +
-          ". A difference below zero is quicker. ± is the 95 % interval.",
+          ". A difference below zero is quicker. ± is the 95 % interval." +
+          marks_words(compared.marks_chosen),
       options, false);
   bool first = true;
   for (const Comparison& comparison : compared.comparisons) {

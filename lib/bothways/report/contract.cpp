@@ -138,8 +138,11 @@ void put_notes(Json& object, const Result& result) {
 
 }  // namespace
 
-Json head_json(Clock clock) {
-  return {{"schema", json_schema}, {"clock", to_string(clock)}, {"clock_text", describe(clock)}};
+Json head_json(Clock clock, bool marks_chosen) {
+  return {{"schema", json_schema},
+          {"clock", to_string(clock)},
+          {"clock_text", describe(clock)},
+          {"marks", marks_chosen ? "chosen" : "asked"}};
 }
 
 Json overall_json(const Result& result) {
@@ -151,7 +154,7 @@ Json overall_json(const Result& result) {
 }
 
 void write_result_json(std::ostream& out, const Result& result) {
-  Json object = head_json(result.clock);
+  Json object = head_json(result.clock, result.marks_chosen);
   object["logs"] = Json::array();
   for (std::size_t i = 0; i < result.rides.size(); ++i) {
     object["logs"].push_back(log_json(result, i));
@@ -163,11 +166,11 @@ void write_result_json(std::ostream& out, const Result& result) {
 
 void write_result_jsonl(std::ostream& out, const Result& result) {
   for (std::size_t i = 0; i < result.rides.size(); ++i) {
-    Json object = head_json(result.clock);
+    Json object = head_json(result.clock, result.marks_chosen);
     object.update(log_json(result, i));
     out << object.dump() << '\n';
   }
-  Json object = head_json(result.clock);
+  Json object = head_json(result.clock, result.marks_chosen);
   object["overall"] = overall_json(result);
   put_notes(object, result);
   out << object.dump() << '\n';

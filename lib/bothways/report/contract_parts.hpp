@@ -28,7 +28,7 @@ void put(Json& object, const Record& record);
 /// The array under "overall".
 [[nodiscard]] Json overall_json(const Result& result);
 
-/// "schema", "clock" and "clock_text"
-[[nodiscard]] Json head_json(Clock clock);
+/// "schema", "clock", "clock_text" and "marks"
+[[nodiscard]] Json head_json(Clock clock, bool marks_chosen);
 
 }  // namespace bothways

@@ -16,6 +16,7 @@ struct Result {
   Clock clock = Clock::rollout;   ///< the clock asked for; it decides which times come first
   bool metric = false;            ///< speeds in km/h, else mph
   std::vector<SplitSpec> splits;  ///< in the order asked
+  bool marks_chosen = false;      ///< nobody asked: the splits follow from what the starts reach
   std::vector<Ride> rides;        ///< run ids unique over all rides
   Pairs pairs;
   std::vector<Overall> overall;

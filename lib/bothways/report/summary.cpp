@@ -170,7 +170,7 @@ void write_runs(std::ostream& out, const Result& result, const SummaryOptions& o
   }
   write_heading(out, count_of(count, "run", "runs") + (day.empty() ? "" : " on " + day), options);
   out << wrapped("Seconds: " + std::string(describe(result.clock)) + rolling_words(result) +
-                     ". ± is the 95 % interval.",
+                     ". ± is the 95 % interval." + marks_words(result.marks_chosen),
                  options.width)
       << '\n';
   write_runs_of_logs(out, result, options);

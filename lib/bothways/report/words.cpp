@@ -114,6 +114,10 @@ std::string source_words(SpeedSource source) {
                                          : "speed worked out from positions (none was reported)";
 }
 
+std::string marks_words(bool chosen) {
+  return chosen ? " Marks chosen from what these starts reach; --splits sets others." : "";
+}
+
 std::string count_of(std::size_t n, std::string_view one, std::string_view many) {
   return std::to_string(n) + " " + std::string(n == 1 ? one : many);
 }

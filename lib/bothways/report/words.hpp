@@ -28,6 +28,9 @@ namespace bothways {
 /// "speed as the receiver reported it"
 [[nodiscard]] std::string source_words(SpeedSource source);
 
+/// How the marks came about where nobody asked for any, with a blank before it; empty if they were asked for.
+[[nodiscard]] std::string marks_words(bool chosen);
+
 /// "1 run", "3 runs".
 [[nodiscard]] std::string count_of(std::size_t n, std::string_view one, std::string_view many);
 

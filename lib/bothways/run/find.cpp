@@ -2,6 +2,7 @@
 
 #include "bothways/core/units.hpp"
 #include "bothways/run/detect.hpp"
+#include "bothways/run/reach.hpp"
 #include "bothways/run/timing.hpp"
 
 #include <fmt/format.h>
@@ -85,6 +86,7 @@ struct Finder {
   const SpeedSeries& series;
   const RunOptions& options;
   FirstMark mark;
+  double most_mps = 0.0;  ///< highest speed of the log
   Runs out;
   std::size_t wild = 0;  ///< readings left out of runs
 
@@ -172,6 +174,9 @@ bool accept(Finder& f, Judged& j, const std::vector<Judged>& all) {
     f.reject(s.stretch, s.moving, "gap", "the log stops or has a gap before the first mark is reached");
   } else if (s.top_mps < creep_mps) {
     f.reject(s.stretch, s.moving, "short", fmt::format("rolled forward to {} only", mph_text(s.top_mps)));
+  } else if (is_out_of_speed(f.series.stretches[s.stretch], s, f.most_mps)) {
+    f.reject(s.stretch, s.moving, "top-speed",
+             fmt::format("reached its highest speed, {}, before the first mark", mph_text(s.top_mps)));
   } else if (gentle) {
     f.reject(s.stretch, s.moving, "gentle",
              fmt::format("gentle start, let off at {} before the first mark", mph_text(s.top_mps)));
@@ -221,7 +226,7 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
     throw std::invalid_argument("find_runs needs at least one split");
   }
   const Starts starts = detect_starts(series);
-  Finder f{series, options, first_mark(options.splits), {}, 0};
+  Finder f{series, options, first_mark(options.splits), highest_speed_mps(series), {}, 0};
   std::vector<Judged> judged = judge(f, starts.standing);
   std::vector<Judged> hard;
   std::vector<Judged> gentle;

@@ -25,11 +25,24 @@ struct Ride {
   SpeedSource source = SpeedSource::reported;
   Receiver receiver;
   double top_speed_mps = 0.0;            ///< highest smoothed speed of the log
+  std::vector<double> timed_up_to_mps;   ///< by each standing start that pulls like the best, m/s
   std::optional<Conditions> conditions;  ///< as the rider wrote them down; analyse() leaves them empty
   std::vector<Note> notes;               ///< of the log, the speed stage and the run stage, in this order
   Runs runs;                             ///< its notes moved up to `notes`
   Trace trace;                           ///< thin track, by which logs of one ride are known
 };
+
+/// All that is known of a ride before its starts are judged: what marks to ask for follows from it.
+[[nodiscard]] Ride look_at(const Log& log, const SpeedSeries& series);
+
+/// The same ride with its runs. @param series  that it was looked at with
+[[nodiscard]] Ride with_runs(Ride ride, SpeedSeries series, const RunOptions& options);
+
+/// The speed that nearly all starts of these rides can be timed up to, m/s: what usual_splits() wants. The
+/// lower quartile of those that come to more than 0.6 of the best, so that an aborted try lowers no mark, and
+/// one good start raises none.
+/// @return 0 where there is no start
+[[nodiscard]] double reach_mps(const std::vector<const Ride*>& rides);
 
 /// log -> speed -> runs in one call.
 [[nodiscard]] Ride analyse(const Log& log, const RunOptions& options = {});

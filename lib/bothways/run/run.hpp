@@ -80,7 +80,7 @@ struct Run {
 struct Rejected {
   Instant time;      ///< of the start
   LatLon place;      ///< NaN where the log has no positions
-  std::string code;  ///< rolling-start | lifted | gentle | gap | short
+  std::string code;  ///< rolling-start | lifted | top-speed | gentle | gap | short
   std::string text;  ///< one sentence
 };
 

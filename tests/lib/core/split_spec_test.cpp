@@ -53,6 +53,30 @@ TEST_CASE("units of splits are read in any letters and under their usual names",
   CHECK_THROWS_WITH(parse_splits("0-30 parsec"), Contains("none of the units mph, km/h, m/s, kn, ft, m, yd"));
 }
 
+TEST_CASE("the unit of a later item serves the items before it", "[core]") {
+  const auto names = [](const char* text) {
+    std::string all;
+    for (const SplitSpec& split : parse_splits(text)) {
+      all += (all.empty() ? "" : ", ") + split.name;
+    }
+    return all;
+  };
+  CHECK(names("0-30, 0-50 km/h") == "0-30 km/h, 0-50 km/h");
+  CHECK(names("0-30,0-50,30-50 mph; 60 ft") == "0-30 mph, 0-50 mph, 30-50 mph, 60 ft");
+  CHECK(names("60, 100 metres, 1 kilometre") == "60 m, 100 m, 1 km");
+  CHECK(names("0—30 mph; 0‑40 mph; 100 Meters") == "0-30 mph, 0-40 mph, 100 m");
+  CHECK_THROWS_WITH(parse_splits("0-30, 60 ft"), Contains("the unit is missing"));  // no range of feet
+  CHECK_THROWS_WITH(parse_splits("60 ft, 0-30"), Contains("the unit is missing"));
+}
+
+TEST_CASE("braking and decimal commas are refused with what to write instead", "[core]") {
+  CHECK_THROWS_WITH(parse_splits("60-0 mph"), Contains("braking is not timed"));
+  for (const char* text : {"0-48,3 km/h", "30,5 m", "0-30 mph; 0-48,3 km/h"}) {
+    CAPTURE(text);
+    CHECK_THROWS_WITH(parse_splits(text), Contains("write decimals with a point, 48.3"));
+  }
+}
+
 TEST_CASE("a split that lies within the first foot is refused, as the clock starts after it", "[core]") {
   for (const char* text : {"1 ft", "0.3 m", "0-0.01 mph", "0-1 mph", "0.5-60 ft"}) {
     CAPTURE(text);

@@ -66,6 +66,17 @@ Vehicle electric(double ramp_s) {
   return v;
 }
 
+Vehicle moped() {
+  Vehicle v = scooter();
+  v.pull_N = 380.0;
+  v.power_W = 2900.0;
+  v.mass_kg = 165.0;
+  v.effective_mass_kg = 172.0;
+  v.drag_area_m2 = 0.5;
+  v.drive = {{11.9, 1.0}, {45.0 / 3.6, 0.0}};  // the governor
+  return v;
+}
+
 Vehicle slipping_car() {
   Vehicle v;
   v.pull_N = 4600.0;

@@ -46,6 +46,8 @@ struct Vehicle {
 [[nodiscard]] Vehicle geared_motorcycle(double gap_s = 0.25);
 /// Electric scooter: the force rises smoothly within ramp_s.
 [[nodiscard]] Vehicle electric(double ramp_s = 0.15);
+/// Moped of 45 km/h: little power, a clutch that creeps, a governor.
+[[nodiscard]] Vehicle moped();
 /// Car whose wheels slip: the force overshoots, dips within the first second, and settles.
 [[nodiscard]] Vehicle slipping_car();
 

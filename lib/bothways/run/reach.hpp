@@ -1,0 +1,29 @@
+#pragma once
+
+#include "bothways/run/detect.hpp"
+#include "bothways/speed/series.hpp"
+
+#include <vector>
+
+namespace bothways {
+
+/// Highest of the speeds of all stretches, m/s; 0 for none.
+[[nodiscard]] double highest_speed_mps(const SpeedSeries& series);
+
+/// Whether a start ended because the vehicle had no more speed: it held its highest speed for 2 s more, and
+/// the log knows hardly any higher one.
+/// @param most_mps    the highest speed of the log
+[[nodiscard]] bool is_out_of_speed(const Stretch& stretch, const StandingStart& start, double most_mps);
+
+/// Speeds, m/s, up to which each standing start can be timed that pulls like the best of its log. What is
+/// ridden in traffic, from a roll or by paddling says nothing of the vehicle. Near its highest speed a
+/// vehicle gains so little that a mark there would be crossed at any time: such a start counts for a twelfth
+/// less.
+[[nodiscard]] std::vector<double> timed_up_to_mps(const SpeedSeries& series);
+
+/// The speed that nearly all starts can be timed up to, m/s: the lower quartile of those that come to more
+/// than 0.6 of the best, so that an aborted try lowers no mark, and one good start raises none.
+/// @return 0 where there is none
+[[nodiscard]] double reach_mps(std::vector<double> up_to_mps);
+
+}  // namespace bothways

@@ -1,0 +1,37 @@
+#include "bothways/run/reach.hpp"
+
+#include "bothways/core/units.hpp"
+#include "bothways/log/read.hpp"
+#include "bothways/speed/derive.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace bothways;
+using Catch::Matchers::WithinAbs;
+
+namespace {
+
+std::vector<double> of_fixture(const std::string& file) {
+  return timed_up_to_mps(speed_series(read_log(BOTHWAYS_SOURCE_DIR "/fixtures/" + file)));
+}
+
+}  // namespace
+
+TEST_CASE("nearly all starts reach the lower quartile of those that were not aborted", "[run]") {
+  CHECK(reach_mps(std::vector<double>{}) == 0.0);
+  CHECK(reach_mps(std::vector<double>{8.0}) == 8.0);
+  CHECK_THAT(reach_mps(std::vector<double>{24.0, 5.0, 23.0, 24.0, 6.0, 23.5, 24.0}), WithinAbs(23.5, 1e-12));
+  CHECK_THAT(reach_mps(std::vector<double>{24.0, 24.0, 24.0, 24.0, 33.0}), WithinAbs(24.0, 1e-12));
+}
+
+TEST_CASE("starts in traffic say nothing of what a vehicle reaches", "[run]") {
+  // Two lights of 25 to 35 mph, a jab, an aborted start, six runs to 53 mph, one light.
+  const auto up_to = of_fixture("demo/mill-lane.nmea.gz");
+  CHECK(up_to.size() >= 6);
+  CHECK_THAT(reach_mps(up_to), WithinAbs(52.5 * mps_per_mph, 0.5 * mps_per_mph));
+}
+
+TEST_CASE("a start held at the highest speed counts for a twelfth less", "[run]") {
+  const double reach = reach_mps(of_fixture("moped/ride.nmea.gz"));
+  CHECK_THAT(reach, WithinAbs(11.0 / 12.0 * 12.25, 0.15));  // the fixture holds 12.25 m/s
+}
