@@ -12,6 +12,7 @@
 #include <boost/program_options/parsers.hpp>
 #include <boost/program_options/positional_options.hpp>
 
+#include <algorithm>
 #include <fstream>
 #include <ostream>
 
@@ -69,7 +70,7 @@ ConfigLines read_config(const std::string& path, const Command& command, po::var
 Exit run_command(const Command& command, const std::vector<std::string>& arguments, const Streams& streams) {
   po::variables_map values = parse(arguments, command);
   if (values.count("help") > 0) {
-    write_help(streams.out, command);
+    write_help(streams.out, command, streams.width);
     return Exit::ok;
   }
   if (values.count("version") > 0) {
@@ -107,6 +108,10 @@ Exit guarded(const Command& command, const std::vector<std::string>& arguments, 
 }
 
 }  // namespace
+
+std::size_t width_for(std::size_t terminal_columns) {
+  return terminal_columns == 0 ? 80 : std::clamp<std::size_t>(terminal_columns, 60, 120);
+}
 
 Exit run(const std::vector<std::string>& arguments, const Streams& streams) {
   if (arguments.empty()) {

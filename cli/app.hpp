@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <functional>
 #include <iosfwd>
 #include <string>
@@ -25,8 +26,13 @@ struct Streams {
   bool err_is_terminal = false;
   std::function<bool()> reader_gone;  ///< true if nobody can read out any more; empty: never asked
   bool colour = false;                ///< out is a terminal and NO_COLOR is not set
+  std::size_t width = 80;             ///< columns of text on `out`
+  std::size_t err_width = 80;         ///< and on `err`
   std::string config_path;            ///< the config file to read; it need not exist; empty: none
 };
+
+/// Columns that text takes of a terminal: all it has, from 60 to 120; 80 where nobody knows.
+[[nodiscard]] std::size_t width_for(std::size_t terminal_columns);
 
 /// The program without its process: arguments (without the program's name) and streams in, exit code out.
 [[nodiscard]] Exit run(const std::vector<std::string>& arguments, const Streams& streams);

@@ -38,8 +38,7 @@ Exit run_all(const po::variables_map& values, const Streams& streams) {
   refuse_to_overwrite(output, inputs.files);
   const Analysis analysis = analyse_all(inputs.files, analysis_options, jobs, streams);
   const Result& result = analysis.result;
-  const SummaryOptions summary{
-      .explain = output.explain, .quiet = output.quiet, .colour = streams.colour && output.file.empty()};
+  const SummaryOptions summary = text_options(output, streams);
   write_output(output, streams, [&](std::ostream& out) {
     switch (output.format) {
       case Format::text:

@@ -141,11 +141,8 @@ Exit run_compare(const po::variables_map& values, const Streams& streams) {
     compared.sides.push_back(side_of(asked[i].name, found[i], analysed.rides));
   }
   compared.comparisons = compare(compared.sides, compared.splits, options);
-  write_output(output, streams, [&](std::ostream& out) {
-    write(
-        out, compared, output,
-        {.explain = output.explain, .quiet = output.quiet, .colour = streams.colour && output.file.empty()});
-  });
+  write_output(output, streams,
+               [&](std::ostream& out) { write(out, compared, output, text_options(output, streams)); });
   return conclude_comparison(inputs, analysed.troubles, compared, read, streams);
 }
 

@@ -45,7 +45,7 @@ Exit run_fixes(const po::variables_map& values, const Streams& streams) {
   std::vector<Attempt<Log>> logs(inputs.files.size());
   std::vector<std::string> troubles;
   write_output(output, streams, [&](std::ostream& out) {
-    TableWriter writer(out, output, fixes_table({}));
+    TableWriter writer(out, output, streams, fixes_table({}));
     for_each_log_in_order(
         logs.size(), jobs, streams, [&](std::size_t i) { logs[i] = read_input(inputs.files[i], streams); },
         [&](std::size_t i) {

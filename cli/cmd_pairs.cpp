@@ -29,17 +29,12 @@ Exit run_pairs(const po::variables_map& values, const Streams& streams) {
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);
   const Analysis analysis = analyse_all(inputs.files, analysis_options, jobs, streams);
-  const SummaryOptions summary{
-      .explain = output.explain, .quiet = output.quiet, .colour = streams.colour && output.file.empty()};
+  const SummaryOptions summary = text_options(output, streams);
   write_output(output, streams, [&](std::ostream& out) {
     if (output.format != Format::text) {
       write_table(out, pairs_table(analysis.result), output.format, to_string(analysis.result.clock));
     } else if (!analysis.result.rides.empty()) {
-      write_logs(out, analysis.result, summary);
-      write_mixed_setups(out, analysis.result, summary);
-      write_pairs(out, analysis.result, summary);
-      write_overall(out, analysis.result, summary);
-      write_notes(out, analysis.result, summary);
+      write_pairs_summary(out, analysis.result, summary);
     }
   });
   const Exit reading = conclude(inputs, analysis, streams);

@@ -1,6 +1,7 @@
 #include "bothways/pair/compare.hpp"
 #include "bothways/report/csv.hpp"
 #include "bothways/report/json.hpp"
+#include "bothways/report/notes.hpp"
 #include "bothways/report/planned.hpp"
 #include "cli/amount.hpp"
 #include "cli/compare_commands.hpp"
@@ -82,6 +83,8 @@ Planned planned_from(const Analysis& analysis, const PlanAsked& asked) {
          "with the logs of one set-up, or name each in conditions.ini (setup = ...).",
          0});
   }
+  const auto warnings = notes_by_kind(pointers_to(result.rides), true);
+  planned.notes.insert(planned.notes.end(), warnings.begin(), warnings.end());
   const Side side{.name = "", .rides = result.rides, .pairs = result.pairs};
   for (const Overall& row : result.overall) {
     const SideScatter scatter = scatter_of(side, row.spec, {.clock = result.clock});
@@ -99,13 +102,13 @@ Planned planned_from(const Analysis& analysis, const PlanAsked& asked) {
   return planned;
 }
 
-void write(std::ostream& out, const Planned& planned, const OutputOptions& output, bool colour) {
+void write(std::ostream& out, const Planned& planned, const OutputOptions& output, const Streams& streams) {
   if (planned.splits.empty() && output.format != Format::csv) {
     return;
   }
   switch (output.format) {
     case Format::text:
-      write_planned(out, planned, {.colour = colour});
+      write_planned(out, planned, text_options(output, streams));
       break;
     case Format::csv:
       write_csv(out, plans_table(planned));
@@ -127,9 +130,7 @@ Exit plan_from_logs(const po::variables_map& values, const PlanAsked& asked, con
   refuse_to_overwrite(output, inputs.files);
   const Analysis analysis = analyse_all(inputs.files, analysis_options, jobs, streams);
   const Planned planned = planned_from(analysis, asked);
-  write_output(output, streams, [&](std::ostream& out) {
-    write(out, planned, output, streams.colour && output.file.empty());
-  });
+  write_output(output, streams, [&](std::ostream& out) { write(out, planned, output, streams); });
   const Exit reading = conclude(inputs, analysis, streams);
   if (!planned.splits.empty() || count_runs(analysis.result.rides) == 0) {
     return reading;
@@ -166,9 +167,7 @@ Exit run_plan(const po::variables_map& values, const Streams& streams) {
       .percent = asked.detect.percent,
       .options = asked.options,
       .splits = {{.plan = plan_pairs(asked.detect.value, asked.scatter->value, asked.options)}}};
-  write_output(output, streams, [&](std::ostream& out) {
-    write(out, planned, output, streams.colour && output.file.empty());
-  });
+  write_output(output, streams, [&](std::ostream& out) { write(out, planned, output, streams); });
   return Exit::ok;
 }
 

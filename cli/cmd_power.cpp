@@ -1,6 +1,7 @@
 #include "bothways/core/conditions.hpp"
 #include "bothways/core/units.hpp"
 #include "bothways/pair/power.hpp"
+#include "bothways/report/notes.hpp"
 #include "bothways/report/power.hpp"
 #include "cli/conditions.hpp"
 #include "cli/folder.hpp"
@@ -103,7 +104,11 @@ PowerResult prepared(const Result& result, const Given& given) {
   const char* const typical = "typical of two-wheelers with a rider, from books; give --";
   PowerResult power;
   power.metric = result.metric;
-  power.mixed_setups = mixed_setups_words(result);
+  if (const std::string mixed = mixed_setups_words(result); !mixed.empty()) {
+    power.notes.push_back({"mixed-setups", mixed, 0});
+  }
+  const auto warnings = notes_by_kind(pointers_to(result.rides), true);
+  power.notes.insert(power.notes.end(), warnings.begin(), warnings.end());
   take_mass(result, given, power);
   take_air(result, power);
   power.drag_from = given.drag_area_m2 ? "--drag-area" : std::string(typical) + "drag-area if known";
@@ -130,7 +135,7 @@ void write_result(std::ostream& out, const PowerResult& power, const OutputOptio
   } else if (output.format != Format::text) {
     write_table(out, power_table(power), output.format);
   } else if (!power.power.rows.empty()) {
-    write_power(out, power, {.colour = streams.colour && output.file.empty()});
+    write_power(out, power, text_options(output, streams));
   }
 }
 

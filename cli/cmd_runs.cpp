@@ -35,19 +35,14 @@ Exit run_runs(const po::variables_map& values, const Streams& streams) {
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);
   const Analysis analysis = analyse_all(inputs.files, analysis_options, jobs, streams);
-  const SummaryOptions summary{
-      .explain = output.explain, .quiet = output.quiet, .colour = streams.colour && output.file.empty()};
+  const SummaryOptions summary = text_options(output, streams);
   write_output(output, streams, [&](std::ostream& out) {
     if (output.format != Format::text) {
       const bool wide = is_on(values, "wide");
       write_table(out, wide ? wide_runs_table(analysis.result) : runs_table(analysis.result), output.format,
                   to_string(analysis.result.clock));
     } else if (!analysis.result.rides.empty()) {
-      write_logs(out, analysis.result, summary);
-      write_mixed_setups(out, analysis.result, summary);
-      write_runs(out, analysis.result, summary);
-      write_left_out(out, analysis.result, summary);
-      write_notes(out, analysis.result, summary);
+      write_runs_summary(out, analysis.result, summary);
     }
   });
   return conclude(inputs, analysis, streams);

@@ -62,7 +62,7 @@ Exit run_speed(const po::variables_map& values, const Streams& streams) {
   std::vector<Attempt<Speeds>> attempts(inputs.files.size());
   std::vector<std::string> troubles;
   write_output(output, streams, [&](std::ostream& out) {
-    TableWriter writer(out, output, stretch_table({}, 0, SpeedSource::reported, "", true));
+    TableWriter writer(out, output, streams, stretch_table({}, 0, SpeedSource::reported, "", true));
     for_each_log_in_order(
         attempts.size(), jobs, streams,
         [&](std::size_t i) { attempts[i] = attempt(inputs.files[i], streams, speeds_of); },

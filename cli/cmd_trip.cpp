@@ -107,7 +107,7 @@ void write_result(std::ostream& out, const TripResult& result, const OutputOptio
                   const Streams& streams) {
   switch (output.format) {
     case Format::text:
-      write_trip(out, result, {.quiet = output.quiet, .colour = streams.colour && output.file.empty()});
+      write_trip(out, result, text_options(output, streams));
       break;
     case Format::csv:
       write_csv(out, trip_table(result));

@@ -15,18 +15,18 @@ namespace {
 
 constexpr std::size_t name_width = 9;
 constexpr std::size_t option_width = 30;
-constexpr std::size_t screen_width = 80;
 
 std::string page_of(const Command& command) {
   return *command.name == '\0' ? "bothways" : "bothways-" + std::string(command.name);
 }
 
-void write_commands(std::ostream& out) {
+void write_commands(std::ostream& out, std::size_t screen_width) {
   out << "Commands:\n";
   for (const Command& command : commands()) {
     std::string name = *command.name == '\0' ? "(none)" : command.name;
     name.resize(std::max(name.size(), name_width), ' ');
-    out << "  " << name << ' ' << command.summary << '\n';
+    out << wrapped(command.summary, screen_width, "  " + name + ' ', std::string(name_width + 3, ' '))
+        << '\n';
   }
 }
 
@@ -44,20 +44,25 @@ std::string own_options(const Command& command) {
 }
 
 /// Where the options of the commands are told.
-void write_commands_options(std::ostream& out) {
-  out << "'bothways COMMAND --help' lists what a command takes: some of the options\n"
-         "below and these of its own:\n";
+void write_commands_options(std::ostream& out, std::size_t screen_width) {
+  out << wrapped(
+             "'bothways COMMAND --help' lists what a command takes: some of the options below and these of "
+             "its "
+             "own:",
+             screen_width)
+      << '\n';
   for (const Command& command : commands()) {
     if (const std::string names = own_options(command); !names.empty()) {
       std::string name = command.name;
       name.resize(std::max(name.size(), name_width), ' ');
-      out << "  " << name << ' ' << names << '\n';
+      out << wrapped(names, screen_width, "  " + name + ' ', std::string(name_width + 3, ' ')) << '\n';
     }
   }
 }
 
 /// "  -o, --output FILE   write to FILE, ..."
-void write_option(std::ostream& out, const boost::program_options::option_description& option) {
+void write_option(std::ostream& out, const boost::program_options::option_description& option,
+                  std::size_t screen_width) {
   using boost::program_options::command_line_style::allow_dash_for_short;
   using boost::program_options::command_line_style::allow_long;
   const std::string long_name = option.canonical_display_name(allow_long);
@@ -81,34 +86,39 @@ void write_usage(std::ostream& out) {
   out << "Usage: bothways [COMMAND] [OPTIONS] LOG|FOLDER|- ...\n"
          "Finds the standing-start runs in a ride log (GPX, NMEA, CSV), times them, and\n"
          "averages out and back, so that slope and wind drop out.\n";
-  write_commands(out);
+  write_commands(out, 80);
   out << "'bothways --help' and 'bothways COMMAND --help' tell more.\n";
 }
 
-void write_help(std::ostream& out, const Command& command) {
+void write_help(std::ostream& out, const Command& command, std::size_t screen_width) {
+  const auto say = [&](const std::string& text) { out << wrapped(text, screen_width) << '\n'; };
   out << wrapped("Usage: " + called(command) + " [OPTIONS] " + command.usage, screen_width, "", "  ") << '\n';
   std::string summary = command.summary;
   summary.front() = static_cast<char>(summary.front() - 'a' + 'A');
-  out << summary
-      << ".\n"
-         "A log is GPX, NMEA or CSV, plain or gzipped; a folder is searched for logs; - is\n"
-         "standard input.\n\n";
+  say(summary + ".");
+  say("A log is GPX, NMEA or CSV, plain or gzipped; a folder is searched for logs; - is standard input.");
+  out << '\n';
   if (*command.name == '\0') {
-    write_commands(out);
-    write_commands_options(out);
-    out << "A file named like a command is given as ./NAME.\n\n";
+    write_commands(out, screen_width);
+    write_commands_options(out, screen_width);
+    say("A file named like a command is given as ./NAME.");
+    out << '\n';
   }
   out << "Options:\n";
   auto options = command.options();
   options.add_options()("version", "print the version")("help,h", "print this");
   for (const auto& option : options.options()) {
-    write_option(out, *option);
+    write_option(out, *option, screen_width);
   }
-  out << "\nLong options may also stand in $XDG_CONFIG_HOME/bothways/config.ini\n"
-         "(~/.config if that is not set), one a line: units = kmh\n\n"
-         "Exit code: 0 fine, 1 an input could not be read or the output not be written,\n"
-         "2 wrong use, 3 nothing found. 'man "
-      << page_of(command) << "' tells more.\n";
+  out << '\n';
+  say("Long options may also stand in $XDG_CONFIG_HOME/bothways/config.ini (~/.config if that is not set), "
+      "one a line: "
+      "units = kmh");
+  out << '\n';
+  say("Exit code: 0 fine, 1 an input could not be read or the output not be written, 2 wrong use, 3 nothing "
+      "found. "
+      "'man " +
+      page_of(command) + "' tells more.");
 }
 
 }  // namespace bothways::cli

@@ -2,6 +2,7 @@
 
 #include "cli/command.hpp"
 
+#include <cstddef>
 #include <iosfwd>
 
 namespace bothways::cli {
@@ -10,6 +11,7 @@ namespace bothways::cli {
 void write_usage(std::ostream& out);
 
 /// The same with the options of one command; for the command without a name also the list of commands.
-void write_help(std::ostream& out, const Command& command);
+/// @param screen_width  columns
+void write_help(std::ostream& out, const Command& command, std::size_t screen_width);
 
 }  // namespace bothways::cli

@@ -1,6 +1,7 @@
 #include "cli/app.hpp"
 
 #include <poll.h>
+#include <sys/ioctl.h>
 #include <unistd.h>
 
 #include <csignal>
@@ -37,6 +38,12 @@ void end_by_sigpipe() {
   (void)std::raise(SIGPIPE);
 }
 
+/// Columns of a terminal; 0 where it is none or does not say.
+std::size_t columns_of(int stream) {
+  winsize size{};
+  return isatty(stream) == 1 && ioctl(stream, TIOCGWINSZ, &size) == 0 ? size.ws_col : 0;
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -53,6 +60,8 @@ int main(int argc, char** argv) {
                                        .err_is_terminal = isatty(STDERR_FILENO) == 1,
                                        .reader_gone = reader_gone,
                                        .colour = out_is_terminal && from_environment("NO_COLOR").empty(),
+                                       .width = bothways::cli::width_for(columns_of(STDOUT_FILENO)),
+                                       .err_width = bothways::cli::width_for(columns_of(STDERR_FILENO)),
                                        .config_path = config_path()};
   const auto code = bothways::cli::run({argv + 1, argv + argc}, streams);
   if (code == bothways::cli::Exit::reader_gone) {

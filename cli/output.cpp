@@ -74,6 +74,14 @@ class TemporaryFile {
 
 }  // namespace
 
+SummaryOptions text_options(const OutputOptions& options, const Streams& streams) {
+  const bool on_screen = options.file.empty();
+  return {.explain = options.explain,
+          .quiet = options.quiet,
+          .colour = on_screen && streams.colour,
+          .width = on_screen ? streams.width : SummaryOptions{}.width};
+}
+
 void refuse_to_overwrite(const OutputOptions& options, const std::vector<std::string>& inputs) {
   for (const std::string& input : inputs) {
     std::error_code error;  // a path that does not exist is equivalent to nothing
@@ -117,8 +125,12 @@ void write_output(const OutputOptions& options, const Streams& streams,
   file.keep();
 }
 
-TableWriter::TableWriter(std::ostream& out, const OutputOptions& options, Table empty)
-    : out_(out), format_(options.format), file_(options.file), empty_(std::move(empty)), text_(out) {
+TableWriter::TableWriter(std::ostream& out, const OutputOptions& options, const Streams& streams, Table empty)
+    : out_(out),
+      format_(options.format),
+      file_(options.file),
+      empty_(std::move(empty)),
+      text_(out, text_options(options, streams).width) {
   if (format_ == Format::json) {
     write_json_head(out_, empty_.name);
   }

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "bothways/report/long_text.hpp"
+#include "bothways/report/summary.hpp"
 #include "bothways/report/table.hpp"
 #include "cli/app.hpp"
 #include "cli/options.hpp"
@@ -19,6 +20,9 @@ class OutputError : public std::runtime_error {
  public:
   using std::runtime_error::runtime_error;
 };
+
+/// How text for people is written: colour and width of the terminal, unless it goes into a file.
+[[nodiscard]] SummaryOptions text_options(const OutputOptions& options, const Streams& streams);
 
 /// @throws UsageError  if the output file is one of the inputs, by whatever name.
 void refuse_to_overwrite(const OutputOptions& options, const std::vector<std::string>& inputs);
@@ -39,7 +43,7 @@ class TableWriter {
  public:
   /// @param options  for the format, and the name of the file in errors
   /// @param empty    the table without rows: name and columns
-  TableWriter(std::ostream& out, const OutputOptions& options, Table empty);
+  TableWriter(std::ostream& out, const OutputOptions& options, const Streams& streams, Table empty);
   /// @throws OutputError  if the stream has failed, so that nobody works for a reader that is gone.
   void add(const Table& part, const RowsHead& head);
   /// Ends the table; nothing is added after it.

@@ -7,14 +7,8 @@
 
 namespace bothways::cli {
 
-namespace {
-
-constexpr std::size_t screen_width = 80;
-
-}  // namespace
-
 void say(const Streams& streams, const std::string& who, const std::string& text) {
-  streams.err << wrapped(who + ": " + escaped(text), screen_width, "", "  ", LongWords::whole) << '\n';
+  streams.err << wrapped(who + ": " + escaped(text), streams.err_width, "", "  ", LongWords::whole) << '\n';
 }
 
 }  // namespace bothways::cli

@@ -73,11 +73,12 @@ std::vector<Note> overlap_notes(const std::vector<TwoWay>& splits) {
     return {};
   }
   std::string text =
-      which + ": out and back each used their own end of the road, as is usual; an even slope drops out; ";
+      "at " + which +
+      " out and back each used their own end of the road, as is usual; a steady slope still drops out; ";
   const double share = share_by_slope(*first);
   if (share > 0.0 && std::isfinite(share)) {
-    text += fmt::format("one end steeper by 1 % would make {} % at {}", fixed(100.0 * share, 1),
-                        first->spec.name);
+    text += fmt::format("one end steeper by 1 % would change the time of {1} by {0} %",
+                        fixed(100.0 * share, 1), first->spec.name);
   } else {
     text += "one that changes along the road does so in part";
   }

@@ -2,6 +2,7 @@
 #include "bothways/report/compared_conditions.hpp"
 #include "bothways/report/conditions.hpp"
 #include "bothways/report/escape.hpp"
+#include "bothways/report/notes.hpp"
 #include "bothways/report/number.hpp"
 #include "bothways/report/text.hpp"
 #include "bothways/report/words.hpp"
@@ -9,7 +10,9 @@
 #include <algorithm>
 #include <ostream>
 #include <set>
+#include <sstream>
 #include <string>
+#include <vector>
 
 namespace bothways {
 
@@ -46,10 +49,16 @@ Table times_for_people(const Comparison& comparison) {
                {"after", "s", ColumnKind::estimate, escaped(comparison.after)},
                {"difference", "s", ColumnKind::estimate, "difference"}},
               {}};
+  std::vector<Estimate> times;
+  for (const Difference& row : comparison.differences) {
+    times.push_back(row.before);
+    times.push_back(row.after);
+  }
+  const int decimals = common_decimals(times);
   for (const Difference& row : comparison.differences) {
     if (is_printable(row.before) && is_printable(row.after) && is_printable(row.difference)) {
-      table.rows.push_back(
-          {row.spec.name, plus_minus(row.before), plus_minus(row.after), signed_plus_minus(row.difference)});
+      table.rows.push_back({row.spec.name, plus_minus(row.before, decimals), plus_minus(row.after, decimals),
+                            signed_plus_minus(row.difference)});
     }
   }
   return table;
@@ -92,20 +101,20 @@ void write_basis(std::ostream& out, const Compared& compared, const SummaryOptio
     }
   }
   say(out,
-      "In brackets and after the ±: the 95 % interval. It holds how much the pairs of one side differ "
-      "among themselves, and the doubt of the receiver.",
+      "In brackets and after the ± stands the 95 % interval: how much the pairs of one side differ, and how "
+      "well each was measured.",
       options);
   if (!decides.empty()) {
     say(out,
         decides +
-            " decides. The other splits must show more before they count as a difference: who looks at many "
-            "splits finds one that differs by chance.",
+            " decides. The other splits must show more before they count as a difference: among many "
+            "splits one differs by chance.",
         options);
   }
   if (compared.comparisons.size() > 1) {
     say(out,
-        "Chance has more goes, too, the more set-ups are compared with " + compared.sides.front().name +
-            ", so each must show more than it would alone.",
+        "The more set-ups are compared with " + compared.sides.front().name +
+            ", the likelier one of them differs by chance, so each must show more than it would alone.",
         options);
   }
 }
@@ -131,7 +140,10 @@ void write_verdicts(std::ostream& out, const Compared& compared, const SummaryOp
       say(out, "There is nothing to compare.", options);
     }
     for (const Difference& row : comparison.differences) {
+      const bool bold = options.colour && row.main;
+      out << (bold ? "\x1b[1m" : "");
       say(out, row.text, options);
+      out << (bold ? "\x1b[0m" : "");
     }
     for (const Difference& row : comparison.differences) {
       if (options.explain) {
@@ -238,6 +250,7 @@ void write_side_conditions(std::ostream& out, const Side& side, const SummaryOpt
 }
 
 void write_sides(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
+  write_heading(out, compared.sides.size() == 2 ? "The two sides" : "The sides", options);
   for (std::size_t i = 0; i < compared.sides.size(); ++i) {
     out << (options.explain && i > 0 ? "\n" : "");
     say(out, side_words(compared.sides[i]), options, false);
@@ -256,23 +269,25 @@ void write_sides(std::ostream& out, const Compared& compared, const SummaryOptio
 }  // namespace
 
 void write_compared(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
-  write_sides(out, compared, options);
-  write_verdicts(out, compared, options);
-  write_next(out, compared, options);
+  std::ostringstream page;
+  write_verdicts(page, compared, options);
+  for (const Note& warning : warnings_of(compared)) {
+    write_warning(page, warning.text, options);
+  }
+  for (const Side& side : compared.sides) {
+    write_warnings(page, pointers_to(side.rides), options);
+  }
   if (has_differences(compared)) {
-    write_expected(out, compared, options);
-    write_times(out, compared, options);
-    write_basis(out, compared, options);
+    write_times(page, compared, options);
+    write_expected(page, compared, options);
+    write_basis(page, compared, options);
+    write_next(page, compared, options);
+  } else {
+    write_apart(page, compared, options);
   }
-  if (const auto warnings = warnings_of(compared); !warnings.empty()) {
-    write_heading(out, "Warnings", options);
-    for (const Note& warning : warnings) {
-      say(out, warning.text, options);
-    }
-  }
-  if (!has_differences(compared)) {
-    write_apart(out, compared, options);
-  }
+  write_sides(page, compared, options);
+  const std::string text = page.str();
+  out << text.substr(std::min(text.find_first_not_of('\n'), text.size()));
 }
 
 }  // namespace bothways

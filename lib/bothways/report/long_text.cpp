@@ -42,7 +42,7 @@ int decimals_needed(Instant at) {
 void LongText::begin_block(const std::string& head) {
   *out_ << (told_.empty() ? "" : "\n");
   if (head != told_) {
-    *out_ << wrapped(escaped(head), TextOptions{}.width, "", "  ") << '\n';
+    *out_ << wrapped(escaped(head), width_, "", "  ") << '\n';
     told_ = head;
   }
 }
@@ -55,8 +55,10 @@ void LongText::add(const Table& part, const RowsHead& head) {
     const auto last =
         std::find_if(first, rows.end(), [&](const auto& row) { return day_of(row.front()) != day; });
     begin_block(name + ", " + day_words(first->front()) + (head.more.empty() ? "" : "; " + head.more));
-    const TextOptions options{
-        .times_only = true, .time_decimals = head.time_decimals, .told_above = {"log", "source"}};
+    const TextOptions options{.width = width_,
+                              .times_only = true,
+                              .time_decimals = head.time_decimals,
+                              .told_above = {"log", "source"}};
     if (first == rows.begin() && last == rows.end()) {
       write_text(*out_, part, options);
     } else {

@@ -3,6 +3,7 @@
 #include "bothways/core/time.hpp"
 #include "bothways/report/table.hpp"
 
+#include <cstddef>
 #include <iosfwd>
 #include <string>
 
@@ -18,12 +19,13 @@ struct RowsHead {
 /// Decimals of a second, 0 to 3, that this time needs when written to the millisecond.
 [[nodiscard]] int decimals_needed(Instant at);
 
-/// A long table for people, 80 columns wide, written in parts. The first column holds times, dated or not:
+/// A long table for people, written in parts. The first column holds times, dated or not:
 /// log and day stand once above the rows, and the rows have the time of day. The columns `log` and `source`
 /// are not shown.
 class LongText {
  public:
-  explicit LongText(std::ostream& out) : out_(&out) {}
+  /// @param width  columns
+  explicit LongText(std::ostream& out, std::size_t width = 80) : out_(&out), width_(width) {}
 
   /// @param part  rows in order of time, all of one log; a new day gets a new line above it
   void add(const Table& part, const RowsHead& head);
@@ -32,6 +34,7 @@ class LongText {
   void begin_block(const std::string& head);
 
   std::ostream* out_;
+  std::size_t width_;
   std::string told_;  ///< the line that stands above now
 };
 

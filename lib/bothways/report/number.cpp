@@ -24,6 +24,36 @@ Shown shown(const Estimate& estimate) {
   return with_decimals(e, decimals_for(e));
 }
 
+int common_decimals(std::span<const Estimate> column) {
+  int least = machine_decimals;
+  double narrowest = 0.0;
+  bool any = false;
+  for (const Estimate& estimate : column) {
+    if (!is_printable(estimate)) {
+      continue;
+    }
+    const Estimate e = rounded(estimate);
+    const double half = rounded(std::max(e.hi95 - e.value, e.value - e.lo95), machine_decimals);
+    least = std::min(least, decimals_for(e));
+    narrowest = half > 0.0 && (narrowest == 0.0 || half < narrowest) ? half : narrowest;
+    any = true;
+  }
+  int needed = 0;
+  while (needed < machine_decimals && narrowest > 0.0 && rounded(narrowest, needed) == 0.0) {
+    ++needed;
+  }
+  return any ? std::max(least, needed) : 0;
+}
+
+Shown shown(const Estimate& estimate, int decimals) {
+  return with_decimals(rounded(estimate), decimals);
+}
+
+std::string plus_minus(const Estimate& estimate, int decimals) {
+  const Shown s = shown(estimate, decimals);
+  return s.value + " ± " + s.half;
+}
+
 std::string plus_minus(const Estimate& estimate) {
   const Shown s = shown(estimate);
   return s.value + " ± " + s.half;

@@ -2,6 +2,7 @@
 
 #include "bothways/core/rounding.hpp"
 
+#include <span>
 #include <string>
 
 namespace bothways {
@@ -17,6 +18,14 @@ struct Shown {
 
 /// Rounds to machine_decimals, then to what the interval bears.
 [[nodiscard]] Shown shown(const Estimate& estimate);
+
+/// Decimals for a column of estimates, alike for all of them: as many as the widest interval bears, and as
+/// the narrowest needs to be more than zero. What is not finite counts for nothing; 0 for none.
+[[nodiscard]] int common_decimals(std::span<const Estimate> column);
+
+/// With so many decimals.
+[[nodiscard]] Shown shown(const Estimate& estimate, int decimals);
+[[nodiscard]] std::string plus_minus(const Estimate& estimate, int decimals);
 
 /// "5.12 ± 0.03"
 [[nodiscard]] std::string plus_minus(const Estimate& estimate);

@@ -70,8 +70,8 @@ Table seen_table(const Planned& planned) {
   for (const int n : pairs_shown) {
     std::vector<Cell> row{Number{static_cast<double>(n), 0}};
     for (const PlannedSplit& split : planned.splits) {
-      const double seen = seen_by(planned, split, n);
-      row.emplace_back(Number{seen, std::min(two_digits(seen), machine_decimals)});
+      const int decimals = two_digits(seen_by(planned, split, pairs_shown.back()));  // alike down the column
+      row.emplace_back(Number{seen_by(planned, split, n), std::min(decimals, machine_decimals)});
     }
     table.rows.push_back(std::move(row));
   }
@@ -106,7 +106,7 @@ void write_remarks(std::ostream& out, const Planned& planned, const SummaryOptio
         << '\n';
   }
   for (const Note& note : planned.notes) {
-    out << wrapped("Note: " + note.text, options.width) << '\n';
+    write_warning(out, note.text, options);
   }
   if (std::any_of(planned.splits.begin(), planned.splits.end(), [](const PlannedSplit& split) {
         return !split.assumed && split.from_pairs > 0 && split.from_pairs <= few_pairs;

@@ -24,7 +24,7 @@ struct Planned {
   bool percent = false;  ///< figures are per cent of the split's time, else seconds
   PlanOptions options;
   std::vector<PlannedSplit> splits;  ///< at least one; the ride plan is for the first
-  std::vector<Note> notes;           ///< one-setup-assumed
+  std::vector<Note> notes;           ///< one-setup-assumed, and the warnings of the logs
 };
 
 /// "0.2 s", "2 %"

@@ -120,17 +120,16 @@ void write_power(std::ostream& out, const PowerResult& result, const SummaryOpti
   write_text(out, table_for_people(result), {.width = options.width});
   out << wrapped(
              "An estimate at the road, not at the crank: what the drive train takes is not in it. ± is the "
-             "95 % interval: of the acceleration, how much the pairs differ and the doubt of the receiver; "
-             "of "
-             "the power also how far mass, drag, rolling, air and wind may be from what is taken below, so a "
+             "95 % interval: of the acceleration, how much the pairs differ, and the measurement; of the "
+             "power also how far mass, drag, rolling, air and wind may be from what is taken below, so a "
              "sure acceleration may go with an unsure power.",
              options.width)
       << '\n';
   if (const std::string gears = gears_words(result); !gears.empty()) {
     out << wrapped(gears, options.width) << '\n';
   }
-  if (!result.mixed_setups.empty()) {
-    out << wrapped(escaped("Take care: " + result.mixed_setups + "."), options.width, "", "  ") << '\n';
+  for (const Note& note : result.notes) {
+    write_warning(out, note.text, options);
   }
   write_heading(out, "What it rests on", options);
   say("mass in all " + range_words(load.mass_kg, 0) + " kg (" + result.mass_from +
@@ -154,8 +153,8 @@ void write_power_json(std::ostream& out, const PowerResult& result) {
   Json object{{"schema", json_schema}};
   put(object, load_record(result.power.load));
   object["text"] = "an estimate at the road, not at the crank";
-  if (!result.mixed_setups.empty()) {
-    object["notes"] = notes_json({{"mixed-setups", result.mixed_setups, 0}});
+  if (!result.notes.empty()) {
+    object["notes"] = notes_json(result.notes);
   }
   object["rows"] = Json::array();
   for (const PowerRow& row : result.power.rows) {

@@ -1,11 +1,13 @@
 #pragma once
 
+#include "bothways/core/note.hpp"
 #include "bothways/pair/power.hpp"
 #include "bothways/report/summary.hpp"
 #include "bothways/report/table.hpp"
 
 #include <iosfwd>
 #include <string>
+#include <vector>
 
 namespace bothways {
 
@@ -18,7 +20,7 @@ struct PowerResult {
   std::string rolling_from;  ///< likewise
   std::string air_from;      ///< "the conditions", or "usual air, since the conditions do not tell"
   std::string wind_from;
-  std::string mixed_setups;  ///< mixed_setups_words() of the runs it comes from
+  std::vector<Note> notes;  ///< what to take care of: mixed-setups, and the warnings of the logs
 };
 
 /// Text for people.

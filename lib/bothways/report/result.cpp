@@ -54,6 +54,16 @@ std::string lowest_mark(const std::vector<SplitSpec>& splits) {
   return lowest->name.starts_with("0-") ? lowest->name.substr(2) : lowest->name;
 }
 
+std::string rolling_words(const Result& result) {
+  std::string names;
+  for (const SplitSpec& split : result.splits) {
+    if (!split.from_rest()) {
+      names += (names.empty() ? "" : ", ") + split.name;
+    }
+  }
+  return names.empty() ? "" : "; " + names + " from mark to mark";
+}
+
 std::string mixed_setups_words(const Result& result) {
   constexpr std::size_t most_named = 4;
   constexpr std::array<const char*, 4> counts{"two", "three", "four", "five"};

@@ -60,6 +60,9 @@ struct RunPlace {
   return is_known(run.start.lat_deg) ? run.heading_deg : unknown;
 }
 
+/// "; 30-50 mph from mark to mark", if such a split was asked for; else empty.
+[[nodiscard]] std::string rolling_words(const Result& result);
+
 /// One sentence if rides with runs carry conditions of different set-ups, which the overall result would mix;
 /// empty if not.
 [[nodiscard]] std::string mixed_setups_words(const Result& result);

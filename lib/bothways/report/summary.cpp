@@ -2,6 +2,7 @@
 
 #include "bothways/report/escape.hpp"
 #include "bothways/report/explain.hpp"
+#include "bothways/report/notes.hpp"
 #include "bothways/report/number.hpp"
 #include "bothways/report/summary_logs.hpp"
 #include "bothways/report/table.hpp"
@@ -12,6 +13,7 @@
 #include <cmath>
 #include <map>
 #include <ostream>
+#include <sstream>
 #include <string>
 #include <utility>
 #include <vector>
@@ -44,15 +46,11 @@ std::string place_words(const LatLon& place) {
   return " at " + fixed(place.lat_deg, 5) + ", " + fixed(place.lon_deg, 5);
 }
 
-/// "; 30-50 mph from mark to mark", if such a split was asked for.
-std::string rolling_words(const Result& result) {
-  std::string names;
-  for (const SplitSpec& split : result.splits) {
-    if (!split.from_rest()) {
-      names += (names.empty() ? "" : ", ") + split.name;
-    }
-  }
-  return names.empty() ? "" : "; " + names + " from mark to mark";
+/// What the figures are, where nothing above says so.
+std::string clock_words(const Result& result, const SummaryOptions& options) {
+  return options.clock_told ? ""
+                            : "Seconds: " + std::string(describe(result.clock)) + rolling_words(result) +
+                                  ". ± is the 95 % interval." + marks_words(result.marks_chosen);
 }
 
 /// The splits that no run reached, which have no column.
@@ -155,9 +153,16 @@ void write_heading(std::ostream& out, const std::string& text, const SummaryOpti
   out << '\n' << (options.colour ? "\x1b[1m" : "") << text << (options.colour ? "\x1b[0m" : "") << '\n';
 }
 
+void write_warning(std::ostream& out, const std::string& text, const SummaryOptions& options) {
+  const bool ends = text.ends_with('.') || text.ends_with('?');
+  out << (options.colour ? "\x1b[33m" : "")
+      << wrapped(escaped("Take care: " + text + (ends ? "" : ".")), options.width, "", "  ")
+      << (options.colour ? "\x1b[0m" : "") << '\n';
+}
+
 void write_mixed_setups(std::ostream& out, const Result& result, const SummaryOptions& options) {
   if (const std::string text = mixed_setups_words(result); !text.empty()) {
-    out << wrapped(escaped("Take care: " + text + "."), options.width, "", "  ") << '\n';
+    write_warning(out, text, options);
   }
 }
 
@@ -169,10 +174,9 @@ void write_runs(std::ostream& out, const Result& result, const SummaryOptions& o
     return;
   }
   write_heading(out, count_of(count, "run", "runs") + (day.empty() ? "" : " on " + day), options);
-  out << wrapped("Seconds: " + std::string(describe(result.clock)) + rolling_words(result) +
-                     ". ± is the 95 % interval." + marks_words(result.marks_chosen),
-                 options.width)
-      << '\n';
+  if (const std::string words = clock_words(result, options); !words.empty()) {
+    out << wrapped(words, options.width) << '\n';
+  }
   write_runs_of_logs(out, result, options);
   write_text(out, runs_for_people(result),
              {.width = options.width, .keys = 3, .times_only = !day.empty(), .time_decimals = 0});
@@ -217,14 +221,60 @@ void write_left_out(std::ostream& out, const Result& result, const SummaryOption
   }
 }
 
-void write_summary(std::ostream& out, const Result& result, const SummaryOptions& options) {
-  write_logs(out, result, options);
+namespace {
+
+/// Parts begin with an empty line; a page does not.
+void write_page(std::ostream& out, const std::ostringstream& page) {
+  const std::string text = page.str();
+  out << text.substr(std::min(text.find_first_not_of('\n'), text.size()));
+}
+
+void write_cautions(std::ostream& out, const Result& result, const SummaryOptions& options) {
   write_mixed_setups(out, result, options);
-  write_runs(out, result, options);
-  write_left_out(out, result, options);
-  write_pairs(out, result, options);
-  write_overall(out, result, options);
-  write_notes(out, result, options);
+  write_warnings(out, pointers_to(result.rides), options);
+}
+
+}  // namespace
+
+void write_summary(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  std::ostringstream page;
+  SummaryOptions below = options;
+  write_overall(page, result, options);
+  below.clock_told = !result.overall.empty();
+  if (below.clock_told) {
+    write_cautions(page, result, options);
+  }
+  write_pairs(page, result, below);
+  write_runs(page, result, below);
+  if (!below.clock_told) {
+    write_cautions(page, result, options);
+  }
+  write_left_out(page, result, options);
+  write_logs(page, result, options);
+  write_notes(page, result, options);
+  write_page(out, page);
+}
+
+void write_runs_summary(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  std::ostringstream page;
+  write_runs(page, result, options);
+  write_cautions(page, result, options);
+  write_left_out(page, result, options);
+  write_logs(page, result, options);
+  write_notes(page, result, options);
+  write_page(out, page);
+}
+
+void write_pairs_summary(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  std::ostringstream page;
+  SummaryOptions below = options;
+  write_overall(page, result, options);
+  write_cautions(page, result, options);
+  below.clock_told = !result.overall.empty();
+  write_pairs(page, result, below);
+  write_logs(page, result, options);
+  write_notes(page, result, options);
+  write_page(out, page);
 }
 
 }  // namespace bothways

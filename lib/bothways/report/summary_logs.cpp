@@ -143,6 +143,10 @@ void write_logs_one_by_one(std::ostream& out, const Result& result, const Summar
 }  // namespace
 
 void write_logs(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  if (result.rides.empty()) {
+    return;
+  }
+  write_heading(out, "What was read", options);
   if (result.rides.size() > most_told && !options.explain) {
     write_logs_table(out, result, options);
   } else {

@@ -1,4 +1,5 @@
 #include "bothways/report/escape.hpp"
+#include "bothways/report/notes.hpp"
 #include "bothways/report/number.hpp"
 #include "bothways/report/summary.hpp"
 #include "bothways/report/table.hpp"
@@ -21,26 +22,36 @@ const TwoWay* find_two_way(const Pair& pair, const std::string& name) {
   return found == pair.splits.end() ? nullptr : &*found;
 }
 
+/// Decimals of one split, alike for all pairs.
+int decimals_of(const Result& result, const SplitSpec& spec) {
+  std::vector<Estimate> column;
+  for (const Pair& pair : result.pairs.made) {
+    if (const TwoWay* split = find_two_way(pair, spec.name)) {
+      column.push_back(chosen(*split, result.clock));
+    }
+  }
+  return common_decimals(column);
+}
+
 /// Two rows a pair: the two-way result and, below it, the plain mean of the two times.
 Table pairs_for_people(const Result& result) {
   Table table{"pairs", {{"pair", "", ColumnKind::number}, {"runs", ""}}, {}};
+  std::vector<int> decimals;
   for (const SplitSpec& spec : result.splits) {
     table.columns.push_back({spec.name, "s", ColumnKind::estimate, spec.name});
+    decimals.push_back(decimals_of(result, spec));
   }
   for (const Pair& pair : result.pairs.made) {
     std::vector<Cell> two_way{Number{static_cast<double>(pair.id), 0},
                               std::to_string(pair.first_run) + " and " + std::to_string(pair.second_run)};
     std::vector<Cell> plain{Cell(), std::string("plain mean")};
-    for (const SplitSpec& spec : result.splits) {
-      const TwoWay* split = find_two_way(pair, spec.name);
-      if (split == nullptr || !is_printable(chosen(*split, result.clock))) {
-        two_way.emplace_back();
-        plain.emplace_back();
-        continue;
-      }
-      const Estimate& e = chosen(*split, result.clock);
-      two_way.emplace_back(plus_minus(e));
-      plain.emplace_back(shown_like(plain_mean_s(result, pair, *split), e));
+    for (std::size_t i = 0; i < result.splits.size(); ++i) {
+      const TwoWay* split = find_two_way(pair, result.splits[i].name);
+      const bool known = split != nullptr && is_printable(chosen(*split, result.clock));
+      two_way.push_back(known ? Cell(plus_minus(chosen(*split, result.clock), decimals[i])) : Cell());
+      plain.push_back(
+          known ? Cell(fixed(rounded(plain_mean_s(result, pair, *split), machine_decimals), decimals[i]))
+                : Cell());
     }
     table.rows.push_back(std::move(two_way));
     table.rows.push_back(std::move(plain));
@@ -98,7 +109,7 @@ void write_pair_notes(std::ostream& out, const Pairs& pairs, const SummaryOption
         }
       }
       const std::string which = ids.size() == 1 ? "Pair " + list_words(ids) + ": "
-                                                : "Pairs " + list_words(ids) + "; in the first: ";
+                                                : "Pairs " + list_words(ids) + ", figures of the first: ";
       out << wrapped(escaped(which + note.text), options.width, "", "  ") << '\n';
     }
   }
@@ -127,26 +138,36 @@ void write_singles(std::ostream& out, const Pairs& pairs, const SummaryOptions& 
   }
 }
 
-/// The best one-way time, rounded as in the table of runs where it stands.
-std::string best_words(const Result& result, const Overall& row) {
-  const double best_s = best_one_way_s(row, result.clock);
-  for (const Ride& ride : result.rides) {
-    for (const Run& run : ride.runs.accepted) {
-      const Split* split = find_split(run, row.spec.name);
-      if (split != nullptr && chosen(*split, result.clock).value == best_s) {
-        return shown(chosen(*split, result.clock)).value;
-      }
-    }
+Table overall_for_people(const Result& result) {
+  const bool several_days = std::any_of(result.overall.begin(), result.overall.end(),
+                                        [](const Overall& row) { return row.days > 1; });
+  std::vector<Estimate> column;
+  for (const Overall& row : result.overall) {
+    column.push_back(chosen(row, result.clock));
   }
-  return shown_like(best_s, chosen(row, result.clock));
-}
-
-std::string overall_words(const Result& result, const Overall& row) {
-  const Shown s = shown(chosen(row, result.clock));
-  return row.spec.name + ": " + s.value + " s ± " + s.half + " s (95 %), " +
-         count_of(static_cast<std::size_t>(std::max(row.pairs, 0)), "pair", "pairs") + " both ways" +
-         (row.days > 1 ? " on " + std::to_string(row.days) + " days" : "") + "; best one way " +
-         best_words(result, row) + " s";
+  const int decimals = common_decimals(column);
+  Table table{"overall",
+              {{"split", ""},
+               {"time", "s", ColumnKind::estimate, "both ways"},
+               {"best_one_way", "s", ColumnKind::number, "best one way"},
+               {"pairs", "", ColumnKind::number}},
+              {}};
+  if (several_days) {
+    table.columns.push_back({"days", "", ColumnKind::number});
+  }
+  for (const Overall& row : result.overall) {
+    if (!is_printable(chosen(row, result.clock))) {
+      continue;
+    }
+    std::vector<Cell> cells{row.spec.name, chosen(row, result.clock),
+                            Number{rounded(best_one_way_s(row, result.clock), machine_decimals), decimals},
+                            Number{static_cast<double>(row.pairs), 0}};
+    if (several_days) {
+      cells.emplace_back(Number{static_cast<double>(row.days), 0});
+    }
+    table.rows.push_back(std::move(cells));
+  }
+  return table;
 }
 
 /// How several days are taken; empty for one.
@@ -171,7 +192,7 @@ std::string few_pairs_words(const std::vector<Overall>& rows, Clock clock) {
     return "One pair cannot show how much results differ from time to time. For slope and wind the ± allows "
            "what they did in simulated rides, " +
            fixed(allowance_s, 2) + " s at " + fewest->spec.name +
-           " (one sd), beside the receiver's doubt. Three pairs or more would show it.";
+           " (one sd), beside the measurement. Three pairs or more would show it.";
   }
   if (fewest->pairs == 2 && fewest->days == 1) {
     return "With two pairs the scatter between them is hardly known, hence a wide ±; one more pair makes it "
@@ -184,37 +205,41 @@ std::string few_pairs_words(const std::vector<Overall>& rows, Clock clock) {
 }  // namespace
 
 void write_pairs(std::ostream& out, const Result& result, const SummaryOptions& options) {
-  if (count_runs(result.rides) == 0) {
-    return;
-  }
   const auto& pairs = result.pairs;
-  if (!pairs.made.empty()) {
-    write_heading(out, count_of(pairs.made.size(), "pair", "pairs") + " of runs, out and back", options);
-    out << wrapped(
-               "Seconds: " + std::string(describe(result.clock)) +
-                   ". Slope and wind help one way and hinder the other; in the two-way figure they drop out. "
-                   "Below it, to compare, the plain mean of the two times, in which part of them remains.",
-               options.width)
-        << '\n';
-    write_text(out, pairs_for_people(result), {.width = options.width, .keys = 2});
+  if (pairs.made.empty()) {
+    return;  // write_overall() says so and why
+  }
+  write_heading(out, count_of(pairs.made.size(), "pair", "pairs") + " of runs, out and back", options);
+  out << wrapped((options.clock_told ? "" : "Seconds: " + std::string(describe(result.clock)) + ". ") +
+                     "Slope and wind help one way and hinder the other; in the two-way figure they drop out. "
+                     "Below "
+                     "it, to compare, the plain mean of the two times, in which part of them remains.",
+                 options.width)
+      << '\n';
+  write_text(out, pairs_for_people(result), {.width = options.width, .keys = 2});
+  if (options.explain) {
     out << wrapped(overlap_words(result), options.width) << '\n';
-  } else {
-    write_heading(out, "No pair of runs, out and back", options);
   }
   write_pair_notes(out, pairs, options);
   write_singles(out, pairs, options);
 }
 
 void write_overall(std::ostream& out, const Result& result, const SummaryOptions& options) {
-  if (result.overall.empty()) {
+  if (count_runs(result.rides) == 0) {
     return;
   }
-  write_heading(out, "Result, both ways (" + std::string(describe(result.clock)) + ")", options);
-  for (const Overall& row : result.overall) {
-    if (is_printable(chosen(row, result.clock))) {
-      out << wrapped(overall_words(result, row), options.width, "  ", "    ") << '\n';
-    }
+  if (result.overall.empty()) {
+    write_heading(out, "No result both ways: no pair of runs, out and back", options);
+    write_singles(out, result.pairs, options);
+    return;
   }
+  write_heading(out, "Result, both ways", options);
+  out << wrapped("Seconds: " + std::string(describe(result.clock)) + rolling_words(result) +
+                     "; out and back taken together. ± is the 95 % interval." +
+                     marks_words(result.marks_chosen),
+                 options.width)
+      << '\n';
+  write_text(out, overall_for_people(result), {.width = options.width});
   for (const std::string& remark :
        {days_words(result.overall), few_pairs_words(result.overall, result.clock)}) {
     if (!remark.empty()) {
@@ -224,21 +249,13 @@ void write_overall(std::ostream& out, const Result& result, const SummaryOptions
 }
 
 void write_notes(std::ostream& out, const Result& result, const SummaryOptions& options) {
-  const bool any = std::any_of(result.rides.begin(), result.rides.end(),
-                               [](const Ride& ride) { return !ride.notes.empty(); });
-  if (options.quiet || !any) {
+  const auto notes = notes_by_kind(pointers_to(result.rides), false);
+  if (options.quiet || notes.empty()) {
     return;
   }
   write_heading(out, "Notes", options);
-  for (const Ride& ride : result.rides) {
-    for (const Note& note : ride.notes) {
-      std::string place = result.rides.size() > 1 ? ride.path : "";
-      if (note.line > 0) {
-        place += (place.empty() ? "line " : ", line ") + std::to_string(note.line);
-      }
-      out << wrapped(escaped(place + (place.empty() ? "" : ": ") + note.text), options.width, "  ", "    ")
-          << '\n';
-    }
+  for (const Note& note : notes) {
+    out << wrapped(escaped(note.text), options.width, "  ", "    ") << '\n';
   }
 }
 

@@ -30,13 +30,14 @@ struct ColumnText {
 struct CellText {
   bool times_only = false;
   int time_decimals = 3;
+  int decimals = 0;  ///< of the estimates of this column
 
   std::string operator()(std::monostate /*empty*/) const { return ""; }
   std::string operator()(const std::string& text) const { return escaped(text); }
   std::string operator()(const Number& n) const {
     return std::isfinite(n.value) ? fixed(n.value, n.decimals) : "";
   }
-  std::string operator()(const Estimate& e) const { return is_printable(e) ? plus_minus(e) : ""; }
+  std::string operator()(const Estimate& e) const { return is_printable(e) ? plus_minus(e, decimals) : ""; }
   std::string operator()(const TimeCell& t) const {
     const auto decimals = static_cast<std::size_t>(std::clamp(time_decimals, 0, 3));
     const std::string iso = format_iso8601(shifted(t.at, half_last_place_s.at(decimals)));
@@ -103,7 +104,18 @@ void align_estimates(std::vector<std::string>& cells) {
   }
 }
 
-std::vector<ColumnText> columns_of(const Table& table, const CellText& to_text, const TextOptions& options) {
+/// Decimals of the estimates in a column.
+int decimals_of(const Table& table, std::size_t column) {
+  std::vector<Estimate> estimates;
+  for (const auto& row : table.rows) {
+    if (const auto* estimate = std::get_if<Estimate>(&row.at(column))) {
+      estimates.push_back(*estimate);
+    }
+  }
+  return common_decimals(estimates);
+}
+
+std::vector<ColumnText> columns_of(const Table& table, CellText to_text, const TextOptions& options) {
   std::vector<ColumnText> columns;
   for (std::size_t i = 0; i < table.columns.size(); ++i) {
     if (std::count(options.told_above.begin(), options.told_above.end(), table.columns[i].name) > 0) {
@@ -114,6 +126,7 @@ std::vector<ColumnText> columns_of(const Table& table, const CellText& to_text, 
         .right = table.columns[i].kind == ColumnKind::number || table.columns[i].kind == ColumnKind::estimate,
         .may_be_cut = table.columns[i].kind == ColumnKind::text};
     column.width = display_width(column.heading);
+    to_text.decimals = decimals_of(table, i);
     for (const auto& row : table.rows) {
       column.cells.push_back(std::visit(to_text, row.at(i)));
       column.empty = column.empty && column.cells.back().empty();
@@ -232,7 +245,8 @@ void shorten_text(std::vector<ColumnText>& columns, const TextOptions& options) 
 }  // namespace
 
 void write_text(std::ostream& out, const Table& table, const TextOptions& options) {
-  std::vector<ColumnText> columns = columns_of(table, {options.times_only, options.time_decimals}, options);
+  std::vector<ColumnText> columns =
+      columns_of(table, {options.times_only, options.time_decimals, 0}, options);
   shorten_text(columns, options);
   std::size_t from = 0;
   while (from < columns.size()) {

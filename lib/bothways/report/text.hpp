@@ -19,8 +19,8 @@ struct TextOptions {
 };
 
 /// A table for people, aligned, no line longer than the width: figures to the right, text to the left.
-/// Estimates are "5.12 ± 0.03", the 95 % interval. A table too wide is folded (keys > 0) or loses its last
-/// columns, which a closing line names. Columns without any value are not shown.
+/// Estimates are "5.12 ± 0.03", the 95 % interval, decimals alike down a column. A table too wide is folded
+/// (keys > 0) or loses its last columns, which a closing line names. Columns without any value are not shown.
 void write_text(std::ostream& out, const Table& table, const TextOptions& options = {});
 
 }  // namespace bothways

@@ -2,6 +2,7 @@
 
 #include "bothways/core/units.hpp"
 #include "bothways/report/escape.hpp"
+#include "bothways/report/notes.hpp"
 #include "bothways/report/number.hpp"
 #include "bothways/report/words.hpp"
 
@@ -54,7 +55,7 @@ struct Units {
     for (double* figure : {&e.value, &e.sd, &e.lo95, &e.hi95}) {
       *figure /= factor;
     }
-    if (e.sd > 0.0) {  // never "± 0.000" of a figure that has a doubt
+    if (e.sd > 0.0) {  // never "± 0.000" of a figure that has an uncertainty
       e.lo95 = std::min(e.lo95, e.value - least_half);
       e.hi95 = std::max(e.hi95, e.value + least_half);
     }
@@ -254,7 +255,7 @@ void write_trip(std::ostream& out, const TripResult& result, const SummaryOption
       write_channels(out, trip, options);
     }
     for (const Note& note : trip.notes) {
-      if (!options.quiet || note.code == "no-speed") {
+      if (!options.quiet || note.code == "no-speed" || is_warning(note.code)) {
         out << wrapped(escaped(note.text), options.width, "  ", "  ") << '\n';
       }
     }

@@ -92,3 +92,18 @@ TEST_CASE("a difference has the decimals that keep the end of its interval off z
   CHECK(signed_plus_minus({0.0004, 0.04, -0.08, 0.08}) == "0.00 ± 0.08");
   CHECK(difference_decimals(Estimate{-5.2, 1.0, -10.0, -0.4}) == 1);
 }
+
+TEST_CASE("decimals are alike down a column: what the widest interval bears and the narrowest needs",
+          "[report]") {
+  const Estimate fine{4.278, 0.0148, 4.249, 4.307};  // alone ± 0.029
+  const Estimate usual{4.29, 0.0153, 4.26, 4.32};    // alone ± 0.03
+  const Estimate wide{9.6, 0.3, 9.0, 10.2};          // alone ± 0.6
+  const Estimate unknown_one{std::nan(""), 0.1, 0.0, 0.0};
+  CHECK(common_decimals(std::vector{fine, usual}) == 2);
+  CHECK(plus_minus(fine, 2) == "4.28 ± 0.03");
+  CHECK(common_decimals(std::vector{wide, usual}) == 2);  // one decimal would make ± 0.0 of 0.03
+  CHECK(common_decimals(std::vector{wide, wide}) == 1);
+  CHECK(common_decimals(std::vector{fine}) == 3);
+  CHECK(common_decimals(std::vector{unknown_one, wide}) == 1);
+  CHECK(common_decimals({}) == 0);
+}

@@ -10,6 +10,7 @@
 #include <nlohmann/json.hpp>
 
 #include <cstdlib>
+#include <map>
 #include <sstream>
 
 using namespace bothways;
@@ -59,6 +60,14 @@ TEST_CASE("text, CSV and JSON carry the same numbers", "[report]") {
   write_summary(text_out, result, {});
   const std::string csv = csv_out.str();
   const std::string text = text_out.str();
+  std::map<std::string, std::vector<Estimate>> columns;  // decimals are alike down a column
+  for (const json& log : document["logs"]) {
+    for (const json& run : log["runs"]) {
+      for (const json& split : run["splits"]) {
+        columns[split["name"]].push_back({split["time_s"], split["sd_s"], split["lo95_s"], split["hi95_s"]});
+      }
+    }
+  }
   int seen = 0;
   for (const json& log : document["logs"]) {
     for (const json& run : log["runs"]) {
@@ -72,7 +81,8 @@ TEST_CASE("text, CSV and JSON carry the same numbers", "[report]") {
         CAPTURE(record);
         CHECK(csv.find(record) != std::string::npos);
         // What people read must follow from the printed JSON figures alone.
-        CHECK(text.find(plus_minus({time_s, split["sd_s"], lo_s, hi_s})) != std::string::npos);
+        const int decimals = common_decimals(columns.at(split["name"]));
+        CHECK(text.find(plus_minus({time_s, split["sd_s"], lo_s, hi_s}, decimals)) != std::string::npos);
         ++seen;
       }
     }
