@@ -13,8 +13,10 @@
 #include <boost/program_options/positional_options.hpp>
 
 #include <algorithm>
+#include <array>
 #include <fstream>
 #include <ostream>
+#include <string_view>
 
 namespace bothways::cli {
 
@@ -108,6 +110,16 @@ Exit guarded(const Command& command, const std::vector<std::string>& arguments, 
 }
 
 }  // namespace
+
+bool is_metric_locale(const std::string& locale) {
+  constexpr std::array<std::string_view, 4> mph{"US", "GB", "PR",
+                                                "LR"};  // road signs; common knowledge, no source
+  const std::size_t at = locale.find('_');
+  if (at == std::string::npos || locale.size() < at + 3) {
+    return false;
+  }
+  return std::find(mph.begin(), mph.end(), std::string_view(locale).substr(at + 1, 2)) == mph.end();
+}
 
 std::size_t width_for(std::size_t terminal_columns) {
   return terminal_columns == 0 ? 80 : std::clamp<std::size_t>(terminal_columns, 60, 120);

@@ -26,10 +26,15 @@ struct Streams {
   bool err_is_terminal = false;
   std::function<bool()> reader_gone;  ///< true if nobody can read out any more; empty: never asked
   bool colour = false;                ///< out is a terminal and NO_COLOR is not set
+  bool metric = false;                ///< text in km/h where no units are asked, as people of the place write
   std::size_t width = 80;             ///< columns of text on `out`
   std::size_t err_width = 80;         ///< and on `err`
   std::string config_path;            ///< the config file to read; it need not exist; empty: none
 };
+
+/// Whether speeds are km/h where this locale is used, "de_DE.UTF-8": all but the United States and the United
+/// Kingdom, and places that share their signs; false where it names no territory.
+[[nodiscard]] bool is_metric_locale(const std::string& locale);
 
 /// Columns that text takes of a terminal: all it has, from 60 to 120; 80 where nobody knows.
 [[nodiscard]] std::size_t width_for(std::size_t terminal_columns);

@@ -28,13 +28,13 @@ po::options_description all_options() {
 }
 
 Exit run_all(const po::variables_map& values, const Streams& streams) {
-  const AnalysisOptions analysis_options = parse_analysis(values);
+  const AnalysisOptions analysis_options = parse_analysis(values, streams);
   const OutputOptions output = parse_output(values);
   if (is_on(values, "wide") && output.format != Format::csv) {
     throw UsageError("--wide goes with --format csv");
   }
   const unsigned jobs = parse_jobs(values);
-  const Inputs inputs = find_inputs(parse_paths(values));
+  const Inputs inputs = find_inputs(parse_paths(values), output.explain);
   refuse_to_overwrite(output, inputs.files);
   const Analysis analysis = analyse_all(inputs.files, analysis_options, jobs, streams);
   const Result& result = analysis.result;

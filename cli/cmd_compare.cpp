@@ -119,12 +119,12 @@ po::options_description compare_options() {
 }
 
 Exit run_compare(const po::variables_map& values, const Streams& streams) {
-  AnalysisOptions analysis = parse_analysis(values);
+  AnalysisOptions analysis = parse_analysis(values, streams);
   const CompareOptions options = parse_compare(values, analysis);
   const OutputOptions output = parse_output(values);
   const unsigned jobs = parse_jobs(values);
   const std::vector<SideAsked> asked = parse_sides(values);
-  const std::vector<Inputs> found = find_side_inputs(asked);
+  const std::vector<Inputs> found = find_side_inputs(asked, output.explain);
   const Inputs inputs = joined(found);
   refuse_to_overwrite(output, inputs.files);
   std::vector<std::size_t> side_of_file;

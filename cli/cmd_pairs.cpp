@@ -23,10 +23,10 @@ po::options_description pairs_options() {
 }
 
 Exit run_pairs(const po::variables_map& values, const Streams& streams) {
-  const AnalysisOptions analysis_options = parse_analysis(values);
+  const AnalysisOptions analysis_options = parse_analysis(values, streams);
   const OutputOptions output = parse_output(values);
   const unsigned jobs = parse_jobs(values);
-  const Inputs inputs = find_inputs(parse_paths(values));
+  const Inputs inputs = find_inputs(parse_paths(values), output.explain);
   refuse_to_overwrite(output, inputs.files);
   const Analysis analysis = analyse_all(inputs.files, analysis_options, jobs, streams);
   const SummaryOptions summary = text_options(output, streams);

@@ -3,6 +3,7 @@
 #include "bothways/report/json.hpp"
 #include "bothways/report/notes.hpp"
 #include "bothways/report/planned.hpp"
+#include "bothways/report/words.hpp"
 #include "cli/amount.hpp"
 #include "cli/compare_commands.hpp"
 #include "cli/options.hpp"
@@ -13,6 +14,7 @@
 #include <boost/program_options/value_semantic.hpp>
 
 #include <algorithm>
+#include <initializer_list>
 #include <optional>
 #include <ostream>
 #include <utility>
@@ -124,7 +126,7 @@ void write(std::ostream& out, const Planned& planned, const OutputOptions& outpu
 
 Exit plan_from_logs(const po::variables_map& values, const PlanAsked& asked, const OutputOptions& output,
                     const Streams& streams) {
-  const AnalysisOptions analysis_options = parse_analysis(values);
+  const AnalysisOptions analysis_options = parse_analysis(values, streams);
   const unsigned jobs = parse_jobs(values);
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);
@@ -139,6 +141,19 @@ Exit plan_from_logs(const po::variables_map& values, const PlanAsked& asked, con
       "no pair out and back in these logs, so their scatter cannot be seen; ride both ways, or give "
       "--scatter");
   return reading == Exit::ok ? Exit::nothing_found : reading;
+}
+
+/// The plan of who asks for no figure.
+void write_usual_ride_plan(std::ostream& out, const SummaryOptions& options) {
+  constexpr int usual_pairs = 3;  // a start: below, the scatter is hardly known
+  out << wrapped(
+             "How to ride before and after a change, with three pairs a side for a start. How many pairs "
+             "show a "
+             "difference that you name: bothways plan --detect 0.2s with logs of one set-up, or --scatter "
+             "0.15s.",
+             options.width)
+      << "\n\n";
+  write_ride_plan(out, usual_pairs, options);
 }
 
 }  // namespace
@@ -158,6 +173,14 @@ po::options_description plan_options() {
 }
 
 Exit run_plan(const po::variables_map& values, const Streams& streams) {
+  const std::initializer_list<const char*> asks{"detect", "scatter", "power", "level", "path"};
+  if (std::none_of(asks.begin(), asks.end(), [&](const char* name) { return values.count(name) > 0; }) &&
+      parse_output(values).format == Format::text) {
+    write_output(parse_output(values), streams, [&](std::ostream& out) {
+      write_usual_ride_plan(out, text_options(parse_output(values), streams));
+    });
+    return Exit::ok;
+  }
   const PlanAsked asked = parse_plan(values);
   const OutputOptions output = parse_output(values);
   if (!asked.scatter) {

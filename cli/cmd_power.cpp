@@ -157,7 +157,7 @@ po::options_description power_options() {
 }
 
 Exit run_power(const po::variables_map& values, const Streams& streams) {
-  const AnalysisOptions analysis_options = parse_analysis(values);
+  const AnalysisOptions analysis_options = parse_analysis(values, streams);
   const OutputOptions output = parse_output(values);
   const Given given = parse_given(values);
   const unsigned jobs = parse_jobs(values);

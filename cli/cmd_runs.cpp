@@ -26,13 +26,13 @@ po::options_description runs_options() {
 }
 
 Exit run_runs(const po::variables_map& values, const Streams& streams) {
-  const AnalysisOptions analysis_options = parse_analysis(values);
+  const AnalysisOptions analysis_options = parse_analysis(values, streams);
   const OutputOptions output = parse_output(values);
   if (is_on(values, "wide") && output.format == Format::text) {
     throw UsageError("--wide goes with --format csv, json or jsonl");
   }
   const unsigned jobs = parse_jobs(values);
-  const Inputs inputs = find_inputs(parse_paths(values));
+  const Inputs inputs = find_inputs(parse_paths(values), output.explain);
   refuse_to_overwrite(output, inputs.files);
   const Analysis analysis = analyse_all(inputs.files, analysis_options, jobs, streams);
   const SummaryOptions summary = text_options(output, streams);

@@ -140,7 +140,7 @@ po::options_description trip_options() {
 Exit run_trip(const po::variables_map& values, const Streams& streams) {
   const OutputOptions output = parse_output(values);
   const unsigned jobs = parse_jobs(values);
-  TripResult result{.trips = {}, .consumption = {}, .metric = parse_metric(values)};
+  TripResult result{.trips = {}, .consumption = {}, .metric = parse_metric(values, streams)};
   const auto fuel_l = quantity_of(values, "fuel", Dimension::volume, {least_fuel_l, most_fuel_l});
   const auto at_m = quantity_of(values, "at-distance", Dimension::length, {1.0, 1e7});
   if (at_m && !fuel_l) {

@@ -18,7 +18,7 @@ constexpr std::array<Command, 9> table{{
     {"pairs", "LOG|FOLDER|- ...", "runs paired out and back, with two-way results", pairs_options, run_pairs},
     {"compare", "BEFORE AFTER | --before PATH... --after PATH...",
      "whether a change helped: two or more set-ups compared", compare_options, run_compare},
-    {"plan", "--detect AMOUNT [--scatter AMOUNT | LOG|FOLDER|- ...]",
+    {"plan", "[--detect AMOUNT [--scatter AMOUNT | LOG|FOLDER|- ...]]",
      "how many pairs a side show a given difference, and how to ride them", plan_options, run_plan},
     {"trip", "LOG|FOLDER|- ...", "distance, time, stops, highest speeds, fuel used", trip_options, run_trip},
     {"power", "LOG|FOLDER|- ...", "acceleration and power at the road against speed", power_options,

@@ -2,6 +2,7 @@
 
 #include "bothways/core/error.hpp"
 #include "bothways/log/folder.hpp"
+#include "bothways/log/read.hpp"
 
 #include <algorithm>
 #include <cstdint>
@@ -10,6 +11,7 @@
 #include <iterator>
 #include <map>
 #include <set>
+#include <utility>
 
 namespace bothways::cli {
 
@@ -24,7 +26,72 @@ std::string identity(const std::string& path) {
   return error ? path : canonical.string();
 }
 
-std::vector<std::string> search(const std::string& folder, Inputs& inputs) {
+/// ".jpg"; empty where the name has no ending.
+std::string ending_of(const std::string& path) {
+  std::string ending = fs::path(path).extension().string();
+  std::transform(ending.begin(), ending.end(), ending.begin(),
+                 [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+  return ending;
+}
+
+/// Files that belong beside logs.
+bool is_beside(const std::string& path) {
+  const std::string name = fs::path(path).filename().string();
+  return name == "conditions.ini" || name == "Conditions.ini" || name == "CONDITIONS.INI";
+}
+
+/// Named like a log: who gives the folder expects it to be read.
+bool is_named_like_log(const std::string& path) {
+  const std::string ending = ending_of(path);
+  return ending == ".gpx" || ending == ".nmea" || ending == ".csv" || ending == ".gz";
+}
+
+/// Why a file is no log; empty if it is one after all.
+std::string why_no_log(const std::string& path) {
+  try {
+    (void)read_log(path);
+  } catch (const LogError& error) {
+    return error.what();
+  }
+  return "";
+}
+
+/// "6 other files in rides are no logs: 4 .jpg, 1 .txt, 1 without an ending"
+std::string others_words(const std::string& folder, const std::vector<std::string>& others) {
+  std::map<std::string, std::size_t> kinds;
+  for (const std::string& path : others) {
+    ++kinds[ending_of(path)];
+  }
+  std::string text = others.size() == 1
+                         ? "1 other file in " + folder + " is no log: "
+                         : std::to_string(others.size()) + " other files in " + folder + " are no logs: ";
+  const char* before = "";
+  for (const auto& [ending, count] : kinds) {
+    text += std::exchange(before, ", ") + std::to_string(count) + " " +
+            (ending.empty() ? "without an ending" : ending);
+  }
+  return text;
+}
+
+void tell_others(const std::string& folder, std::vector<std::string> others, bool names, Inputs& inputs) {
+  constexpr std::size_t most_named = 20;
+  others.erase(std::remove_if(others.begin(), others.end(), is_beside), others.end());
+  if (others.empty()) {
+    return;
+  }
+  inputs.troubles.push_back(others_words(folder, others) + (names                ? ""
+                                                            : others.size() == 1 ? "; --explain names it"
+                                                                                 : "; --explain names them"));
+  std::size_t named = 0;
+  for (const std::string& path : others) {
+    if ((names || is_named_like_log(path)) && named < most_named) {
+      ++named;
+      inputs.troubles.push_back(why_no_log(path));
+    }
+  }
+}
+
+std::vector<std::string> search(const std::string& folder, bool names, Inputs& inputs) {
   FoundLogs found;
   try {
     found = find_logs(folder);
@@ -35,6 +102,10 @@ std::vector<std::string> search(const std::string& folder, Inputs& inputs) {
   for (const Note& note : found.notes) {
     inputs.troubles.push_back(note.text);
   }
+  for (const std::string& path : found.unreadable) {
+    inputs.unreadable.push_back(path + ": the file may not be read; check its permissions");
+  }
+  tell_others(folder, std::move(found.others), names, inputs);
   if (found.paths.empty()) {
     inputs.troubles.push_back("no log found in the folder " + folder +
                               " (looked for GPX, NMEA and CSV by content)");
@@ -127,14 +198,14 @@ class Seen {
 
 }  // namespace
 
-Inputs find_inputs(const std::vector<std::string>& paths) {
+Inputs find_inputs(const std::vector<std::string>& paths, bool names) {
   Inputs inputs;
   Seen seen;
   for (const std::string& path : paths) {
     std::error_code error;
     std::vector<std::string> files{path};
     if (path != "-" && fs::is_directory(path, error)) {
-      files = search(path, inputs);
+      files = search(path, names, inputs);
     }
     std::copy_if(files.begin(), files.end(), std::back_inserter(inputs.files),
                  [&](const std::string& file) { return seen.is_new(file); });

@@ -38,6 +38,16 @@ void end_by_sigpipe() {
   (void)std::raise(SIGPIPE);
 }
 
+/// The locale that says how things are measured, as setlocale() would choose it.
+std::string measuring_locale() {
+  for (const char* name : {"LC_ALL", "LC_MEASUREMENT", "LANG"}) {
+    if (std::string value = from_environment(name); !value.empty()) {
+      return value;
+    }
+  }
+  return "";
+}
+
 /// Columns of a terminal; 0 where it is none or does not say.
 std::size_t columns_of(int stream) {
   winsize size{};
@@ -60,6 +70,7 @@ int main(int argc, char** argv) {
                                        .err_is_terminal = isatty(STDERR_FILENO) == 1,
                                        .reader_gone = reader_gone,
                                        .colour = out_is_terminal && from_environment("NO_COLOR").empty(),
+                                       .metric = bothways::cli::is_metric_locale(measuring_locale()),
                                        .width = bothways::cli::width_for(columns_of(STDOUT_FILENO)),
                                        .err_width = bothways::cli::width_for(columns_of(STDERR_FILENO)),
                                        .config_path = config_path()};

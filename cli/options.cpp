@@ -52,7 +52,9 @@ void add_analysis_options(po::options_description& options) {
   auto add = options.add_options();
   add("splits", word("LIST"),
       "what to time, e.g. \"0-30 mph, 30-50 mph, 60 ft\"; default: marks that the starts reach");
-  add("units", word("mph|kmh"), "units of speeds and of the splits where none are asked; default: mph");
+  add("units", word("mph|kmh"),
+      "units of speeds and of the splits where none are asked; default: those of the locale in text, else "
+      "mph");
   add("clock", word("rollout|movement"),
       "start the clock after the first foot (0.30 m) of travel, or at first movement; default: rollout");
   add("include-gentle", po::bool_switch(), "time gentle starts too");
@@ -60,7 +62,8 @@ void add_analysis_options(po::options_description& options) {
 }
 
 void add_units_option(po::options_description& options) {
-  options.add_options()("units", word("mph|kmh"), "miles and mph, or kilometres and km/h; default: mph");
+  options.add_options()("units", word("mph|kmh"),
+                        "miles and mph, or kilometres and km/h; default: those of the locale in text");
 }
 
 void add_output_options(po::options_description& options) {
@@ -92,9 +95,12 @@ unsigned parse_jobs(const po::variables_map& values) {
   return jobs;
 }
 
-bool parse_metric(const po::variables_map& values) {
+bool parse_metric(const po::variables_map& values, const Streams& streams) {
   constexpr std::array<std::pair<const char*, bool>, 6> other_words{
       {{"km/h", true}, {"kph", true}, {"metric", true}, {"us", false}, {"uk", false}, {"imperial", false}}};
+  if (values.count("units") == 0) {
+    return streams.metric && text_of(values, "format", "text") == "text";  // files are the same everywhere
+  }
   const std::string given = text_of(values, "units");
   const auto* found = std::find_if(other_words.begin(), other_words.end(),
                                    [&](const auto& word) { return given == word.first; });
@@ -143,9 +149,9 @@ std::vector<SplitSpec> splits_of(const po::variables_map& values) {
 
 }  // namespace
 
-AnalysisOptions parse_analysis(const po::variables_map& values) {
+AnalysisOptions parse_analysis(const po::variables_map& values, const Streams& streams) {
   AnalysisOptions options;
-  options.metric = parse_metric(values);
+  options.metric = parse_metric(values, streams);
   options.clock =
       choice<Clock, 2>(values, "clock", {{{"rollout", Clock::rollout}, {"movement", Clock::movement}}});
   options.conditions = parse_conditions(values);

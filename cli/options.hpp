@@ -2,6 +2,7 @@
 
 #include "bothways/run/find.hpp"
 #include "bothways/run/run.hpp"
+#include "cli/app.hpp"
 
 #include <boost/program_options/options_description.hpp>
 #include <boost/program_options/variables_map.hpp>
@@ -46,8 +47,9 @@ void add_telling_options(boost::program_options::options_description& options);
 
 /// Each throws UsageError with a sentence that names the option and what it takes.
 [[nodiscard]] unsigned parse_jobs(const boost::program_options::variables_map& values);
-[[nodiscard]] AnalysisOptions parse_analysis(const boost::program_options::variables_map& values);
-[[nodiscard]] bool parse_metric(const boost::program_options::variables_map& values);
+[[nodiscard]] AnalysisOptions parse_analysis(const boost::program_options::variables_map& values,
+                                             const Streams& streams);
+[[nodiscard]] bool parse_metric(const boost::program_options::variables_map& values, const Streams& streams);
 [[nodiscard]] OutputOptions parse_output(const boost::program_options::variables_map& values);
 
 /// The paths of the command line. @throws UsageError  if there is none.

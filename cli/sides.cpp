@@ -113,10 +113,10 @@ std::vector<SideAsked> parse_sides(const po::variables_map& values) {
   return {{"before", before}, {"after", after}};
 }
 
-std::vector<Inputs> find_side_inputs(const std::vector<SideAsked>& sides) {
+std::vector<Inputs> find_side_inputs(const std::vector<SideAsked>& sides, bool names) {
   std::vector<Inputs> all;
   for (const SideAsked& side : sides) {
-    all.push_back(find_inputs(side.paths));
+    all.push_back(find_inputs(side.paths, names));
     std::sort(all.back().files.begin(), all.back().files.end());
   }
   for (std::size_t a = 0; a < all.size(); ++a) {

@@ -25,6 +25,6 @@ void add_side_options(boost::program_options::options_description& options);
 
 /// The logs of each side, sorted by path, so that the order in which they were named changes nothing.
 /// @throws UsageError  if one log is on two sides: then the sides are not two.
-[[nodiscard]] std::vector<Inputs> find_side_inputs(const std::vector<SideAsked>& sides);
+[[nodiscard]] std::vector<Inputs> find_side_inputs(const std::vector<SideAsked>& sides, bool names = false);
 
 }  // namespace bothways::cli

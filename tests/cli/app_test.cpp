@@ -42,7 +42,8 @@ TEST_CASE("every command explains itself and wants a path", "[cli]") {
     CHECK(help.code == Exit::ok);
     CHECK(help.err.empty());
     CHECK_THAT(help.out, Contains("Usage: bothways"));
-    CHECK(call(arguments).code == Exit::usage);
+    // A plan needs no log: alone it tells how to ride.
+    CHECK(call(arguments).code == (std::string(command.name) == "plan" ? Exit::ok : Exit::usage));
   }
 }
 

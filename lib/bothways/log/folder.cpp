@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <fstream>
 #include <set>
 #include <system_error>
 #include <utility>
@@ -70,16 +71,27 @@ class Search {
       }
       return;
     }
-    if (is_new_file(entry.path()) && looks_like_log(entry.path().native())) {
-      found_.paths.push_back(entry.path().native());
+    const std::string& path = entry.path().native();
+    const Kind kind = kind_of(path);
+    if (kind == Kind::unreadable) {
+      found_.unreadable.push_back(path);
+    } else if (kind == Kind::file) {
+      (looks_like_log(path) ? found_.paths : found_.others).push_back(path);
     }
   }
 
-  /// A regular file that no other name has led to.
-  bool is_new_file(const fs::path& path) {
+  enum class Kind { file, unreadable, passed_over };
+
+  /// A regular file that no other name has led to; a link to nothing cannot be read.
+  Kind kind_of(const std::string& path) {
     struct stat status {};
-    return ::stat(path.c_str(), &status) == 0 && S_ISREG(status.st_mode) &&
-           seen_.insert({status.st_dev, status.st_ino}).second;
+    if (::stat(path.c_str(), &status) != 0) {
+      return Kind::unreadable;
+    }
+    if (!S_ISREG(status.st_mode) || !seen_.insert({status.st_dev, status.st_ino}).second) {
+      return Kind::passed_over;
+    }
+    return std::ifstream(path, std::ios::binary) ? Kind::file : Kind::unreadable;
   }
 
   FolderOptions options_;
@@ -97,12 +109,14 @@ FoundLogs find_logs(const std::string& path, const FolderOptions& options) {
     throw LogError(path, 0, "there is no such file or folder; check the name");
   }
   if (!fs::is_directory(status)) {
-    return {{path}, {}};
+    return {{path}, {}, {}, {}};
   }
   Search search(options);
   search.folder(path, 0, true);
   FoundLogs found = search.take();
-  std::sort(found.paths.begin(), found.paths.end());
+  for (auto* paths : {&found.paths, &found.others, &found.unreadable}) {
+    std::sort(paths->begin(), paths->end());
+  }
   return found;
 }
 

@@ -10,8 +10,10 @@ namespace bothways {
 
 /// Logs found below a folder.
 struct FoundLogs {
-  std::vector<std::string> paths;  ///< in order of name, byte by byte; each file once, also if linked twice
-  std::vector<Note> notes;         ///< folders that were not searched and why
+  std::vector<std::string> paths;   ///< in order of name, byte by byte; each file once, also if linked twice
+  std::vector<Note> notes;          ///< folders that were not searched and why
+  std::vector<std::string> others;  ///< files that are no logs, in order of name
+  std::vector<std::string> unreadable;  ///< files that could not be opened
 };
 
 struct FolderOptions {

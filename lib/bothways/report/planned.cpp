@@ -82,19 +82,14 @@ bool is_ridden(const Plan& plan) {
   return plan.pairs > 0 && plan.pairs <= most_pairs;
 }
 
-void write_ride_plan(std::ostream& out, const Planned& planned, const SummaryOptions& options) {
+void write_ride_plan_of(std::ostream& out, const Planned& planned, const SummaryOptions& options) {
   const PlannedSplit& first = planned.splits.front();
   if (!is_ridden(first.plan)) {
     return;
   }
   write_heading(out, first.name.empty() ? "How to ride them" : "How to ride them, for " + first.name,
                 options);
-  std::size_t step = 0;
-  for (const std::string& sentence : ride_plan(first.plan.pairs)) {
-    ++step;
-    const std::string number = std::to_string(step) + ". ";
-    out << wrapped(sentence, options.width, std::string(step < 10 ? " " : "") + number, "    ") << '\n';
-  }
+  write_ride_plan(out, first.plan.pairs, options);
 }
 
 void write_remarks(std::ostream& out, const Planned& planned, const SummaryOptions& options) {
@@ -165,6 +160,15 @@ std::string plan_words(const Planned& planned, const PlannedSplit& split) {
          " in " + cases_words(split.plan.power) + ", where " + scatter_words(scatter, split);
 }
 
+void write_ride_plan(std::ostream& out, int pairs, const SummaryOptions& options) {
+  std::size_t step = 0;
+  for (const std::string& sentence : ride_plan(pairs)) {
+    ++step;
+    const std::string number = std::to_string(step) + ". ";
+    out << wrapped(sentence, options.width, std::string(step < 10 ? " " : "") + number, "    ") << '\n';
+  }
+}
+
 Table plans_table(const Planned& planned) {
   std::vector<Record> rows;
   for (const PlannedSplit& split : planned.splits) {
@@ -203,7 +207,7 @@ void write_planned(std::ostream& out, const Planned& planned, const SummaryOptio
                  options.width)
       << '\n';
   write_text(out, seen_table(planned), {.width = options.width, .keys = 1});
-  write_ride_plan(out, planned, options);
+  write_ride_plan_of(out, planned, options);
 }
 
 }  // namespace bothways

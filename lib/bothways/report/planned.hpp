@@ -39,6 +39,9 @@ struct Planned {
 /// {"schema", "power", "level", "plans": [...], "ride_plan": [...]}
 void write_planned_json(std::ostream& out, const Planned& planned);
 
+/// How to ride so many pairs a side, a numbered step a line.
+void write_ride_plan(std::ostream& out, int pairs, const SummaryOptions& options);
+
 /// Text for people: the pairs, what fewer or more would show, and how to ride them.
 void write_planned(std::ostream& out, const Planned& planned, const SummaryOptions& options);
 

@@ -74,6 +74,21 @@ std::size_t deepest_dip(const std::vector<PowerRow>& rows) {
   return deepest;
 }
 
+/// "Most power: 8.9 ± 0.4 kW, 12.0 ± 0.5 hp, at 35 mph"; the highest row, which chance lifts a little.
+std::string most_words(const PowerResult& result) {
+  const auto& rows = result.power.rows;
+  const auto most = std::max_element(rows.begin(), rows.end(), [](const PowerRow& a, const PowerRow& b) {
+    return a.power_w.value < b.power_w.value;
+  });
+  if (most == rows.end()) {
+    return "";
+  }
+  return "Most power: " + plus_minus(scaled(most->power_w, 0.001)) + " kW, " +
+         plus_minus(scaled(most->power_w, 1.0 / w_per_hp)) + " hp, at " +
+         fixed(most->v_mps / (result.metric ? mps_per_kmh : mps_per_mph), 0) +
+         (result.metric ? " km/h." : " mph.");
+}
+
 /// Why the figures go up and down, where they do.
 std::string gears_words(const PowerResult& result) {
   const std::size_t dip = deepest_dip(result.power.rows);
@@ -116,6 +131,9 @@ void write_power(std::ostream& out, const PowerResult& result, const SummaryOpti
   const auto say = [&](const std::string& text) {
     out << wrapped(escaped(text), options.width, "  ", "    ") << '\n';
   };
+  if (const std::string most = most_words(result); !most.empty()) {
+    out << wrapped(most, options.width) << "\n\n";
+  }
   out << "Power at the road at full throttle, both directions averaged\n";
   write_text(out, table_for_people(result), {.width = options.width});
   out << wrapped(

@@ -52,8 +52,8 @@ Record run_record(const Result& result, const Ride& ride, const Run& run) {
   add_place(record, run.start);
   record.insert(record.end(), {{"pair", if_so(pair > 0, pair)},
                                {{"clock_unix_s", ""}, unix_s(run.clock_start)},
-                               {{"length_m", ""}, Number{run.length_m, 1}},
-                               {{"top_speed_mps", ""}, Number{run.top_speed_mps, 2}},
+                               {"length_m", Number{run.length_m, 1}},
+                               {"top_speed_mps", Number{run.top_speed_mps, 2}},
                                {{"gentle", ""}, if_so(run.gentle, true)},
                                {{"", "gentle"}, run.gentle}});
   return record;

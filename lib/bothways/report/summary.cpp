@@ -80,6 +80,7 @@ Table runs_for_people(const Result& result) {
   for (const SplitSpec& spec : result.splits) {
     table.columns.push_back({spec.name, "s", ColumnKind::estimate, spec.name});
   }
+  table.columns.push_back({"top_speed", "", ColumnKind::number, result.metric ? "top km/h" : "top mph"});
   for (const Ride& ride : result.rides) {
     for (const Run& run : ride.runs.accepted) {
       std::vector<Cell> row{Number{static_cast<double>(run.id), 0}, TimeCell{run.movement, ride.dated},
@@ -88,6 +89,7 @@ Table runs_for_people(const Result& result) {
         const Split* split = find_split(run, spec.name);
         row.push_back(split != nullptr ? Cell(chosen(*split, result.clock)) : Cell());
       }
+      row.emplace_back(Number{run.top_speed_mps / (result.metric ? mps_per_kmh : mps_per_mph), 0});
       table.rows.push_back(std::move(row));
     }
   }
