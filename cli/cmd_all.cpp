@@ -47,7 +47,7 @@ Exit run_all(const po::variables_map& values, const Streams& streams) {
         }
         break;
       case Format::csv:
-        write_csv(out, is_on(values, "wide") ? wide_runs_table(result) : runs_table(result));
+        write_csv(out, is_on(values, "wide") ? wide_runs_table(result) : results_table(result, true));
         break;
       case Format::json:
         write_result_json(out, result);

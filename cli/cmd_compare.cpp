@@ -83,7 +83,7 @@ void write(std::ostream& out, const Compared& compared, const OutputOptions& out
       write_compared(out, compared, summary);
       break;
     case Format::csv:
-      write_csv(out, differences_table(compared));
+      write_csv(out, compared_table(compared));
       break;
     case Format::json:
       write_compared_json(out, compared);

@@ -32,7 +32,10 @@ Exit run_pairs(const po::variables_map& values, const Streams& streams) {
   const SummaryOptions summary = text_options(output, streams);
   write_output(output, streams, [&](std::ostream& out) {
     if (output.format != Format::text) {
-      write_table(out, pairs_table(analysis.result), output.format, to_string(analysis.result.clock));
+      write_table(
+          out,
+          output.format == Format::csv ? results_table(analysis.result, false) : pairs_table(analysis.result),
+          output.format, to_string(analysis.result.clock));
     } else if (!analysis.result.rides.empty()) {
       write_pairs_summary(out, analysis.result, summary);
     }

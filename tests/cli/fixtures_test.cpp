@@ -68,7 +68,15 @@ TEST_CASE("over every fixture JSON follows the contract and all formats tell of 
     }
     const auto rows = records(call({folder, "--format", "csv"}).out);
     REQUIRE_FALSE(rows.empty());
-    CHECK(rows.size() == splits + 1);
+    std::size_t results = splits + document["overall"].size();
+    for (const auto& log : document["logs"]) {
+      for (const auto& pair : log["pairs"]) {
+        results += pair["splits"].size();
+      }
+    }
+    CHECK(rows.size() == results + 1);
+    const auto of_runs = [](const auto& row) { return row.front() == "run"; };
+    CHECK(static_cast<std::size_t>(std::count_if(rows.begin(), rows.end(), of_runs)) == splits);
     for (const auto& row : rows) {
       CHECK(row.size() == rows.front().size());
     }

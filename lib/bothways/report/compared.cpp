@@ -1,6 +1,7 @@
 #include "bothways/report/compared.hpp"
 
 #include "bothways/pair/match.hpp"
+#include "bothways/report/result_records.hpp"
 #include "bothways/report/words.hpp"
 
 #include <algorithm>
@@ -118,6 +119,35 @@ Table differences_table(const Compared& compared) {
   }
   return table_of("differences", difference_record({}, {}), rows,
                   {"before", "after", "clock", "split", "main", "pairs_before", "pairs_after"});
+}
+
+Table compared_table(const Compared& compared) {
+  const auto difference_row = [](const Comparison& comparison, const Difference& difference) {
+    Record row{{"kind", "difference"}};
+    append(row, difference_record(comparison, difference));
+    return row;
+  };
+  const auto overall_row = [&](const std::string& side, const Overall& overall,
+                               const std::vector<const Ride*>& rides) {
+    Record row{{"kind", "overall"}, {"side", side}};
+    append(row, overall_record(overall, compared.clock));
+    append(row, origin_record(rides));
+    return row;
+  };
+  std::vector<Record> rows;
+  for (const Comparison& comparison : compared.comparisons) {
+    for (const Difference& difference : comparison.differences) {
+      rows.push_back(difference_row(comparison, difference));
+    }
+  }
+  for (std::size_t i = 0; i < compared.sides.size(); ++i) {
+    const Result result = side_result(compared, i);
+    for (const Overall& overall : result.overall) {
+      rows.push_back(overall_row(compared.sides[i].name, overall, rides_with_pairs(result, overall.spec)));
+    }
+  }
+  const Ride nowhere;
+  return table_of_kinds("comparison", {difference_row({}, {}), overall_row("", {}, {&nowhere})}, rows);
 }
 
 }  // namespace bothways

@@ -44,6 +44,10 @@ struct Compared {
 /// Tidy: a row per side after the first and split.
 [[nodiscard]] Table differences_table(const Compared& compared);
 
+/// A table to keep: the differences (`kind` "difference"), then the two-way results of each side ("overall")
+/// with its day, set-up, masses and weather.
+[[nodiscard]] Table compared_table(const Compared& compared);
+
 /// The comparison as one JSON object, schema "bothways/1" (docs/formats.md): the differences, the warnings,
 /// and each side with its logs as write_result_json writes them.
 void write_compared_json(std::ostream& out, const Compared& compared);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <iterator>
 #include <stdexcept>
 #include <utility>
 
@@ -122,6 +123,29 @@ Table table_of(const std::string& name, const Record& empty, const std::vector<R
     table.rows.push_back(std::move(cells));
   }
   return table;
+}
+
+Table table_of_kinds(const std::string& name, const std::vector<Record>& kinds,
+                     const std::vector<Record>& rows) {
+  const auto find = [](const Record& record, const std::string& column) {
+    return std::find_if(record.begin(), record.end(),
+                        [&](const Field& field) { return field.key.column == column; });
+  };
+  Record all;
+  for (const Record& kind : kinds) {
+    std::copy_if(kind.begin(), kind.end(), std::back_inserter(all),
+                 [&](const Field& field) { return find(all, field.key.column) == all.end(); });
+  }
+  std::vector<Record> filled;
+  for (const Record& row : rows) {
+    Record wide = emptied(all);
+    for (Field& field : wide) {
+      const auto own = find(row, field.key.column);
+      field.value = own != row.end() ? own->value : FieldValue();
+    }
+    filled.push_back(std::move(wide));
+  }
+  return table_of(name, all, filled);
 }
 
 }  // namespace bothways

@@ -77,6 +77,11 @@ void append(Record& record, const Record& other, const std::string& before = "")
 /// The same fields without their values.
 [[nodiscard]] Record emptied(Record record);
 
+/// Rows of several kinds in one table: the columns of all of them in order of appearance, each row filled
+/// where it has the column.
+[[nodiscard]] Table table_of_kinds(const std::string& name, const std::vector<Record>& kinds,
+                                   const std::vector<Record>& rows);
+
 /// The fields that have a column, a row a record.
 /// @param empty  a record that names the columns, also where there is no row
 /// @param rows   each with the fields of `empty`

@@ -96,4 +96,16 @@ std::size_t count_runs(const std::vector<Ride>& rides) {
   return count;
 }
 
+std::vector<const Ride*> rides_with_pairs(const Result& result, const SplitSpec& spec) {
+  std::vector<const Ride*> rides;
+  for (const Pair& pair : result.pairs.made) {
+    const auto has = [&](const TwoWay& split) { return split.spec.name == spec.name; };
+    if (std::any_of(pair.splits.begin(), pair.splits.end(), has)) {
+      rides.push_back(&result.rides.at(pair.ride));
+      rides.push_back(&result.rides.at(pair.other_ride));
+    }
+  }
+  return rides;
+}
+
 }  // namespace bothways

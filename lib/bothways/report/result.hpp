@@ -67,6 +67,9 @@ struct RunPlace {
 /// empty if not.
 [[nodiscard]] std::string mixed_setups_words(const Result& result);
 
+/// The rides that hold the runs of the pairs with this split, one of each pair after the other.
+[[nodiscard]] std::vector<const Ride*> rides_with_pairs(const Result& result, const SplitSpec& spec);
+
 /// Number of runs in all rides.
 [[nodiscard]] std::size_t count_runs(const std::vector<Ride>& rides);
 

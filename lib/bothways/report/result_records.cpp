@@ -1,8 +1,11 @@
 #include "bothways/report/result_records.hpp"
 
+#include "bothways/report/conditions.hpp"
 #include "bothways/report/words.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace bothways {
 
@@ -96,6 +99,32 @@ Record overall_record(const Overall& row, Clock clock) {
   record.insert(record.end(), {{"best_one_way_s", Number{best_one_way_s(row, clock), machine_decimals}},
                                {"scatter_s", if_so(row.pairs > 1, Number{row.scatter_s, machine_decimals})},
                                {"allowance_s", if_so(row.pairs < 2, Number{allowance_s, machine_decimals})}});
+  return record;
+}
+
+Record origin_record(const std::vector<const Ride*>& rides) {
+  const auto day_of = [](const Ride& ride) { return ride.dated ? date_words(ride.first) : ""; };
+  const auto conditions_of = [](const Ride& ride) {
+    return condition_record(ride.conditions.value_or(Conditions{}));
+  };
+  std::string day;
+  Record record = condition_record({});
+  for (const Ride* ride : rides) {
+    const Record own = conditions_of(*ride);
+    if (ride == rides.front()) {
+      day = day_of(*ride);
+      record = own;
+      continue;
+    }
+    day = day == day_of(*ride) ? day : "";
+    for (std::size_t i = 0; i < record.size(); ++i) {
+      record[i].value = record[i] == own[i] ? record[i].value : FieldValue();
+    }
+  }
+  record.erase(std::remove_if(record.begin(), record.end(),
+                              [](const Field& field) { return field.key.column == "file"; }),
+               record.end());
+  record.insert(record.begin(), {"date", if_so(!day.empty(), day)});
   return record;
 }
 

@@ -3,6 +3,9 @@
 #include "bothways/report/record.hpp"
 #include "bothways/report/result.hpp"
 
+#include <string>
+#include <vector>
+
 namespace bothways {
 
 // The figures of one call's result, each listed here and nowhere else (docs/formats.md).
@@ -30,5 +33,9 @@ namespace bothways {
 
 /// All pairs of one split taken together.
 [[nodiscard]] Record overall_record(const Overall& row, Clock clock);
+
+/// What a row of a table that is kept tells of where it comes from: day, set-up, masses and weather, as far
+/// as all these rides have the same.
+[[nodiscard]] Record origin_record(const std::vector<const Ride*>& rides);
 
 }  // namespace bothways

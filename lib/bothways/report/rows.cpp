@@ -145,4 +145,61 @@ Table pairs_table(const Result& result) {
                    "lo95_s", "hi95_s", "plain_mean_s", "apart_percent"});
 }
 
+namespace {
+
+Record kind_record(const char* kind) {
+  return {{"kind", std::string(kind)}};
+}
+
+Record joined(Record record, const std::vector<Record>& more) {
+  for (const Record& other : more) {
+    append(record, other);
+  }
+  return record;
+}
+
+}  // namespace
+
+Table results_table(const Result& result, bool runs) {
+  const Clock clock = result.clock;
+  const auto run_row = [&](const Ride& ride, const Run& run, const Split& split) {
+    return joined(kind_record("run"),
+                  {split_record(split, clock), run_record(result, ride, run), origin_record({&ride})});
+  };
+  const auto pair_row = [&](const Pair& pair, const TwoWay& split, double mean_s, const std::string& path,
+                            const std::vector<const Ride*>& rides) {
+    return joined(kind_record("pair"), {two_way_record(split, clock, path, mean_s), pair_record(pair, clock),
+                                        origin_record(rides)});
+  };
+  const auto overall_row = [&](const Overall& row, const std::vector<const Ride*>& rides) {
+    return joined(
+        kind_record("overall"),
+        {overall_record(row, clock), {{"clock", std::string(to_string(clock))}}, origin_record(rides)});
+  };
+  std::vector<Record> rows;
+  for (const Ride& ride : result.rides) {
+    for (const Run& run : ride.runs.accepted) {
+      for (const Split& split : runs ? run.splits : std::vector<Split>{}) {
+        rows.push_back(run_row(ride, run, split));
+      }
+    }
+  }
+  for (const Pair& pair : result.pairs.made) {
+    const Ride& ride = result.rides.at(pair.ride);
+    for (const TwoWay& split : pair.splits) {
+      rows.push_back(pair_row(pair, split, plain_mean_s(result, pair, split), ride.path,
+                              {&ride, &result.rides.at(pair.other_ride)}));
+    }
+  }
+  for (const Overall& row : result.overall) {
+    rows.push_back(overall_row(row, rides_with_pairs(result, row.spec)));
+  }
+  const Ride nowhere;
+  std::vector<Record> kinds{pair_row({}, {}, 0.0, "", {&nowhere}), overall_row({}, {&nowhere})};
+  if (runs) {
+    kinds.insert(kinds.begin(), run_row(nowhere, {}, {}));
+  }
+  return table_of_kinds("results", kinds, rows);
+}
+
 }  // namespace bothways

@@ -32,4 +32,9 @@ namespace bothways {
 /// A row per pair and split.
 [[nodiscard]] Table pairs_table(const Result& result);
 
+/// A table to keep: a row per result, its column `kind` saying of what: "run" and "pair", one per split, and
+/// "overall"; with the day, the set-up, masses and weather of each.
+/// @param runs  false: without the runs
+[[nodiscard]] Table results_table(const Result& result, bool runs);
+
 }  // namespace bothways

@@ -81,8 +81,9 @@ TEST_CASE("docs/formats.md names every key of the JSON", "[report]") {
 TEST_CASE("docs/formats.md names every column of the CSV", "[report]") {
   const Result result = sample_result();
   const auto words = words_of_page();
-  for (const Table& table : {runs_table(result), pairs_table(result), fixes_table(sample_log(1)),
-                             stretch_table({}, 1, SpeedSource::reported, "", true)}) {
+  for (const Table& table :
+       {runs_table(result), pairs_table(result), results_table(result, true), fixes_table(sample_log(1)),
+        stretch_table({}, 1, SpeedSource::reported, "", true)}) {
     for (const std::string& name : flat_names(table)) {
       CAPTURE(table.name, name);
       CHECK(words.count(name) == 1);

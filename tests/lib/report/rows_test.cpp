@@ -42,6 +42,30 @@ TEST_CASE("each row of a table is as long as its columns", "[report]") {
   }
 }
 
+TEST_CASE("a table to keep has a row a result and says of what kind, day and set-up it is", "[report]") {
+  Result result = sample_result();
+  result.rides[0].conditions = Conditions{.file = "c.ini", .setup = "new springs", .total_mass_kg = 200.0};
+  const Table table = results_table(result, true);
+  const auto column = [&](const std::string& name) {
+    const auto found = std::find_if(table.columns.begin(), table.columns.end(),
+                                    [&](const Column& c) { return c.name == name; });
+    REQUIRE(found != table.columns.end());
+    return static_cast<std::size_t>(found - table.columns.begin());
+  };
+  std::map<std::string, int> kinds;
+  for (const auto& row : table.rows) {
+    ++kinds[std::get<std::string>(row[column("kind")])];
+    CHECK(std::get<std::string>(row[column("date")]) == "2026-05-04");
+    CHECK(std::holds_alternative<Number>(row[column("time_s")]));
+  }
+  CHECK(kinds == std::map<std::string, int>{{"run", 7}, {"pair", 1}, {"overall", 1}});
+  CHECK(std::get<std::string>(table.rows.front()[column("setup")]) == "new springs");
+  CHECK(std::get<std::string>(table.rows.back()[column("setup")]) == "new springs");
+  CHECK(std::get<Number>(table.rows.back()[column("total_mass_kg")]).value == 200.0);
+  CHECK(std::holds_alternative<std::monostate>(table.rows[6][column("setup")]));  // of the other log
+  CHECK(results_table(result, false).rows.size() == 2);
+}
+
 TEST_CASE("fixes can be written in parts", "[report]") {
   const Log log = sample_log(10);
   CHECK(fixes_table(log, 0, 4).rows.size() == 4);
