@@ -1,4 +1,5 @@
-# Installs the built library to a prefix of its own, then configures, builds and runs the project there.
+# Installs the built library to a prefix of its own, configures, builds and runs the project there, and takes away
+# what was installed, as README.md says.
 cmake_minimum_required(VERSION 3.25)
 
 function(run)
@@ -10,7 +11,17 @@ function(run)
 endfunction()
 
 file(REMOVE_RECURSE ${WORK})
+file(MAKE_DIRECTORY ${WORK})
+set(manifest ${BUILD}/install_manifest.txt)  # the developer's own is put back
+if(EXISTS ${manifest})
+  file(COPY_FILE ${manifest} ${WORK}/theirs.txt)
+endif()
 run(${CMAKE_COMMAND} --install ${BUILD} --prefix ${WORK}/prefix)
+file(STRINGS ${manifest} installed)
+file(REMOVE ${manifest})
+if(EXISTS ${WORK}/theirs.txt)
+  file(COPY_FILE ${WORK}/theirs.txt ${manifest})
+endif()
 run(${CMAKE_COMMAND} -S ${SOURCE} -B ${WORK}/build -G Ninja -DCMAKE_CXX_COMPILER=${COMPILER}
     -DCMAKE_PREFIX_PATH=${WORK}/prefix -DWANTED=${VERSION})
 run(${CMAKE_COMMAND} --build ${WORK}/build)
@@ -19,4 +30,10 @@ message("${out}")
 file(GLOB_RECURSE private ${WORK}/prefix/include/bothways/numeric/*)
 if(private)
   message(FATAL_ERROR "private headers were installed: ${private}")
+endif()
+file(GLOB_RECURSE there ${WORK}/prefix/*)
+file(REMOVE ${installed})
+file(GLOB_RECURSE left ${WORK}/prefix/*)
+if(left OR NOT there)
+  message(FATAL_ERROR "not on the list of what is installed: ${left}")
 endif()

@@ -53,6 +53,35 @@ TEST_CASE("the two commands of README.md are there and can be run", "[docs]") {
   CHECK(holds(docs::lines_of(docs::root() / ".ci/run"), "\"$clean/bothways/.ci/test\""));
 }
 
+TEST_CASE("a script begun with another shell goes on in bash", "[docs]") {
+  for (const char* name : {".ci/try", ".ci/test", ".ci/checks", ".ci/run"}) {
+    INFO(name);
+    CHECK(can_run(docs::root() / name));
+    const auto lines = docs::lines_of(docs::root() / name);
+    const auto first = std::find_if(lines.begin(), lines.end(),
+                                    [](const std::string& line) { return !line.starts_with("#"); });
+    REQUIRE(first != lines.end());
+    CHECK(*first == R"([ -n "${BASH_VERSION:-}" ] || exec bash "$0" "$@")");
+  }
+}
+
+TEST_CASE("the lines of CMake in README.md are those of the stranger's project that the tests build",
+          "[docs]") {
+  static const std::regex version(R"(project\(bothways VERSION ([0-9]+\.[0-9]+)\..*)");
+  std::smatch found;
+  const auto top = docs::lines_of(docs::root() / "CMakeLists.txt");
+  REQUIRE(std::any_of(top.begin(), top.end(),
+                      [&found](const std::string& line) { return std::regex_match(line, found, version); }));
+  const std::string wanted = found[1];
+  const auto shown = docs::fenced_in(docs::root() / "README.md");
+  for (std::string line : docs::lines_of(docs::root() / "tests/consumer/project/CMakeLists.txt")) {
+    line = std::regex_replace(line, std::regex("stranger"), "mine");
+    line = std::regex_replace(line, std::regex(R"(\$\{WANTED\})"), wanted);
+    INFO(line);
+    CHECK((holds(shown, line) || line.starts_with("cmake_minimum_required")));
+  }
+}
+
 TEST_CASE("pages name no path of one machine", "[docs]") {
   // Absolute paths only where every Debian has them.
   static const std::regex absolute(R"((^|[\s`"'(=])(/[a-zA-Z]+)/)");
