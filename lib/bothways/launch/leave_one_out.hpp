@@ -16,8 +16,8 @@ struct WeightedWindow {
 
 /// Weighs each reading by what all the others say of it. Its error is white noise or, in a share of readings,
 /// a wide law (contaminated normal): the leave-one-out residual of the smoother tells the odds, and the
-/// variance becomes the inverse of the expected precision, eq. (4.10). Weights are found in a few rounds,
-/// under the likeliest launch instant; evidences then hold them fixed.
+/// variance becomes the inverse of the expected precision, eqs. (4.9), (4.10). Weights are found in a few
+/// rounds, under the likeliest launch instant; evidences then hold them fixed.
 [[nodiscard]] WeightedWindow weighted_readings(const LaunchWindow& window, const LaunchModel& model,
                                                const LaunchHypothesis& hypothesis);
 

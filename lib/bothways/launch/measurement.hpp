@@ -25,7 +25,7 @@ struct ExpectedLength {
 /// @param z  length, > 0
 [[nodiscard]] LengthPosterior length_posterior(double z, const ExpectedLength& expected, int axes);
 
-/// log P(the receiver writes 0 | speed): a left-censored reading.
+/// log P(the receiver writes 0 | speed): a left-censored reading, eq. (4.7).
 [[nodiscard]] double log_censored(const DeadBand& band, const numeric::Normal& speed_mps);
 
 /// log P(it writes a speed); 0 without a dead band.

@@ -7,7 +7,7 @@ namespace bothways {
 namespace {
 
 constexpr double usual_jerk_density = 4.0;
-constexpr double creep_accel_mps2 = 0.5;  // of a clutch that begins to take hold
+constexpr double creep_accel_mps2 = 0.5;  // of a clutch that begins to take hold, eq. (5.4)
 constexpr double longest_unseen_s = 0.45;
 // A receiver that filters its positions goes astray, and most at the launch (phones beside a wheel: steps of
 // a second off by 0.3 to 1.5 m, the first fixes by 0.5 to 1.7 m).

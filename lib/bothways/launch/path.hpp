@@ -51,7 +51,7 @@ struct LikelyCrossing {
 /// All crossings that may be the first, in order of time: where a gear change or a spin falls on the level,
 /// the mean path's first crossing says nothing of the one before or after it. A rise of the path to a peak
 /// reaches the level with P(peak > level); the first crossing is in it if no rise before it did. The
-/// probabilities sum to that of any crossing.
+/// probabilities sum to that of any crossing. Eq. (5.1).
 [[nodiscard]] std::vector<LikelyCrossing> likely_crossings(const SmoothedPath& path, const Level& level,
                                                            double end_s);
 

@@ -1,3 +1,4 @@
+// docs/method.md, eq. (8.1) in half_width: u = sd, t = factor.
 #include "bothways/pair/combine.hpp"
 
 #include <boost/math/distributions/students_t.hpp>

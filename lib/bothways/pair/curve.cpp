@@ -1,3 +1,5 @@
+// docs/method.md, eqs. (6.2) as the sum (6.3): d_b, d'_b = da, db, T = mean.t_s; (6.4): v_f = foot, the first
+// speed.
 #include "bothways/pair/curve.hpp"
 
 #include <algorithm>

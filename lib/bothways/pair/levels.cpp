@@ -1,3 +1,5 @@
+// docs/method.md, eq. (7.1): s_D / sqrt(D) = days_seen, s W = pairs_seen, the last = measurement; (8.1): its
+// three parts are those of leveled_difference.
 #include "bothways/pair/levels.hpp"
 
 #include "bothways/core/duration.hpp"

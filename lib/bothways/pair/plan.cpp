@@ -1,3 +1,4 @@
+// docs/method.md, eq. (9.1): d/s = effect, n = n, t(0.975, 2n - 2) = critical, noncentrality = shift.
 #include "bothways/pair/plan.hpp"
 
 #include <boost/math/distributions/non_central_t.hpp>

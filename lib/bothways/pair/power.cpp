@@ -1,3 +1,4 @@
+// docs/method.md, eq. (14.1) in power_of: r = rotating, c = rolling, A = drag_area_m2, w^2 = wind_square.
 #include "bothways/pair/power.hpp"
 
 #include "bothways/pair/combine.hpp"

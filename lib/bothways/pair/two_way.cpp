@@ -1,3 +1,5 @@
+// docs/method.md, eqs. (6.1), by the harmonic mean in whole_correction; (6.4) in foot_share; (6.5) in run_sd:
+// w_b = weight, sd of e_b = sd_s, sd of e_n = split_sd.
 #include "bothways/pair/two_way.hpp"
 
 #include "bothways/core/duration.hpp"

@@ -1,3 +1,4 @@
+// docs/method.md, section 5: eq. (5.3) in duration_variance, eq. (5.4) in add_movement (longest_s).
 #include "bothways/run/split_times.hpp"
 
 #include "bothways/core/duration.hpp"

@@ -1,3 +1,4 @@
+// docs/method.md, eq. (1.3): sd_white = white.
 #include "bothways/speed/noise.hpp"
 
 #include "bothways/core/units.hpp"

@@ -1,3 +1,4 @@
+// docs/method.md, eq. (1.4): share^2 = height, dt = apart_s, T = trial_s.
 #include "bothways/speed/rest_noise.hpp"
 
 #include "bothways/numeric/robust.hpp"

@@ -1,3 +1,4 @@
+// docs/method.md, eq. (12.1): max(5 m, w) = turn_m, e = sd_m, n = count.
 #include "bothways/trip/climb.hpp"
 
 #include "bothways/core/units.hpp"

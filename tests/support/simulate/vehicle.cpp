@@ -1,3 +1,5 @@
+// docs/method.md, eq. (10.1): CdA = drag_area_m2, C = rolling, rho = air_kg_m3, v + w = air_mps, c =
+// cross_wind_mps.
 #include "support/simulate/vehicle.hpp"
 
 #include <algorithm>
