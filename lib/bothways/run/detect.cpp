@@ -1,5 +1,3 @@
-// docs/method.md, eq. (3.1): sd_0 = standing_sd_mps, axes = standing_axes, d = resolution_mps, h =
-// zero_hold_mps.
 #include "bothways/run/detect.hpp"
 
 #include <algorithm>

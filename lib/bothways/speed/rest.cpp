@@ -1,3 +1,5 @@
+// docs/method.md, eq. (3.1): sd_0 = standing_sd_mps, axes = standing_axes, d = resolution_mps, h =
+// zero_hold_mps.
 #include "bothways/speed/rest.hpp"
 
 #include "bothways/speed/limits.hpp"
