@@ -32,6 +32,9 @@ void reading(benchmark::State& state, const char* name) {
   }
   const auto rounds = static_cast<std::int64_t>(state.iterations());
   state.SetBytesProcessed(rounds * static_cast<std::int64_t>(bytes.size()));
+  const auto lines = static_cast<double>(std::count(bytes.begin(), bytes.end(), '\n'));
+  state.counters["s_a_line"] = benchmark::Counter(static_cast<double>(rounds) * lines,
+                                                  benchmark::Counter::kIsRate | benchmark::Counter::kInvert);
   state.SetItemsProcessed(rounds * static_cast<std::int64_t>(fixes));
 }
 

@@ -32,7 +32,8 @@ class Lanes {
   unsigned bits_;
 };
 
-/// 16 bytes of text at a time (vectors of g++ and clang++: SSE2, NEON, or plain integers).
+/// 16 bytes of text at a time (vectors of g++ and clang++: SSE2, NEON, or plain integers). A byte at a time,
+/// reading NMEA takes 1.30 times the instructions and 1.4 times the CPU time (tests/bench/README.md).
 class Bytes16 {
  public:
   static constexpr std::size_t size = 16;

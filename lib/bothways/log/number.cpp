@@ -16,7 +16,8 @@ constexpr std::array<double, 23> powers_of_ten = {1e0,  1e1,  1e2,  1e3,  1e4,  
                                                   1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
 
 /// Plain digits with at most one point: one exact division gives the nearest double if both parts are exact.
-/// False if the text is anything else.
+/// False if the text is anything else. With from_chars alone, reading NMEA takes 1.42 times the instructions,
+/// GPX 1.11 times (tests/bench/README.md).
 inline bool parse_short_decimal(const char* at, const char* const end, WrittenNumber& number) {
   const auto value_of = [](char c) { return static_cast<unsigned>(c) - unsigned{'0'}; };
   const auto length = static_cast<std::size_t>(end - at);
