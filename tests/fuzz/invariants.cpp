@@ -26,7 +26,7 @@ void within(double value, double low, double high) {
   demand(!is_known(value) || (value >= low && value <= high));
 }
 
-void check(const bothways::Log& log, const bothways::ReadLimits& limits) {
+void check(const bothways::Log& log, const bothways::ReadOptions& limits) {
   demand(!log.fixes.empty() && log.fixes.size() <= limits.fixes);
   for (std::size_t i = 0; i < log.fixes.size(); ++i) {
     const Fix& fix = log.fixes[i];
@@ -54,7 +54,7 @@ void check(const bothways::Log& log, const bothways::ReadLimits& limits) {
 }  // namespace
 
 void check_reading(const char* prefix, std::span<const std::uint8_t> bytes) {
-  constexpr bothways::ReadLimits limits{.fixes = 5000, .line_bytes = 1000, .field_bytes = 64};
+  constexpr bothways::ReadOptions limits{.fixes = 5000, .line_bytes = 1000, .field_bytes = 64};
   std::string text = prefix;
   text.append(reinterpret_cast<const char*>(bytes.data()), bytes.size());
   std::size_t used = 0;

@@ -9,6 +9,9 @@
 
 namespace bothways {
 
+/// The UTF-8 byte order mark.
+inline constexpr std::string_view utf8_bom = "\xEF\xBB\xBF";
+
 /// So many first bytes decide what a file is.
 inline constexpr std::size_t head_bytes = std::size_t{64} * 1024;
 

@@ -45,8 +45,11 @@ bool ends_with(std::string_view text, std::string_view end) {
 
 class CsvReader {
  public:
-  CsvReader(const ByteSource& source, std::string name, const ReadLimits& limits, std::size_t bytes)
-      : lines_(source, limits.line_bytes), name_(std::move(name)), limits_(limits), bytes_(bytes) {}
+  explicit CsvReader(const ReaderInput& input)
+      : lines_(input.source, input.options.line_bytes),
+        name_(input.name),
+        options_(input.options),
+        bytes_(input.bytes) {}
 
   Draft read() {
     read_header();
@@ -101,7 +104,7 @@ class CsvReader {
         return true;
       }
       std::size_t row_bytes = lines_.line().size();
-      while (lines_.next() && row_bytes < limits_.line_bytes) {
+      while (lines_.next() && row_bytes < options_.line_bytes) {
         row_bytes += lines_.line().size() + 1;
         if (split_csv(lines_.line(), columns_.delimiter, cells_, true)) {
           return true;
@@ -206,7 +209,7 @@ class CsvReader {
     const double satellites = value(CsvRole::satellites);
     fix.satellites = satellites >= 0.0 && satellites < 1000.0 ? static_cast<int>(satellites) : -1;
     draft_.make_room(lines_.used(), bytes_);
-    draft_.add(fix, row_line_, limits_.fixes);
+    draft_.add(fix, row_line_, options_.fixes);
     for (std::size_t i = 0; i < channel_columns_.size() && !draft_.full; ++i) {
       const std::size_t column = channel_columns_[i];
       const auto figure = column < cells_.size() ? number(cells_[column]) : std::nullopt;
@@ -254,7 +257,7 @@ class CsvReader {
 
   LineReader lines_;
   std::string name_;
-  ReadLimits limits_;
+  ReadOptions options_;
   std::size_t bytes_;
   CsvColumns columns_;
   std::vector<std::size_t> channel_columns_;
@@ -275,9 +278,32 @@ class CsvReader {
 
 }  // namespace
 
-Draft read_csv(const ByteSource& source, const std::string& name, const ReadLimits& limits,
-               std::size_t bytes) {
-  return CsvReader(source, name, limits, bytes).read();
+bool claims_csv(std::string_view head) {
+  return is_csv_log_header(head);
+}
+
+std::string lacks_csv(std::string_view head) {
+  const CsvColumns columns = read_csv_header(csv_header_line(head));
+  if (columns.has_results()) {
+    return "it holds times that this program has written";
+  }
+  const bool time = columns.find(CsvRole::time).has_value();
+  if (const auto unread = columns.unread_speed(); time && unread) {
+    return "its column \"" + columns.names[*unread] +
+           "\" is no speed in a known unit (name it speed_mps, speed_kmh, speed_mph or speed_kn) and there "
+           "is no lat and lon";
+  }
+  if (time) {
+    return "it has a time column, but neither lat and lon nor a speed with its unit (speed_kmh)";
+  }
+  if (columns.has_place() || columns.has_speed() || looks_like_header(columns)) {
+    return "its header names no time column (time, time_unix_s or time_unix_ms)";
+  }
+  return {};
+}
+
+Draft read_csv(const ReaderInput& input) {
+  return CsvReader(input).read();
 }
 
 }  // namespace bothways

@@ -1,8 +1,7 @@
 #include "bothways/log/csv_columns.hpp"
 
 #include "bothways/core/text.hpp"
-#include "bothways/log/number.hpp"
-#include "bothways/log/sniff.hpp"
+#include "bothways/log/bytes.hpp"
 
 #include <algorithm>
 #include <array>

@@ -7,11 +7,11 @@
 
 namespace bothways {
 
-bool GpxPoints::open(GpxName name, std::size_t line) {
+XmlWant GpxPoints::open(GpxName name, std::size_t line) {
   if (depth_ > 0) {
     open_child(name);
     ++depth_;
-    return false;
+    return wanted_ == GpxName::other ? XmlWant::nothing : XmlWant::text;
   }
   if (name == GpxName::trkpt) {
     depth_ = 1;
@@ -20,11 +20,10 @@ bool GpxPoints::open(GpxName name, std::size_t line) {
     line_ = line;
     has_time_ = false;
     wrote_time_ = false;
-    return true;
+    return XmlWant::attributes;
   }
-  saw_gpx_ = saw_gpx_ || name == GpxName::gpx;
   planned_ += name == GpxName::rtept || name == GpxName::wpt ? 1U : 0U;
-  return false;
+  return XmlWant::nothing;
 }
 
 void GpxPoints::open_child(GpxName name) {

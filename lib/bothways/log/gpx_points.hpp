@@ -3,6 +3,7 @@
 #include "bothways/log/draft.hpp"
 #include "bothways/log/iso_clock.hpp"
 #include "bothways/log/read.hpp"
+#include "bothways/log/xml_pull.hpp"
 
 #include <cstddef>
 #include <string>
@@ -10,8 +11,8 @@
 
 namespace bothways {
 
-/// What the reader cares about in a GPX file. `other` is any other name.
-enum class GpxName { other, gpx, trkpt, rtept, wpt, time, ele, speed, course, hdop, sat, extensions };
+/// What the reader cares about in a GPX file, the frequent ones first. `other` is any other name.
+enum class GpxName { trkpt, time, ele, speed, course, hdop, sat, extensions, rtept, wpt, other };
 
 /// Turns the elements of a GPX file into fixes. Knows nothing of the XML library.
 ///
@@ -20,20 +21,18 @@ enum class GpxName { other, gpx, trkpt, rtept, wpt, time, ele, speed, course, hd
 class GpxPoints {
  public:
   /// @param bytes  of the file; 0: not known
-  explicit GpxPoints(const ReadLimits& limits, std::size_t bytes = 0) : limits_(limits), bytes_(bytes) {}
+  explicit GpxPoints(const ReadOptions& limits, std::size_t bytes = 0) : limits_(limits), bytes_(bytes) {}
 
-  /// @return true if this element is a point whose position the caller must now set
-  bool open(GpxName name, std::size_t line);
+  /// @return what it wants to be told of this element: of a point the position
+  XmlWant open(GpxName name, std::size_t line);
   void set_lat(std::string_view text);
   void set_lon(std::string_view text);
   void text(std::string_view piece);
   void close(GpxName name);
 
-  /// So many bytes of the file were read.
-  void set_used(std::size_t bytes) { used_ = bytes; }
+  /// So many more bytes of the file were read.
+  void add_used(std::size_t bytes) { used_ += bytes; }
 
-  [[nodiscard]] bool wants_text() const { return wanted_ != GpxName::other; }
-  [[nodiscard]] bool saw_gpx() const { return saw_gpx_; }
   [[nodiscard]] bool full() const { return draft_.full; }
 
   /// The fixes, and the notes of what was left out.
@@ -47,12 +46,11 @@ class GpxPoints {
   void take_time();
   void close_point();
 
-  ReadLimits limits_;
+  ReadOptions limits_;
   std::size_t bytes_;
   std::size_t used_ = 0;
   Draft draft_;
   IsoClock clock_;
-  bool saw_gpx_ = false;
   std::size_t depth_ = 0;  ///< 0: outside a point; 1: in the point itself
   bool in_extensions_ = false;
   GpxName wanted_ = GpxName::other;  ///< element whose text is collected

@@ -15,8 +15,11 @@ namespace bothways {
 
 enum class LogFormat { gpx, nmea, csv };
 
-/// "gpx", "nmea" or "csv": the word of the output contract.
+/// "gpx", "nmea" and so on: the word of the output contract.
 [[nodiscard]] const char* to_string(LogFormat format);
+
+/// "GPX, CSV or NMEA": all formats, for sentences.
+[[nodiscard]] std::string format_names();
 
 /// Marks a figure that the log does not give. Never printed; test with is_known().
 inline constexpr double unknown = std::numeric_limits<double>::quiet_NaN();

@@ -44,10 +44,10 @@ std::optional<std::int64_t> read_zda_us(const Fields& fields) {
 
 class NmeaReader {
  public:
-  NmeaReader(const ByteSource& source, const ReadLimits& limits, std::size_t bytes)
-      : lines_(source, limits.line_bytes),
-        limits_(limits),
-        bytes_(bytes),
+  explicit NmeaReader(const ReaderInput& input)
+      : lines_(input.source, input.options.line_bytes),
+        most_fixes_(input.options.fixes),
+        bytes_(input.bytes),
         has_checksums_(uses_checksums(lines_.buffered())) {}
 
   Draft read() {
@@ -143,7 +143,7 @@ class NmeaReader {
       }
       fix.time.unix_us = calendar_.place(*epoch_.clock_us(), epoch_.day());
       draft_.make_room(lines_.used(), bytes_);
-      draft_.add(fix, epoch_.line(), limits_.fixes);
+      draft_.add(fix, epoch_.line(), most_fixes_);
       undated_ = calendar_.dated() ? undated_ : draft_.fixes.size();
     } else if (!epoch_.empty()) {
       (epoch_.valid() || epoch_.untimed_fix() ? no_time_ : no_fix_).add(epoch_.line());
@@ -191,7 +191,7 @@ class NmeaReader {
   }
 
   LineReader lines_;
-  ReadLimits limits_;
+  std::size_t most_fixes_;
   std::size_t bytes_;
   Draft draft_;
   NmeaEpoch epoch_;
@@ -212,8 +212,21 @@ class NmeaReader {
 
 }  // namespace
 
-Draft read_nmea(const ByteSource& source, const ReadLimits& limits, std::size_t bytes) {
-  return NmeaReader(source, limits, bytes).read();
+bool claims_nmea(std::string_view head) {
+  for (std::size_t at = head.find('$'); at != std::string_view::npos; at = head.find('$', at + 1)) {
+    if (sentence_kind(head.substr(at + 1, 6)) != SentenceKind::other) {
+      return true;
+    }
+  }
+  return false;
+}
+
+std::string lacks_nmea(std::string_view head) {
+  return head.starts_with('$') ? "no sentence in it gives a position (RMC, GGA, GNS or GLL)" : "";
+}
+
+Draft read_nmea(const ReaderInput& input) {
+  return NmeaReader(input).read();
 }
 
 }  // namespace bothways

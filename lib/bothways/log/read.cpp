@@ -15,27 +15,21 @@ namespace bothways {
 
 namespace {
 
-constexpr const char* remedy = "; give a GPX, NMEA or CSV file";
-
-LogFormat format_of(const Sniffed& sniffed, const std::string& name) {
+const Reader& reader_of(const Sniffed& sniffed, const std::string& name) {
+  const std::string remedy = "; give a " + format_names() + " file";
   switch (sniffed.content) {
-    case Content::gpx:
-      return LogFormat::gpx;
-    case Content::nmea:
-      return LogFormat::nmea;
-    case Content::csv:
-      return LogFormat::csv;
-    case Content::empty:
-      throw LogError(name, 0, std::string("the file is empty") + remedy);
+    case Content::log:
+      return *sniffed.reader;
     case Content::gzip:
       throw LogError(name, 0, "this is a gzip archive inside a gzip archive; unpack it once");
-    case Content::text:
-      throw LogError(name, 0, "this is no ride log: " + sniffed.what + remedy);
-    case Content::xml:
     case Content::foreign:
+      throw LogError(
+          name, 0,
+          "this is no ride log: " + sniffed.what + (sniffed.remedy.empty() ? remedy : "; " + sniffed.remedy));
+    case Content::empty:
       break;
   }
-  throw LogError(name, 0, "this is no ride log: it starts like " + sniffed.what + remedy);
+  throw LogError(name, 0, "the file is empty" + remedy);
 }
 
 /// A byte order mark and blank lines before an XML declaration are not XML; they are passed over.
@@ -45,19 +39,14 @@ ByteSource without_blank_start(std::string head, ByteSource rest) {
   return with_head(skip == std::string::npos ? std::move(head) : head.substr(skip), std::move(rest));
 }
 
-Draft read_format(LogFormat format, Wide wide, std::string head, ByteSource rest, const std::string& name,
-                  const ReadLimits& limits, std::size_t bytes) {
-  if (format == LogFormat::gpx) {
-    return read_gpx(wide == Wide::no ? without_blank_start(std::move(head), std::move(rest))
-                                     : with_head(std::move(head), std::move(rest)),
-                    name, limits, bytes);
-  }
-  ByteSource text = with_head(std::move(head), std::move(rest));
-  if (wide != Wide::no) {
+Draft read_with(const Reader& reader, Wide wide, std::string head, ByteSource rest, ReaderInput input) {
+  ByteSource text = reader.xml && wide == Wide::no ? without_blank_start(std::move(head), std::move(rest))
+                                                   : with_head(std::move(head), std::move(rest));
+  if (!reader.xml && wide != Wide::no) {
     text = utf16_to_utf8(std::move(text), wide == Wide::big_endian);
-    bytes /= 2;
+    input.bytes /= 2;
   }
-  return format == LogFormat::nmea ? read_nmea(text, limits, bytes) : read_csv(text, name, limits, bytes);
+  return reader.read({text, input.name, input.options, input.bytes});
 }
 
 void note_gzip_end(GzipEnd end, std::vector<Note>& notes) {
@@ -101,7 +90,7 @@ std::size_t bytes_of(const std::string& path) {
   return plain ? static_cast<std::size_t>(status.st_size) : 0;
 }
 
-Log read_sized(const ByteSource& source, const std::string& name, const ReadLimits& limits,
+Log read_sized(const ByteSource& source, const std::string& name, const ReadOptions& options,
                std::size_t bytes) {
   ByteSource rest = source;
   std::string head = take_bytes(rest, head_bytes);
@@ -120,15 +109,17 @@ Log read_sized(const ByteSource& source, const std::string& name, const ReadLimi
   }
   Log log;
   log.path = name;
-  log.format = format_of(sniffed, name);
-  Draft draft = read_format(log.format, sniffed.wide, std::move(head), std::move(rest), name, limits, bytes);
+  const Reader& reader = reader_of(sniffed, name);
+  log.format = reader.format;
+  Draft draft =
+      read_with(reader, sniffed.wide, std::move(head), std::move(rest), {source, name, options, bytes});
   if (gzip_end) {
     note_gzip_end(*gzip_end, draft.notes);
   }
   if (draft.full) {
     draft.notes.push_back({"too-many-fixes",
-                           "the log is too long; what comes after the first " + std::to_string(limits.fixes) +
-                               " records was left out",
+                           "the log is too long; what comes after the first " +
+                               std::to_string(options.fixes) + " records was left out",
                            0});
   }
   tidy(draft);
@@ -146,12 +137,12 @@ Log read_sized(const ByteSource& source, const std::string& name, const ReadLimi
 
 }  // namespace
 
-Log read_log(const std::string& path, const ReadLimits& limits) {
-  return read_sized(file_source(path), path, limits, bytes_of(path));
+Log read_log(const std::string& path, const ReadOptions& options) {
+  return read_sized(file_source(path), path, options, bytes_of(path));
 }
 
-Log read_log(const ByteSource& source, const std::string& name, const ReadLimits& limits) {
-  return read_sized(source, name, limits, 0);
+Log read_log(const ByteSource& source, const std::string& name, const ReadOptions& options) {
+  return read_sized(source, name, options, 0);
 }
 
 bool looks_like_log(const std::string& path) {
@@ -168,8 +159,7 @@ bool looks_like_log(const std::string& path) {
       head = take_bytes(gunzip(with_head(std::move(head), none)).source, head_bytes);
       sniffed = sniff(head);
     }
-    return sniffed.content == Content::gpx || sniffed.content == Content::nmea ||
-           sniffed.content == Content::csv;
+    return sniffed.content == Content::log;
   } catch (const LogError&) {
     return false;
   }

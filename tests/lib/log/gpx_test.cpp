@@ -184,14 +184,40 @@ TEST_CASE("a bare ampersand in a name does not cost the rest of the ride", "[log
   }
 }
 
-TEST_CASE("a bare ampersand in a figure ends the reading before it", "[log]") {
-  for (const std::string& bad :
-       {point(1, "<ele>1&2</ele>"), std::string("<trkpt lat=\"4&6\" lon=\"9\"></trkpt>")}) {
-    CAPTURE(bad);
-    const Log log = read_text(gpx(point(0) + bad + point(2)));
-    CHECK(log.fixes.size() == 1);
-    CHECK(find_note(log, "broken-xml") != nullptr);
+TEST_CASE("a bare ampersand or an unknown entity spoils the figure it stands in, and only that", "[log]") {
+  for (const char* slip : {"&", "&nbsp;", "&x"}) {
+    CAPTURE(slip);
+    const std::string joined = std::string("1") + slip + "2";
+    const Log figure = read_text(gpx(point(0) + point(1, "<ele>" + joined + "</ele>") + point(2)));
+    CHECK(figure.fixes.size() == 3);
+    CHECK_FALSE(is_known(figure.fixes[1].ele_m));
+    const Log place =
+        read_text(gpx(point(0) + "<trkpt lat=\"" + joined + "\" lon=\"9\"><time>2026-05-04T09:30:01Z</time>" +
+                      "<speed>5</speed></trkpt>" + point(2)));
+    REQUIRE(place.fixes.size() == 3);
+    CHECK_FALSE(is_known(place.fixes[1].lat_deg));
+    CHECK(place.fixes[2].lat_deg == 46.5);
+    CHECK(find_note(place, "broken-xml") == nullptr);
   }
+}
+
+TEST_CASE("an entity of a document type spoils the figure it stands in", "[log]") {
+  const std::string type = "<!DOCTYPE gpx SYSTEM \"ride.dtd\" [<!ENTITY e \"5\">]>";
+  const Log log = read_text(type + gpx(point(0) + point(1, "<ele>1&e;2</ele>") + point(2)));
+  REQUIRE(log.fixes.size() == 3);
+  CHECK_FALSE(is_known(log.fixes[1].ele_m));
+}
+
+TEST_CASE("names of characters that are none of XML's do not cost the rest of the ride", "[log]") {
+  const Log log = read_text(gpx(
+      point(0) + "<name>H&uuml;gel&nbsp;&amp; Tal</name><link href=\"http://example.invalid/?a=1&b=2\"/>" +
+      point(1) + point(2, "<ele>5&#48;</ele>")));
+  CHECK(log.fixes.size() == 3);
+  CHECK(log.fixes[2].ele_m == 50.0);
+  REQUIRE(find_note(log, "unknown-entity") != nullptr);
+  CHECK(find_note(log, "unknown-entity")->text.substr(0, 2) == "2 ");
+  CHECK(find_note(log, "bare-ampersand") != nullptr);
+  CHECK(find_note(log, "broken-xml") == nullptr);
 }
 
 TEST_CASE("after a bare ampersand other breaks still end the reading", "[log]") {

@@ -19,7 +19,7 @@ inline bothways::ByteSource bytes_of(std::string text, std::size_t step = 1000) 
   };
 }
 
-inline bothways::Log read_text(std::string text, const bothways::ReadLimits& limits = {}) {
+inline bothways::Log read_text(std::string text, const bothways::ReadOptions& limits = {}) {
   return bothways::read_log(bytes_of(std::move(text)), "ride", limits);
 }
 
