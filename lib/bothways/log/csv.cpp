@@ -1,46 +1,35 @@
 #include "bothways/core/error.hpp"
 #include "bothways/core/text.hpp"
-#include "bothways/core/units.hpp"
+#include "bothways/log/bytes.hpp"
 #include "bothways/log/csv_columns.hpp"
-#include "bothways/log/iso_clock.hpp"
+#include "bothways/log/csv_numbers.hpp"
+#include "bothways/log/csv_time.hpp"
 #include "bothways/log/lines.hpp"
 #include "bothways/log/number.hpp"
 #include "bothways/log/readers.hpp"
 
 #include <algorithm>
-#include <cmath>
+#include <string>
 #include <utility>
+#include <vector>
 
 namespace bothways {
 
 namespace {
 
 constexpr std::size_t most_channels = 32;
-constexpr double us_per_s = 1e6;
+/// So many of the first rows settle what dates, times and commas mean.
+constexpr std::size_t rows_to_learn = 500;
 
-/// How numbers in the time column count, told by the size of the first: seconds since 1970 have ten digits,
-/// milliseconds thirteen, microseconds sixteen; less than 1e8 are seconds since some start.
-struct TimeUnit {
-  double us = us_per_s;  ///< microseconds of one
-  bool dated = true;
-};
+constexpr const char* time_forms =
+    "2026-05-04T09:30:12.5Z, 2026-05-04 09:30:12, 04.05.2026 09:30:12, 5/4/2026 9:30:12 AM, 09:30:12.5, "
+    "30:12.5, seconds or "
+    "milliseconds, or days of a spreadsheet";
 
-TimeUnit time_unit(double first, bool says_ms) {
-  const double size = std::abs(first);
-  if (says_ms) {
-    return {1e3, size >= 1e11};
-  }
-  if (size < 1e8) {
-    return {us_per_s, false};
-  }
-  if (size < 1e11) {
-    return {us_per_s, true};
-  }
-  return {size < 1e14 ? 1e3 : 1.0, true};
-}
-
-bool ends_with(std::string_view text, std::string_view end) {
-  return text.size() >= end.size() && text.substr(text.size() - end.size()) == end;
+/// The beginning of a cell, for a sentence.
+std::string quoted(std::string_view cell) {
+  constexpr std::size_t longest = 40;
+  return "\"" + std::string(cell.substr(0, longest)) + "\"";
 }
 
 class CsvReader {
@@ -53,6 +42,7 @@ class CsvReader {
 
   Draft read() {
     read_header();
+    learn(lines_.buffered());
     while (!draft_.full && next_row()) {
       if (lines_.terminated() || is_whole()) {
         take_row();
@@ -60,6 +50,11 @@ class CsvReader {
         cut_.add(lines_.number());
       }
     }
+    if (draft_.fixes.empty() && no_time_.count > 0) {
+      throw LogError(name_, no_time_.first_line,
+                     "none of its times can be read, such as " + bad_time_ + "; write them as " + time_forms);
+    }
+    draft_.dated = times_.dated();
     drop_wordy_channels();
     add_notes();
     return std::move(draft_);
@@ -67,13 +62,13 @@ class CsvReader {
 
  private:
   void read_header() {
-    while (lines_.next()) {
-      if (is_csv_preamble(lines_.line())) {
-        continue;
-      }
-      columns_ = read_csv_header(lines_.line());
-      break;
+    const std::string header(trimmed(csv_header_line(lines_.buffered())));
+    const auto without_mark = [](std::string_view line) {
+      return trimmed(line.substr(line.starts_with(utf8_bom) ? utf8_bom.size() : 0));
+    };
+    while (lines_.next() && without_mark(lines_.line()) != header) {
     }
+    columns_ = read_csv_header(header);
     if (!columns_.find(CsvRole::time)) {
       throw LogError(name_, lines_.number(),
                      "the header names no time column; call it time, time_unix_s or time_unix_ms");
@@ -84,13 +79,39 @@ class CsvReader {
           "the header names neither lat and lon nor a speed with its unit; call them lat, lon, and "
           "speed_mps, speed_kmh, speed_mph or speed_kn");
     }
-    says_ms_ = ends_with(columns_.names[*columns_.find(CsvRole::time)], "_ms");
-    for (std::size_t i = 0; i < columns_.roles.size() && channel_columns_.size() < most_channels; ++i) {
-      if (columns_.roles[i] == CsvRole::channel && !columns_.names[i].empty()) {
+    times_ =
+        CsvTimes(time_name(plain_name(columns_.names[*columns_.find(CsvRole::time)])), options_.date_order);
+    for (std::size_t i = 0; i < columns_.roles.size(); ++i) {
+      if (is_speed(columns_.roles[i])) {
+        speed_ = columns_.roles[i];
+      }
+      const bool channel = columns_.roles[i] == CsvRole::channel && !columns_.names[i].empty();
+      if (channel && channel_columns_.size() < most_channels) {
         channel_columns_.push_back(i);
         draft_.channels.push_back({columns_.names[i], {}});
       }
     }
+  }
+
+  /// Looks ahead at rows of one line each.
+  void learn(std::string_view text) {
+    for (std::size_t rows = 0; rows < rows_to_learn && !text.empty();) {
+      const auto end = text.find_first_of("\r\n");
+      if (end == std::string_view::npos) {
+        break;  // not whole
+      }
+      if (end > 0 && text.front() != '#' && split_csv(text.substr(0, end), columns_.delimiter, cells_)) {
+        std::for_each(cells_.begin(), cells_.end(), [this](const std::string& one) { numbers_.learn(one); });
+        ++rows;
+        learned_.push_back({std::string(cell(CsvRole::date)), std::string(cell(CsvRole::time))});
+      }
+      text.remove_prefix(end + 1);
+    }
+    for (const auto& [date, time] : learned_) {
+      times_.learn({date, time, numbers_.read(time)});
+    }
+    times_.settle();
+    learned_.clear();
   }
 
   /// Moves to the next row that is no blank or comment line; joins lines while a quote is open.
@@ -138,62 +159,28 @@ class CsvReader {
     return at && *at < cells_.size() ? trimmed(cells_[*at]) : std::string_view{};
   }
 
-  [[nodiscard]] std::optional<double> number(std::string_view text) const {
-    const auto comma = text.find(',');
-    if (comma == std::string_view::npos || columns_.delimiter == ',') {
-      return parse_decimal(text);
-    }
-    std::string with_point(text);
-    with_point[comma] = '.';
-    return parse_decimal(with_point);
-  }
-
+  [[nodiscard]] std::optional<double> number(std::string_view text) const { return numbers_.read(text); }
   [[nodiscard]] double value(CsvRole role) const { return number(cell(role)).value_or(unknown); }
 
   std::optional<Instant> row_time() {
     const std::string_view text = cell(CsvRole::time);
-    if (const auto count = number(text)) {
-      if (!has_unit_) {
-        unit_ = time_unit(*count, says_ms_);
-        has_unit_ = true;
-        draft_.dated = unit_.dated;
-      }
-      const double us = *count * unit_.us;
-      if (!(std::abs(us) < 9e18)) {
-        return std::nullopt;
-      }
-      return Instant{std::llround(us)};
+    const CsvTime time = times_.read({cell(CsvRole::date), text, number(text)});
+    if (!time.question.empty()) {
+      throw LogError(name_, row_line_, time.question);
     }
-    const std::string_view date = cell(CsvRole::date);
-    const auto parsed =
-        date.empty() ? clock_.parse(text) : clock_.parse(std::string(date) + "T" + std::string(text));
-    if (!parsed) {
-      return std::nullopt;
-    }
-    if (!parsed->has_zone) {
+    if (!time.instant) {
+      bad_time_ = no_time_.count == 0 ? quoted(text) : bad_time_;
+      no_time_.add(row_line_);
+    } else if (!time.has_zone) {
       no_zone_.add(row_line_);
     }
-    return parsed->instant;
-  }
-
-  [[nodiscard]] double row_speed_mps() const {
-    if (columns_.find(CsvRole::speed_mps)) {
-      return value(CsvRole::speed_mps);
-    }
-    if (columns_.find(CsvRole::speed_kmh)) {
-      return Speed::from_kmh(value(CsvRole::speed_kmh)).mps();
-    }
-    if (columns_.find(CsvRole::speed_mph)) {
-      return Speed::from_mph(value(CsvRole::speed_mph)).mps();
-    }
-    return Speed::from_knots(value(CsvRole::speed_kn)).mps();
+    return time.instant;
   }
 
   void take_row() {
     measure_last_cell();
     const auto time = row_time();
     if (!time) {
-      no_time_.add(row_line_);
       return;
     }
     Fix fix;
@@ -201,7 +188,7 @@ class CsvReader {
     fix.lat_deg = value(CsvRole::lat);
     fix.lon_deg = value(CsvRole::lon);
     fix.ele_m = value(CsvRole::ele);
-    fix.speed_mps = row_speed_mps();
+    fix.speed_mps = as_mps(speed_, value(speed_));
     fix.speed_sd_mps = value(CsvRole::speed_sd);
     fix.course_deg = value(CsvRole::course);
     fix.hdop = value(CsvRole::hdop);
@@ -227,8 +214,8 @@ class CsvReader {
 
   void add_notes() {
     std::vector<Note>& notes = draft_.notes;
-    add_note(notes, "no-time", no_time_, "row was left out because its time is missing or cannot be read",
-             "rows were left out because their time is missing or cannot be read");
+    add_note(notes, "no-time", no_time_, "row was left out because its time cannot be read, " + bad_time_,
+             "rows were left out because their time cannot be read, such as " + bad_time_);
     add_note(notes, "no-zone", no_zone_, "time has no zone (no Z at its end); it was taken as UTC",
              "times have no zone (no Z at their end); they were taken as UTC");
     add_note(notes, "bad-row", bad_row_, "row was left out because a quote in it never ends",
@@ -251,7 +238,7 @@ class CsvReader {
            cut_.first_line});
     }
     if (!draft_.dated) {
-      notes.push_back({"no-date", "the times are seconds from some start, without a date", 0});
+      notes.push_back({"no-date", "the times are times of day or count from some start, without a date", 0});
     }
   }
 
@@ -265,10 +252,12 @@ class CsvReader {
   std::size_t row_line_ = 0;
   std::size_t most_decimals_ = 0;  ///< in the last column
   std::size_t longest_last_ = 0;   ///< characters there
-  IsoClock clock_;
-  bool says_ms_ = false;
-  bool has_unit_ = false;
-  TimeUnit unit_;
+  std::vector<std::pair<std::string, std::string>>
+      learned_;  ///< cells of date and time that were looked at ahead
+  CsvNumbers numbers_;
+  CsvTimes times_{{}, {}};
+  CsvRole speed_ = CsvRole::speed_mps;
+  std::string bad_time_;  ///< the first that could not be read
   Draft draft_;
   Tally no_time_;
   Tally no_zone_;

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "bothways/log/csv_names.hpp"
+
 #include <cstddef>
 #include <optional>
 #include <string>
@@ -7,26 +9,6 @@
 #include <vector>
 
 namespace bothways {
-
-/// What a CSV column means (docs/formats.md lists the names).
-enum class CsvRole {
-  time,  ///< ISO 8601, or a number whose size tells its unit
-  date,  ///< 2026-05-04, beside a time of day
-  lat,
-  lon,
-  ele,
-  speed_mps,
-  speed_kmh,
-  speed_mph,
-  speed_kn,
-  speed_unitless,  ///< refused: the unit is not said
-  speed_sd,
-  course,
-  hdop,
-  satellites,
-  position_sd,
-  channel  ///< anything else
-};
 
 struct CsvColumns {
   char delimiter = ',';
@@ -50,14 +32,14 @@ struct CsvColumns {
 bool split_csv(std::string_view line, char delimiter, std::vector<std::string>& cells,
                bool continued = false);
 
-/// The first line that is no preamble; empty if there is none.
+/// The first line that names a time and positions or a speed with its unit; if the first lines have none, the
+/// first that is no preamble; empty if there is none either. Without a byte order mark.
 [[nodiscard]] std::string_view csv_header_line(std::string_view text);
 
 /// Two or more short names, none of which is a number: a table of something, if not of a ride.
 [[nodiscard]] bool looks_like_header(const CsvColumns& columns);
 
-/// The text starts with a header line that has a time column and positions or a speed with its unit. Blank
-/// lines and lines that start with # before it are passed over.
+/// One of the first lines is a header that names a time and positions or a speed with its unit.
 [[nodiscard]] bool is_csv_log_header(std::string_view text);
 
 /// A line before the header that is no header: blank, a # comment, or `sep=;`.

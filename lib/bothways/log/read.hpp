@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <functional>
+#include <optional>
 #include <span>
 #include <string>
 
@@ -13,11 +14,15 @@ namespace bothways {
 /// @throws LogError  if the source fails.
 using ByteSource = std::function<std::size_t(std::span<char>)>;
 
-/// Limits of what is read from one log, part of the contract, tested.
+/// Order of day, month and year in a CSV date that is written in figures.
+enum class DateOrder { dmy, mdy, ymd };
+
+/// Limits of what is read from one log, part of the contract, tested, and what the log does not say itself.
 struct ReadOptions {
   std::size_t fixes = 20'000'000;                   ///< more are left out with a note (1.6 GB of memory)
   std::size_t line_bytes = std::size_t{64} * 1024;  ///< a longer line of NMEA or CSV is skipped with a note
   std::size_t field_bytes = 256;                    ///< longer texts of one GPX element are not kept
+  std::optional<DateOrder> date_order;              ///< for dates that can be read in several ways
 };
 
 /// Reads one log of any format in LogFormat, plain or gzipped; told by content, not by

@@ -64,7 +64,7 @@ TEST_CASE("a column that only sounds like the speed is noted and not used", "[lo
 }
 
 TEST_CASE("a table without a time column is told so, also if it names nothing known", "[log]") {
-  CHECK_THROWS_WITH(read_text("Zeit;Geschwindigkeit;Foo\n1;2;3\n"), Catch::Contains("names no time column"));
+  CHECK_THROWS_WITH(read_text("Wann;Geschwindigkeit;Foo\n1;2;3\n"), Catch::Contains("names no time column"));
 }
 
 TEST_CASE("a speed column without a unit is not guessed", "[log]") {
@@ -129,7 +129,7 @@ TEST_CASE("rows without a readable time are left out with a note", "[log]") {
   const Log log = read_text("time,lat,lon\nnever,46.5,9.1\n1777887000,46.5,9.1\n,,\n");
   CHECK(log.fixes.size() == 1);
   CHECK(find_note(log, "no-time")->text ==
-        "2 rows were left out because their time is missing or cannot be read, the first in line 2.");
+        "2 rows were left out because their time cannot be read, such as \"never\", the first in line 2.");
 }
 
 TEST_CASE("a CSV that lacks a column is refused with its name", "[log]") {

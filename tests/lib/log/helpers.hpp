@@ -19,8 +19,8 @@ inline bothways::ByteSource bytes_of(std::string text, std::size_t step = 1000) 
   };
 }
 
-inline bothways::Log read_text(std::string text, const bothways::ReadOptions& limits = {}) {
-  return bothways::read_log(bytes_of(std::move(text)), "ride", limits);
+inline bothways::Log read_text(std::string text, const bothways::ReadOptions& options = {}) {
+  return bothways::read_log(bytes_of(std::move(text)), "ride", options);
 }
 
 /// The note of that code, or nullptr.

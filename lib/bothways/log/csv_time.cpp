@@ -1,0 +1,241 @@
+#include "bothways/log/csv_time.hpp"
+
+#include "bothways/core/text.hpp"
+#include "bothways/log/number.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace bothways {
+
+namespace {
+
+constexpr double us_per_s = 1e6;
+constexpr double us_per_day = 86'400e6;
+constexpr std::int64_t day_us = 86'400'000'000;
+constexpr std::int64_t hour_us = 3'600'000'000;
+constexpr std::int64_t minute_us = 60'000'000;
+
+// Spreadsheets count days from 1899-12-30 (OpenDocument's null date); 1970-01-01 is day 25569.
+constexpr double serial_1970 = 25'569.0;
+constexpr double serial_1990 = 32'874.0;
+constexpr double serial_2100 = 73'051.0;
+
+// Fixes follow each other in less than two minutes, which is this part of a day; in seconds it would be more
+// than 600 a second.
+constexpr double largest_day_step = 0.0015;
+
+/// Middle of the steps forward; 0 if there is none.
+double usual_step(const std::vector<double>& numbers) {
+  std::vector<double> steps;
+  for (std::size_t i = 1; i < numbers.size(); ++i) {
+    if (numbers[i] > numbers[i - 1]) {
+      steps.push_back(numbers[i] - numbers[i - 1]);
+    }
+  }
+  if (steps.empty()) {
+    return 0.0;
+  }
+  const auto middle = steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2);
+  std::nth_element(steps.begin(), middle, steps.end());
+  return *middle;
+}
+
+bool all_within(const std::vector<double>& numbers, double low, double high) {
+  return std::all_of(numbers.begin(), numbers.end(), [=](double n) { return n >= low && n < high; });
+}
+
+/// The date of a date column: in figures, or a whole serial day; @return nothing if it is neither.
+std::optional<WrittenDate> date_of(std::string_view text) {
+  const auto written = read_written_time(text);
+  return written ? written->date : std::nullopt;
+}
+
+std::optional<double> serial_of(std::string_view text) {
+  const auto number = parse_decimal(text);
+  return number && *number >= serial_1990 && *number < serial_2100 ? number : std::nullopt;
+}
+
+const char* word_of(DateOrder order) {
+  switch (order) {
+    case DateOrder::dmy:
+      return "dmy";
+    case DateOrder::mdy:
+      return "mdy";
+    default:
+      return "ymd";
+  }
+}
+
+std::string quoted(std::string_view text) {
+  constexpr std::size_t longest = 40;
+  return "\"" + std::string(text.substr(0, longest)) + "\"";
+}
+
+CsvTime asking(std::string question) {
+  return {std::nullopt, true, std::move(question)};
+}
+
+}  // namespace
+
+CsvTimes::CsvTimes(TimeName said, std::optional<DateOrder> order)
+    : said_(said),
+      orders_(order ? std::vector<DateOrder>{*order}
+                    : std::vector<DateOrder>{DateOrder::dmy, DateOrder::mdy, DateOrder::ymd}),
+      minutes_first_(said.elapsed) {}
+
+void CsvTimes::learn(const TimeCells& cells) {
+  if (cells.number) {
+    numbers_.push_back(*cells.number);
+  }
+  const auto written = read_written_time(cells.time);
+  const auto date = written && written->date ? written->date : date_of(cells.date);
+  if (date) {
+    const auto kept = orders_of(*date, orders_);
+    orders_ = kept.empty() ? orders_ : kept;
+  }
+  if (written && written->clock && !date && !written->clock->three && !written->clock->half_day) {
+    minutes_first_ = minutes_first_ || written->clock->fraction || written->clock->first > 23;
+  }
+}
+
+void CsvTimes::settle() {
+  if (!said_.unit_us && !said_.elapsed && numbers_.size() > 1) {
+    const double step = usual_step(numbers_);
+    if (step > 0.0 && step < largest_day_step) {
+      count_ = all_within(numbers_, serial_1990, serial_2100) ? Count::serial_days
+               : all_within(numbers_, 0.0, 1.0)               ? Count::day_parts
+                                                              : Count::by_size;
+    }
+  }
+  numbers_.clear();
+}
+
+CsvTime CsvTimes::read(const TimeCells& cells) {
+  return cells.number ? read_number(cells) : read_text(cells);
+}
+
+/// Keeps the row if it is of the same kind as the first.
+CsvTime CsvTimes::finished(bool dated, std::int64_t us, bool has_zone) {
+  if (dated_.value_or(dated) != dated) {
+    return {};
+  }
+  dated_ = dated;
+  return {Instant{us}, has_zone, {}};
+}
+
+/// Seconds since 1970 have ten digits, milliseconds thirteen, microseconds sixteen, nanoseconds nineteen;
+/// less than 1e8 are seconds since some start.
+void CsvTimes::set_unit(double first) {
+  const double size = std::abs(first);
+  const bool says_seconds = said_.unit_us == us_per_s;
+  if (said_.unit_us && (!says_seconds || size < 1e11)) {
+    unit_us_ = said_.unit_us;
+  } else {
+    unit_us_ = size < 1e11 ? us_per_s : (size < 1e14 ? 1e3 : (size < 1e17 ? 1.0 : 1e-3));
+  }
+}
+
+CsvTime CsvTimes::read_number(const TimeCells& cells) {
+  const double number = *cells.number;
+  if (count_ == Count::serial_days) {
+    const double us = (number - serial_1970) * us_per_day;
+    return number >= serial_1990 && number < serial_2100 ? finished(true, std::llround(us), false)
+                                                         : CsvTime{};
+  }
+  if (count_ == Count::day_parts) {
+    const auto day = serial_of(cells.date);
+    const double us = (day ? *day - serial_1970 + number : number) * us_per_day;
+    return number >= 0.0 && number <= 1.0 ? finished(day.has_value(), std::llround(us), !day) : CsvTime{};
+  }
+  const bool first = !unit_us_;
+  if (first) {
+    set_unit(number);
+  }
+  const double us = number * *unit_us_;
+  if (!(std::abs(us) < 9e18)) {
+    return {};
+  }
+  const bool dated = first ? std::abs(us) >= 1e14 : dated_.value_or(true);  // 1e8 s
+  if (!dated && !cells.date.empty() && !said_.unit_us && !said_.elapsed) {
+    return asking("the time " + quoted(cells.time) +
+                  " beside a date is no time of day; write it as 09:30:12.5, or name the column time_s if it "
+                  "counts seconds");
+  }
+  return finished(dated, std::llround(us), true);
+}
+
+CsvTime CsvTimes::read_text(const TimeCells& cells) {
+  const auto iso = cells.date.empty() ? clock_.parse(cells.time) : std::nullopt;
+  if (iso) {
+    return finished(true, iso->instant.unix_us, iso->has_zone);
+  }
+  const auto written = read_written_time(cells.time);
+  if (!written || !written->clock) {
+    return {};
+  }
+  if (const auto date = written->date ? written->date : date_of(cells.date)) {
+    return read_dated(*date, *written, written->date ? cells.time : cells.date);
+  }
+  if (const auto serial = serial_of(cells.date)) {
+    WrittenDate day{{1970, 1, 1}, true};
+    CsvTime found = read_dated(day, *written, cells.date);
+    if (found.instant) {
+      found.instant->unix_us += static_cast<std::int64_t>(std::floor(*serial - serial_1970)) * day_us;
+    }
+    return found;
+  }
+  return cells.date.empty() ? read_undated(*written->clock, cells.time) : CsvTime{};
+}
+
+CsvTime CsvTimes::read_dated(const WrittenDate& date, const WrittenTime& time, std::string_view shown) {
+  const WrittenClock& clock = *time.clock;
+  if (clock.first > 24 || (!clock.three && clock.fraction)) {
+    return {};
+  }
+  const std::vector<DateOrder> possible =
+      orders_of(date, date.year_first ? std::vector<DateOrder>{DateOrder::ymd} : orders_);
+  std::optional<std::int64_t> days;
+  std::string choices;
+  bool open = false;
+  for (const DateOrder order : possible) {
+    const auto these = days_of(date, order);
+    open = open || (days && days != these);
+    days = these;
+    choices +=
+        (choices.empty() ? "" : (order == possible.back() ? " or " : ", ")) + std::string(word_of(order));
+  }
+  if (!days) {
+    return {};
+  }
+  if (open) {
+    return asking("the date " + quoted(shown) + " can be read in several ways; say --date-order " + choices);
+  }
+  if (!date.year_first && possible.size() < orders_.size()) {
+    orders_ = possible;
+  }
+  const std::int64_t clock_us = clock.first * hour_us + clock.second * minute_us + clock.rest_us;
+  return finished(true, *days * day_us + clock_us - time.zone_us.value_or(0), time.zone_us.has_value());
+}
+
+/// Hours, minutes and seconds of a day or since a start. Where they run back by half a day or more, the next
+/// day has begun; minutes and seconds alone, as a spreadsheet may show them, likewise the next hour.
+CsvTime CsvTimes::read_undated(const WrittenClock& clock, std::string_view text) {
+  const bool hours = clock.three || clock.half_day;
+  if (!hours && !minutes_first_) {
+    return asking("the time " + quoted(text) +
+                  " may be hours and minutes or minutes and seconds; write it as 0:09:30, or give seconds");
+  }
+  const std::int64_t us = hours ? clock.first * hour_us + clock.second * minute_us + clock.rest_us
+                                : clock.first * minute_us + clock.second * 1'000'000 + clock.rest_us;
+  const std::int64_t period_us = hours ? day_us : hour_us;
+  if (wrapping_ && us + wrapped_us_ < last_us_ - period_us / 2) {
+    wrapped_us_ += period_us;
+  }
+  wrapping_ = true;
+  last_us_ = us + wrapped_us_;
+  return finished(false, last_us_, true);
+}
+
+}  // namespace bothways
