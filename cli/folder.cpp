@@ -2,6 +2,7 @@
 
 #include "bothways/core/error.hpp"
 #include "bothways/log/folder.hpp"
+#include "bothways/log/log.hpp"
 #include "bothways/log/read.hpp"
 
 #include <algorithm>
@@ -107,8 +108,8 @@ std::vector<std::string> search(const std::string& folder, bool names, Inputs& i
   }
   tell_others(folder, std::move(found.others), names, inputs);
   if (found.paths.empty()) {
-    inputs.troubles.push_back("no log found in the folder " + folder +
-                              " (looked for GPX, NMEA and CSV by content)");
+    inputs.troubles.push_back("no log found in the folder " + folder + " (looked for " + format_names() +
+                              " by content)");
   }
   return found.paths;
 }

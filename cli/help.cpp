@@ -1,5 +1,6 @@
 #include "cli/help.hpp"
 
+#include "bothways/log/log.hpp"
 #include "bothways/report/words.hpp"
 
 #include <boost/program_options/cmdline.hpp>
@@ -84,7 +85,7 @@ void write_option(std::ostream& out, const boost::program_options::option_descri
 
 void write_usage(std::ostream& out) {
   out << "Usage: bothways [COMMAND] [OPTIONS] LOG|FOLDER|- ...\n"
-         "Finds the standing-start runs in a ride log (GPX, NMEA, CSV), times them, and\n"
+         "Finds the standing-start runs in the log of a ride, times them, and\n"
          "averages out and back, so that slope and wind drop out.\n";
   write_commands(out, 80);
   out << "'bothways --help' and 'bothways COMMAND --help' tell more.\n";
@@ -96,7 +97,7 @@ void write_help(std::ostream& out, const Command& command, std::size_t screen_wi
   std::string summary = command.summary;
   summary.front() = static_cast<char>(summary.front() - 'a' + 'A');
   say(summary + ".");
-  say("A log is GPX, NMEA or CSV, plain or gzipped; a folder is searched for logs; - is standard input.");
+  say("A log is " + format_names() + ", plain or gzipped; a folder is searched for logs; - is standard input.");
   out << '\n';
   if (*command.name == '\0') {
     write_commands(out, screen_width);

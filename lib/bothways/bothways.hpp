@@ -25,7 +25,7 @@
 #include "bothways/core/usual_splits.hpp"  // usual_splits: marks for what starts reach
 #include "bothways/log/folder.hpp"         // find_logs: logs in a folder
 #include "bothways/log/log.hpp"            // Log: fixes and notes
-#include "bothways/log/read.hpp"           // read_log: GPX, NMEA, CSV, gzip
+#include "bothways/log/read.hpp"           // read_log: GPX, TCX, KML, CSV, NMEA, gzip
 #include "bothways/pair/combine.hpp"       // mean_of: scatter and measurement in one interval
 #include "bothways/pair/compare.hpp"       // compare: did the change make it quicker?
 #include "bothways/pair/effect.hpp"        // expected_effect: what mass, air and wind may explain

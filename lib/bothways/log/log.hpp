@@ -13,12 +13,12 @@
 
 namespace bothways {
 
-enum class LogFormat { gpx, nmea, csv };
+enum class LogFormat { gpx, nmea, csv, tcx, kml };
 
 /// "gpx", "nmea" and so on: the word of the output contract.
 [[nodiscard]] const char* to_string(LogFormat format);
 
-/// "GPX, CSV or NMEA": all formats, for sentences.
+/// "GPX, TCX, KML, CSV or NMEA": all formats, for sentences.
 [[nodiscard]] std::string format_names();
 
 /// Marks a figure that the log does not give. Never printed; test with is_known().

@@ -13,6 +13,8 @@ std::string lacks_nothing(std::string_view /*head*/) {
 
 constexpr std::array table = {
     Reader{LogFormat::gpx, "gpx", "GPX", true, claims_gpx, lacks_nothing, read_gpx},
+    Reader{LogFormat::tcx, "tcx", "TCX", true, claims_tcx, lacks_nothing, read_tcx},
+    Reader{LogFormat::kml, "kml", "KML", true, claims_kml, lacks_nothing, read_kml},
     Reader{LogFormat::csv, "csv", "CSV", false, claims_csv, lacks_csv, read_csv},
     Reader{LogFormat::nmea, "nmea", "NMEA", false, claims_nmea, lacks_nmea, read_nmea},
 };

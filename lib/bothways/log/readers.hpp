@@ -39,6 +39,10 @@ struct Reader {
 // Of each format, in its own file.
 [[nodiscard]] bool claims_gpx(std::string_view head);
 [[nodiscard]] Draft read_gpx(const ReaderInput& input);
+[[nodiscard]] bool claims_tcx(std::string_view head);
+[[nodiscard]] Draft read_tcx(const ReaderInput& input);
+[[nodiscard]] bool claims_kml(std::string_view head);
+[[nodiscard]] Draft read_kml(const ReaderInput& input);
 [[nodiscard]] bool claims_nmea(std::string_view head);
 [[nodiscard]] std::string lacks_nmea(std::string_view head);
 [[nodiscard]] Draft read_nmea(const ReaderInput& input);

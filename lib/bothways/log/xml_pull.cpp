@@ -1,6 +1,5 @@
 #include "bothways/log/xml_pull.hpp"
 
-#include "bothways/core/error.hpp"
 #include "bothways/core/text.hpp"
 
 #include <fmt/format.h>
@@ -248,18 +247,6 @@ void add_xml_notes(const XmlOutcome& outcome, std::vector<Note>& notes) {
                      fmt::format("the XML is broken in line {} ({}); only what stands before it was used",
                                  outcome.line, outcome.reason),
                      outcome.line});
-  }
-}
-
-void refuse_if_broken(const XmlOutcome& outcome, const std::string& name, const char* point) {
-  if (outcome.broken && outcome.at_end) {
-    throw LogError(name, outcome.line,
-                   fmt::format("the file ends before its first {} is whole; export the ride again", point));
-  }
-  if (outcome.broken) {
-    throw LogError(name, outcome.line,
-                   fmt::format("the XML is broken before the first {} ({}); export the ride again", point,
-                               outcome.reason));
   }
 }
 

@@ -44,11 +44,6 @@ struct XmlOutcome {
 /// Notes of what was passed over, and of the break if there was one.
 void add_xml_notes(const XmlOutcome& outcome, std::vector<Note>& notes);
 
-/// For an XML log without any point that can be used.
-/// @param point  "track point"
-/// @throws LogError  if that is because the file broke or ended before one was whole
-void refuse_if_broken(const XmlOutcome& outcome, const std::string& name, const char* point);
-
 /// Local name of the first element of an XML text (its first KiB are enough); empty if there is none.
 [[nodiscard]] std::string_view xml_root(std::string_view text);
 

@@ -57,6 +57,9 @@ const std::vector<Case> cases = {
     {"gpx-undeclared-prefix.gpx", 2, {"speed-invalid"}, {unknown, 5.5}},
     {"gpx-utf16.gpx", 3, {}, {}},
     {"gpx-white-space-time.gpx", 2, {}, {}},
+    {"kml-cut-off.kml", 2, {"cut-off", "empty-fix"}, {unknown, unknown}},
+    {"kml-multi-track.kml", 3, {"no-time"}, {unknown, unknown, unknown}},
+    {"kml-track.kml", 4, {}, {5.0, 5.5, 6.0, unknown}},
     {"nmea-accuracy.nmea", 2, {}, {5.0, 5.0}},
     {"nmea-bad-checksum.nmea", 3, {"bad-checksum"}, {5, 5, 5}},
     {"nmea-blanks-lower-hex.nmea", 3, {}, {5, 5, 5}},
@@ -76,6 +79,7 @@ const std::vector<Case> cases = {
     {"nmea-utf16.nmea", 3, {}, {5, 5, 5}},
     {"nmea-week-rollover.nmea", 2, {"week-rollover"}, {5, 5}},
     {"nmea-whole-seconds.nmea", 40, {"whole-second-stamps"}, {}},
+    {"tcx-activity.tcx", 3, {"empty-fix"}, {5.0, 5.5, unknown}},
 };
 
 struct Refused {
@@ -87,10 +91,12 @@ const std::vector<Refused> refused = {
     {"empty.gpx", "the file is empty"},
     {"gpx-no-times.gpx", "none of its track points has a time"},
     {"gpx-route-only.gpx", "a planned route or waypoints but no recorded track"},
+    {"kml-path-only.kml", "no track with times"},
     {"letter.csv", "it is text, but neither NMEA sentences nor CSV"},
-    {"other.gpx", "XML of another kind, <kml>"},
+    {"other.gpx", "XML of another kind, <ride>"},
     {"picture.gpx", "it starts like a PNG picture"},
     {"program.nmea", "it starts like a program"},
+    {"tcx-course-only.tcx", "a planned course but no activity"},
 };
 
 }  // namespace
