@@ -97,7 +97,8 @@ void write_help(std::ostream& out, const Command& command, std::size_t screen_wi
   std::string summary = command.summary;
   summary.front() = static_cast<char>(summary.front() - 'a' + 'A');
   say(summary + ".");
-  say("A log is " + format_names() + ", plain or gzipped; a folder is searched for logs; - is standard input.");
+  say("A log is " + format_names() +
+      ", plain or gzipped; a folder is searched for logs; - is standard input.");
   out << '\n';
   if (*command.name == '\0') {
     write_commands(out, screen_width);

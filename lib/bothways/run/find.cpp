@@ -11,6 +11,7 @@
 #include <cmath>
 #include <iterator>
 #include <limits>
+#include <numbers>
 #include <optional>
 #include <stdexcept>
 #include <utility>
@@ -19,8 +20,11 @@ namespace bothways {
 
 namespace {
 
-constexpr double gentle_share = 0.75;  // of the log's best mean acceleration (common practice, no source)
-constexpr double least_rest_s = 0.95;  // one second, less the jitter of stamps
+constexpr double gentle_share = 0.75;     // of the log's best mean acceleration (common practice, no source)
+constexpr double luck_of_best_sds = 1.0;  // of noise: the mean of the best of three
+constexpr double own_luck_sds = 1.0;      // one start in six is that unlucky
+constexpr double least_of_share = 0.82;   // else traffic starts count
+constexpr double least_rest_s = 0.95;     // one second, less the jitter of stamps
 constexpr double creep_mps = 5.4;  // 12 mph: below it nobody has tried anything (common practice, no source)
 constexpr double compare_from_mps = 2.0;
 constexpr double least_compared_mps = 8.9;  // 20 mph
@@ -143,11 +147,28 @@ double best_pace(const Finder& f, const std::vector<Judged>& all, double to_mps)
   return best;
 }
 
+/// sd of a pace that the receiver's noise makes, as a share of it.
+double pace_sd_share(const SpeedSeries& series, double gained_mps) {
+  const Receiver& r = series.receiver;
+  const double noise_mps =
+      series.source == SpeedSource::positions ? r.position_stray_sd_mps : total_noise_mps(r);
+  return std::numbers::sqrt2 * noise_mps / gained_mps;  // of its first and last reading
+}
+
+/// The share of the best pace below which a start surely was gentle: the best of several noisy paces is
+/// lucky, and one's own may be unlucky.
+double surely_gentle_share(const Finder& f, double to_mps) {
+  const double noise = pace_sd_share(f.series, to_mps - compare_from_mps);
+  return gentle_share * std::max(1.0 - (luck_of_best_sds + own_luck_sds) * noise, least_of_share);
+}
+
 /// Sorts one start into run or not; true if it is to be timed.
 bool accept(Finder& f, Judged& j, const std::vector<Judged>& all) {
   const StandingStart& s = j.start;
-  const double best = best_pace(f, all, reference_speed(f.mark, s.top_mps));
-  const bool gentle = best > 0.0 && j.pace_mps2 < gentle_share * best;
+  const double to_mps = reference_speed(f.mark, s.top_mps);
+  const double best = best_pace(f, all, to_mps);
+  const double share = surely_gentle_share(f, to_mps);
+  const bool gentle = best > 0.0 && j.pace_mps2 < share * best;
   j.gentle = gentle;
   if (j.reached) {
     if (is_hidden(f, s)) {
@@ -165,7 +186,7 @@ bool accept(Finder& f, Judged& j, const std::vector<Judged>& all) {
       f.reject(
           s.stretch, s.moving, "gentle",
           fmt::format("gentle start: {:.0f} % of the pull of this log's best start, below the {:.0f} % asked",
-                      100.0 * j.pace_mps2 / best, 100.0 * gentle_share));
+                      100.0 * j.pace_mps2 / best, 100.0 * share));
       return false;
     }
     return true;

@@ -68,8 +68,7 @@ std::vector<double> timed_up_to_mps(const SpeedSeries& series) {
       best = other.top_mps >= to_mps ? std::max(best, pull(other, to_mps)) : best;
     }
     if (start.top_mps >= least_mps && best > 0.0 && pull(start, to_mps) >= like_the_best * best) {
-      const bool out =
-          is_out_of_speed(series.stretches[start.stretch], start, most_mps);
+      const bool out = is_out_of_speed(series.stretches[start.stretch], start, most_mps);
       up_to_mps.push_back(start.top_mps * (out ? below_top : surely));
     }
   }

@@ -1,4 +1,4 @@
-// docs/method.md, eq. (1.5): its left side = missing_m, z_end - z_start = change_mps, tau = lag_s.
+// docs/method.md, eq. (1.6): its left side = missing_m, z_end - z_start = change_mps, tau = lag_s.
 #include "bothways/speed/lag.hpp"
 
 #include "bothways/numeric/robust.hpp"

@@ -1,4 +1,4 @@
-// docs/method.md, eq. (1.6): 2 D / a = spread_s2, tau = tau_s, taper = taper_s, unevenness = uneven_s2.
+// docs/method.md, eq. (1.7): 2 D / a = spread_s2, tau = tau_s, taper = taper_s, unevenness = uneven_s2.
 #include "bothways/speed/smoothing.hpp"
 
 #include <algorithm>

@@ -1,4 +1,4 @@
-// docs/method.md, eq. (1.7): dt, sd = total_noise_mps, d = resolution_mps, h = zero_hold_mps.
+// docs/method.md, eq. (1.5): dt, sd = total_noise_mps, d = resolution_mps, h = zero_hold_mps.
 #include "bothways/speed/unreachable.hpp"
 
 #include "bothways/speed/limits.hpp"

@@ -38,7 +38,7 @@ std::vector<LaunchWindow> starts_like(double sway_mps2, double sd_mps, std::size
 
 TEST_CASE("an even pull has a low jerk density, a swaying one a high one", "[launch]") {
   const auto density = [](double sway_mps2) {
-    return estimate_launches(model_for(0.02), starts_like(sway_mps2, 0.02, 5), {0.0}, true)
+    return estimate_launches(model_for(0.02), starts_like(sway_mps2, 0.02, 5), {{}}, true)
         .model.motion.jerk_density;
   };
   const double even = density(0.0);
@@ -50,16 +50,16 @@ TEST_CASE("an even pull has a low jerk density, a swaying one a high one", "[lau
 TEST_CASE("the jerk density is estimated from more launches than the first look takes", "[launch]") {
   // Three even launches settle it first; a fourth that sways must be heard after them.
   std::vector<LaunchWindow> windows = starts_like(0.0, 0.02, 3);
-  const double first = estimate_launches(model_for(0.02), windows, {0.0}, true).model.motion.jerk_density;
+  const double first = estimate_launches(model_for(0.02), windows, {{}}, true).model.motion.jerk_density;
   windows.push_back(swaying(3.0, 0.02, 30));
-  const double all = estimate_launches(model_for(0.02), windows, {0.0}, true).model.motion.jerk_density;
+  const double all = estimate_launches(model_for(0.02), windows, {{}}, true).model.motion.jerk_density;
   CHECK(all > 4.0 * first);
 }
 
 TEST_CASE("white noise of twice the size that was told is found in the launches", "[launch]") {
   LaunchModel model = model_for(0.1);
   std::vector<LaunchWindow> windows = starts_like(0.0, 0.1, 5);
-  const double as_told = estimate_launches(model, windows, {0.0}, true).model.white_factor;
+  const double as_told = estimate_launches(model, windows, {{}}, true).model.white_factor;
   CHECK(as_told > 0.75);
   CHECK(as_told < 1.33);
   for (LaunchWindow& window : windows) {
@@ -67,14 +67,14 @@ TEST_CASE("white noise of twice the size that was told is found in the launches"
       reading.variance /= 4.0;
     }
   }
-  const double found = estimate_launches(model, windows, {0.0}, true).model.white_factor;
+  const double found = estimate_launches(model, windows, {{}}, true).model.white_factor;
   CHECK(found > 3.0);  // 4, drawn to 1 by its prior
   CHECK(found < 4.5);
 }
 
 TEST_CASE("the shapes that are tried have the full acceleration of the log's launches", "[launch]") {
   const auto hypotheses =
-      estimate_launches(model_for(0.02), starts_like(0.0, 0.02, 4), {0.0}, true).hypotheses;
+      estimate_launches(model_for(0.02), starts_like(0.0, 0.02, 4), {{}}, true).hypotheses;
   REQUIRE(hypotheses.size() == 4);
   for (const WeightedHypothesis& h : hypotheses.front()) {
     if (h.hypothesis.early_jerk_factor == 2.0) {  // with a shape
@@ -93,16 +93,16 @@ TEST_CASE("pooled starts share their hypotheses, others have their own", "[launc
     }
     return most;
   };
-  const auto pooled = estimate_launches(model_for(0.02), windows, {0.0}, true).hypotheses;
+  const auto pooled = estimate_launches(model_for(0.02), windows, {{}}, true).hypotheses;
   CHECK(full(pooled[0]) == full(pooled[2]));
-  const auto own = estimate_launches(model_for(0.02), windows, {0.0}, false).hypotheses;
+  const auto own = estimate_launches(model_for(0.02), windows, {{}}, false).hypotheses;
   CHECK_THAT(full(own[0]), WithinRel(3.0, 0.1));
   CHECK_THAT(full(own[2]), WithinRel(1.2, 0.15));
 }
 
 TEST_CASE("launches that say little of it leave the jerk density at its prior", "[launch]") {
   const double found =
-      estimate_launches(model_for(0.6), starts_like(0.0, 0.6, 1), {0.0}, true).model.motion.jerk_density;
+      estimate_launches(model_for(0.6), starts_like(0.0, 0.6, 1), {{}}, true).model.motion.jerk_density;
   CHECK(found > 1.0);  // 4, within one sd of a factor of four
   CHECK(found < 16.0);
 }

@@ -124,7 +124,7 @@ class Checker {
 
   void check_log(const Json& log, const std::string& at) {
     need(log, at, "path", &Json::is_string);
-    one_of(log, at, "format", {"gpx", "nmea", "csv"});
+    one_of(log, at, "format", {"gpx", "nmea", "csv", "kml", "tcx"});
     need(log, at, "fixes", &Json::is_number_unsigned);
     need(log, at, "rate_hz", &Json::is_number);
     one_of(log, at, "speed_source", {"reported", "positions"});

@@ -138,7 +138,7 @@ void check(const Estimate& found, const Mixture& exact) {
 
 const Split& named(const Run& run, const std::string& name) {
   const auto found =
-      std::find_if(run.splits.begin(), run.splits.end(), [&](const Split& s) { return s.name == name; });
+      std::find_if(run.splits.begin(), run.splits.end(), [&](const Split& s) { return s.spec.name == name; });
   REQUIRE(found != run.splits.end());
   return *found;
 }

@@ -5,6 +5,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 
@@ -59,9 +60,12 @@ TEST_CASE("a reading that the receiver calls three times worse has nine times th
 TEST_CASE("a launch is sought from 1.4 s before it is seen at 10 Hz, and 4 s earlier where it may creep",
           "[run]") {
   const SpeedSeries series = speed_series(one_start());
-  const double lags_s = 3.0 * series.receiver.lag_s;
+  double lags_s = 0.0;
+  for (const Smoothing& candidate : series.receiver.smoothing) {
+    lags_s = std::max(lags_s, 3.0 * candidate.lag_s);
+  }
   const LaunchRange usual = window_of(series).launch.range;
   CHECK_THAT(usual.latest_s - usual.earliest_s, WithinRel(1.2 + 0.22 + lags_s, 1e-9));
   const LaunchRange creep = window_of(series, true).launch.range;
-  CHECK_THAT(creep.latest_s - creep.earliest_s, WithinRel(5.5 + 0.22 + lags_s, 1e-9));
+  CHECK_THAT(creep.latest_s - creep.earliest_s, WithinRel(std::min(5.5 + 0.22 + lags_s, 6.0 + 0.1), 1e-9));
 }

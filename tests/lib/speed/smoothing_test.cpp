@@ -1,0 +1,104 @@
+#include "bothways/speed/smoothing.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+using namespace bothways;
+using Catch::Matchers::WithinAbs;
+
+namespace {
+
+Receiver quiet_logger() {
+  Receiver r;
+  r.rate_hz = 10.0;
+  r.white_sd_mps = 0.02;
+  r.slow_sd_mps = 0.01;
+  r.standing_axes = 2;
+  r.standing_sd_mps = 0.02;
+  return r;
+}
+
+/// A brake of 3 m/s^2 from 10 m/s that ends sharply, seen through smoothing of first order, without noise:
+/// the reading is v(t - lag) in the brake and decays after it.
+Stretch brake_through(double lag_s) {
+  constexpr double decel_mps2 = 3.0;
+  constexpr double stop_s = 5.0;
+  Stretch s;
+  for (int i = 0; i <= 120; ++i) {
+    const double t_s = 0.1 * i;
+    const double left_s = stop_s - t_s;
+    double v_mps = std::min(10.0, decel_mps2 * (left_s + lag_s));
+    if (left_s < 0.0) {
+      v_mps = lag_s > 0.0 ? decel_mps2 * lag_s * std::exp(left_s / lag_s) : 0.0;
+    }
+    s.t_s.push_back(t_s);
+    s.v_mps.push_back(v_mps + (t_s > stop_s + 1.0 ? 0.025 : 0.0));  // the mean length of the noise at rest
+    s.sd_mps.push_back(0.02);
+  }
+  return s;
+}
+
+double mean_square_lag(const std::vector<Smoothing>& all) {
+  double sum = 0.0;
+  for (const Smoothing& s : all) {
+    sum += s.weight * s.lag_s * s.lag_s;
+  }
+  return sum;
+}
+
+}  // namespace
+
+TEST_CASE("a sharp brake shows the square of the time constant, and none without smoothing", "[speed]") {
+  for (const double lag_s : {0.0, 0.2, 0.3, 0.4}) {
+    const auto ends = brake_ends({brake_through(lag_s)}, quiet_logger(), 0.15);
+    REQUIRE(ends.size() == 1);
+    CAPTURE(lag_s);
+    CHECK_THAT(ends[0].spread_s2, WithinAbs(lag_s * lag_s, 0.03));
+    CHECK(ends[0].sd_s2 > 0.0);
+    CHECK(ends[0].sd_s2 < 0.1);
+  }
+}
+
+TEST_CASE("the weights of the smoothing sum to 1, three candidates at most", "[speed]") {
+  for (const double rate_hz : {1.0, 10.0}) {
+    Receiver r = quiet_logger();
+    r.rate_hz = rate_hz;
+    const auto all = smoothing_posterior({}, r);
+    CHECK(all.size() <= 3);
+    double sum = 0.0;
+    for (const Smoothing& s : all) {
+      sum += s.weight;
+    }
+    CHECK_THAT(sum, WithinAbs(1.0, 1e-12));
+  }
+}
+
+TEST_CASE("sharp stops leave no smoothing, soft ones leave the prior", "[speed]") {
+  const double prior = mean_square_lag(smoothing_posterior({}, quiet_logger()));
+  const std::vector<BrakeEnd> sharp(12, {0.0, 0.02});
+  CHECK(mean_square_lag(smoothing_posterior(sharp, quiet_logger())) < 0.4 * prior);
+  const std::vector<BrakeEnd> soft(3, {0.5, 0.1});
+  CHECK(mean_square_lag(smoothing_posterior(soft, quiet_logger())) > 0.8 * prior);
+}
+
+TEST_CASE("the sharpest stop decides", "[speed]") {
+  std::vector<BrakeEnd> ends{{0.1, 0.02}, {0.16, 0.02}, {0.25, 0.02}, {0.4, 0.02}};
+  const double soft = mean_square_lag(smoothing_posterior(ends, quiet_logger()));
+  ends.push_back({0.0, 0.02});
+  CHECK(mean_square_lag(smoothing_posterior(ends, quiet_logger())) < 0.8 * soft);
+}
+
+TEST_CASE("speeds that are late against the positions are smoothed more often than not", "[speed]") {
+  Receiver r = quiet_logger();
+  r.lag_s = 0.3;
+  r.lag_sd_s = 0.01;
+  double near = 0.0;
+  for (const Smoothing& s : smoothing_posterior({}, r)) {
+    near += s.lag_s > 0.2 ? s.weight : 0.0;
+  }
+  CHECK(near > 0.5);
+  CHECK(near < 0.9);  // a delay alone looks alike
+}
