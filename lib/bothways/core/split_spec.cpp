@@ -179,11 +179,12 @@ std::vector<std::string> items_of(std::string_view text) {
     begin = end + 1;
   }
   std::string unit;
-  for (auto item = items.rbegin(); item != items.rend(); ++item) {
-    const std::string own(unit_text(*item));
+  for (std::size_t i = items.size(); i-- > 0;) {
+    std::string& item = items[i];
+    const std::string own(unit_text(item));
     const bool is_length = find_unit(plain_unit_name(unit), Dimension::length) != nullptr;
-    if (own.empty() && !unit.empty() && !(is_length && item->starts_with('0'))) {
-      *item += ' ' + unit;
+    if (own.empty() && !unit.empty() && !(is_length && item.starts_with('0'))) {
+      item += ' ' + unit;
     }
     unit = own.empty() ? unit : own;
   }

@@ -21,7 +21,7 @@ struct LaunchEstimate {
 /// @param pooled     true: full-throttle starts of one vehicle, which get away alike and share their
 /// hypotheses;
 ///                false: each start has its own
-[[nodiscard]] LaunchEstimate estimate_launches(const LaunchModel& model,
+[[nodiscard]] LaunchEstimate estimate_launches(const LaunchModel& from,
                                                const std::vector<LaunchWindow>& windows,
                                                const std::vector<Smoothing>& smoothing, bool pooled);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
 
 namespace bothways {
 
@@ -11,6 +12,7 @@ namespace {
 constexpr double launch_span_s = 2.5;  // after the first moving reading
 constexpr std::size_t least_launch_readings = 6;
 constexpr double tempering_exponent = 0.35;  // the shapes are crude: about a third of what the evidence says
+constexpr double smoothing_exponent = 0.25;  // of what is left, for the receiver's smoothing
 constexpr double least_of_best = 0.02;       // less likely hypotheses are not even stood for
 constexpr double least_weight = 0.01;
 constexpr double out_of_reach = 25.0;  // in log evidence behind the best: 9 for good, and one odd start
@@ -123,6 +125,29 @@ std::vector<Component> normalised(const std::vector<Component>& all, double leas
   return out;
 }
 
+/// Takes the launches' say on the smoothing back in part: a soft launch looks like a smoothed one, and the
+/// shapes are crude.
+void temper_smoothing(const std::vector<LaunchHypothesis>& hypotheses, std::vector<Component>& components) {
+  std::map<double, double> prior;
+  std::map<double, double> posterior;
+  double all_prior = 0.0;
+  double all_posterior = 0.0;
+  for (const Component& c : components) {
+    const LaunchHypothesis& h = hypotheses[c.index];
+    prior[h.lag_s] += h.prior;
+    posterior[h.lag_s] += c.weight;
+    all_prior += h.prior;
+    all_posterior += c.weight;
+  }
+  for (Component& c : components) {
+    const double lag_s = hypotheses[c.index].lag_s;
+    const double odds = posterior[lag_s] / all_posterior / (prior[lag_s] / all_prior);
+    if (odds > 0.0) {
+      c.weight *= std::pow(odds, smoothing_exponent - 1.0);
+    }
+  }
+}
+
 }  // namespace
 
 std::vector<Evidence> evidence_of(const std::vector<LaunchHypothesis>& hypotheses, const LaunchModel& model,
@@ -147,6 +172,7 @@ std::vector<WeightedHypothesis> weighted_hypotheses(const std::vector<LaunchHypo
         hypotheses[i].prior * std::exp(tempering_exponent * (evidence[i].log_evidence - best));
     components.push_back({i, weight, 0.0});
   }
+  temper_smoothing(hypotheses, components);
   components = normalised(components, least_of_best * heaviest(components));
   for (Component& c : components) {
     c.own_weight = c.weight;

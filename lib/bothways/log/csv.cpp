@@ -103,7 +103,7 @@ class CsvReader {
       if (end > 0 && text.front() != '#' && split_csv(text.substr(0, end), columns_.delimiter, cells_)) {
         std::for_each(cells_.begin(), cells_.end(), [this](const std::string& one) { numbers_.learn(one); });
         ++rows;
-        learned_.push_back({std::string(cell(CsvRole::date)), std::string(cell(CsvRole::time))});
+        learned_.emplace_back(cell(CsvRole::date), cell(CsvRole::time));
       }
       text.remove_prefix(end + 1);
     }

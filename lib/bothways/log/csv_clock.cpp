@@ -120,6 +120,11 @@ char take_between(Cursor& cursor) {
   return blank ? ' ' : '\0';
 }
 
+/// Blanks and commas part a date with the month in words only.
+bool is_usual(const WrittenDate& date, char between) {
+  return date.word >= 0 || (between != ' ' && between != ',');
+}
+
 std::optional<WrittenDate> take_date(Cursor& cursor) {
   if (const auto compact = take_compact_date(cursor)) {
     return compact;
@@ -144,7 +149,7 @@ std::optional<WrittenDate> take_date(Cursor& cursor) {
     }
   }
   date.points = between[0] == '.';
-  if (date.word < 0 && (between[0] == ' ' || between[0] == ',')) {
+  if (!is_usual(date, between[0])) {
     return std::nullopt;
   }
   cursor = ahead;

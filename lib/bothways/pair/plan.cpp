@@ -115,8 +115,9 @@ std::vector<std::string> ride_plan(int pairs) {
       "Warm up first: ride until engine, transmission and tyres no longer change.",
       fmt::format("Before the change make {} standing starts, one way and back: {} {}.", 2 * pairs, pairs,
                   pairs == 1 ? "pair" : "pairs"),
-      "Use one stretch both ways: start the way back at its other end, about where the way out passed the "
-      "last mark.",
+      std::string(
+          "Use one stretch both ways: start the way back at its other end, about where the way out ") +
+          "passed the last mark.",
       "The first metres are then at two places: for a short split choose ends of like slope and surface.",
       "Stand still for three seconds, then hold full throttle past the last mark.",
       fmt::format("Make the change, warm up again, and make the same {} starts.", 2 * pairs),

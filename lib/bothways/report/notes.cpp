@@ -76,6 +76,7 @@ bool is_warning(const std::string& code) {
 
 std::vector<const Ride*> pointers_to(const std::vector<Ride>& rides) {
   std::vector<const Ride*> all;
+  all.reserve(rides.size());
   for (const Ride& ride : rides) {
     all.push_back(&ride);
   }

@@ -115,6 +115,7 @@ double slow_noise_in_motion(const std::vector<Stretch>& stretches, double rate_h
   }
   const double lag_s = lags.size() < enough_rows / 2 ? 0.0 : numeric::quantile(std::move(lags), 0.5);
   std::vector<double> off;
+  off.reserve(all.size());
   for (const Comparison& c : all) {
     off.push_back(c.difference_mps - lag_s * c.accel_mps2);
   }
