@@ -87,6 +87,9 @@ MixtureSummary summarise(const std::vector<NormalPart>& mixture) {
   }
   out.lo95 = quantile(parts, 0.025, lo, hi, std::max(lo, out.mean - 1.96 * out.sd));
   out.hi95 = quantile(parts, 0.975, lo, hi, std::min(hi, out.mean + 1.96 * out.sd));
+  // A part of little weight far off may draw the mean out of the central 95 %: it still holds it.
+  out.lo95 = std::min(out.lo95, out.mean);
+  out.hi95 = std::max(out.hi95, out.mean);
   return out;
 }
 

@@ -20,7 +20,8 @@ struct MixtureSummary {
 /// Mean and sd only: cheap. Empty mixture: all zero.
 [[nodiscard]] MixtureSummary mean_and_sd(const std::vector<NormalPart>& mixture);
 
-/// Mean, sd and central 95 % of a mixture of normals. Empty mixture: all zero.
+/// Mean, sd and central 95 % of a mixture of normals, widened to hold the mean where that lies outside. Empty
+/// mixture: all zero.
 [[nodiscard]] MixtureSummary summarise(const std::vector<NormalPart>& mixture);
 
 }  // namespace bothways::numeric

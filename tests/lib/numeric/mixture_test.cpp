@@ -45,3 +45,10 @@ TEST_CASE("the cheap figures of a mixture are those of the full ones", "[numeric
   CHECK(mean_and_sd(parts).mean == summarise(parts).mean);
   CHECK(mean_and_sd(parts).sd == summarise(parts).sd);
 }
+
+TEST_CASE("an interval holds its own mean, however far off a part of little weight is", "[numeric]") {
+  const MixtureSummary s = summarise({{0.985, 2.7, 0.0004}, {0.015, 30.0, 1.0}});
+  CHECK(s.mean <= s.hi95);
+  CHECK(s.mean >= s.lo95);
+  CHECK(s.hi95 == s.mean);
+}
