@@ -55,7 +55,7 @@ ConfigLines store_config(std::istream& file, const std::string& path, const po::
       throw std::invalid_argument("there is no option '" + line.key + "'" + meant_words(line.key));
     }
     if (options.find_nothrow(line.key, false) == nullptr ||
-        values.count(line.key) > 0 && !values[line.key].defaulted()) {
+        (values.count(line.key) > 0 && !values[line.key].defaulted())) {
       return;  // of another command, or told on the command line, which is stronger
     }
     po::parsed_options one(&options);

@@ -39,9 +39,9 @@ struct CellText {
   }
   std::string operator()(const Estimate& e) const { return is_printable(e) ? plus_minus(e, decimals) : ""; }
   std::string operator()(const TimeCell& t) const {
-    const auto decimals = static_cast<std::size_t>(std::clamp(time_decimals, 0, 3));
-    const std::string iso = format_iso8601(shifted(t.at, half_last_place_s.at(decimals)));
-    const std::string time = iso.substr(11, decimals == 0 ? 8 : 9 + decimals);
+    const auto places = static_cast<std::size_t>(std::clamp(time_decimals, 0, 3));
+    const std::string iso = format_iso8601(shifted(t.at, half_last_place_s.at(places)));
+    const std::string time = iso.substr(11, places == 0 ? 8 : 9 + places);
     return times_only || !t.dated ? time : iso.substr(0, 10) + " " + time;
   }
 };
