@@ -42,6 +42,7 @@ inline numeric::DenseRide dense_ride(const DenseLaunch& launch, const std::vecto
   ride.prior.cov(numeric::i_a, numeric::i_a) = launch.shape.sd_mps2 * launch.shape.sd_mps2;
   ride.prior.mean(numeric::i_e) = slow_error.mean;
   ride.prior.cov(numeric::i_e, numeric::i_e) = slow_error.variance;
+  ride.prior.cov(numeric::i_r, numeric::i_r) = launch.model.launch_stray_variance;
   ride.z.resize(n);
   ride.variance.resize(n);
   for (std::size_t i = 0; i < t_s.size(); ++i) {

@@ -103,7 +103,12 @@ DenseCase dense_case(const std::string& name, bool positions, double lag_s, doub
 }
 
 std::vector<DenseCase> dense_cases() {
-  return {dense_case("speeds, white noise", false, 0.0, 1e-3),
+  DenseCase astray = dense_case("positions that go astray", true, 0.0, 0.8, 0.6);
+  astray.model.motion.stray_sd = 0.3;
+  astray.model.motion.stray_time_s = 1.8;
+  astray.model.launch_stray_variance = 0.15;
+  return {astray,
+          dense_case("speeds, white noise", false, 0.0, 1e-3),
           dense_case("speeds, slow error", false, 0.0, 0.06),
           dense_case("speeds that lag", false, 0.2, 1e-3),
           dense_case("speeds that lag, slow error", false, 0.2, 0.06),

@@ -1,7 +1,5 @@
 #include "bothways/launch/hypothesis.hpp"
 
-#include "bothways/launch/model.hpp"
-
 #include <catch2/catch.hpp>
 
 #include <algorithm>
@@ -19,16 +17,24 @@ TEST_CASE("a shape that takes longer than half a second is less likely by the sq
     const double length_s = h.shape.length_s();
     longest_s = std::max(longest_s, length_s);
     CAPTURE(length_s);
-    CHECK_THAT(h.shape.prior, WithinAbs(length_s <= 0.5 ? 1.0 : 0.25 / (length_s * length_s), 1e-12));
+    CHECK_THAT(h.prior, WithinAbs(length_s <= 0.5 ? 1.0 : 0.25 / (length_s * length_s), 1e-12));
   }
   CHECK_THAT(longest_s, WithinAbs(1.65, 1e-9));  // a creep of 1.6 s, and the snatch
 }
 
-TEST_CASE("each lag has the same hypotheses, three of them without a shape", "[launch]") {
+TEST_CASE(
+    "each candidate of smoothing has the same hypotheses with its weight, three of them without a shape",
+    "[launch]") {
   const auto one = full_throttle_hypotheses({{}}, 4.0);
-  CHECK(full_throttle_hypotheses({{}, {0.1, 0.5}}, 4.0).size() == 2 * one.size());
   CHECK(std::count_if(one.begin(), one.end(),
                       [](const LaunchHypothesis& h) { return h.early_jerk_factor != 2.0; }) == 3);
+  const auto two = full_throttle_hypotheses({{0.0, 0.25}, {0.2, 0.75}}, 4.0);
+  REQUIRE(two.size() == 2 * one.size());
+  for (std::size_t i = 0; i < one.size(); ++i) {
+    CHECK_THAT(two[i].prior, WithinAbs(0.25 * one[i].prior, 1e-12));
+    CHECK_THAT(two[one.size() + i].prior, WithinAbs(0.75 * one[i].prior, 1e-12));
+    CHECK(two[one.size() + i].lag_s == 0.2);
+  }
 }
 
 TEST_CASE("the time to the first foot is that of the shape", "[launch]") {
