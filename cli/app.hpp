@@ -24,12 +24,16 @@ struct Streams {
   std::ostream& err;
   bool out_is_terminal = false;
   bool err_is_terminal = false;
+  std::function<bool()> stopped;      ///< true if --watch is to end; empty: the process is ended from outside
   std::function<bool()> reader_gone;  ///< true if nobody can read out any more; empty: never asked
   bool colour = false;                ///< out is a terminal and NO_COLOR is not set
   bool metric = false;                ///< text in km/h where no units are asked, as people of the place write
   std::size_t width = 80;             ///< columns of text on `out`
   std::size_t err_width = 80;         ///< and on `err`
-  std::string config_path;            ///< the config file to read; it need not exist; empty: none
+  std::string time_zone;              ///< as the TZ variable has it; empty: UTC
+  std::function<bool(const std::string&)> open_file;  ///< shows a file as people see it; false if it cannot
+  std::string config_path;  ///< the config file to read; it need not exist; empty: none
+  std::string cache_path;   ///< where `logbook` remembers what it worked out; empty: nowhere
 };
 
 /// Whether speeds are km/h where this locale is used, "de_DE.UTF-8": all but the United States and the United

@@ -2,11 +2,14 @@
 #include "bothways/pair/match.hpp"
 #include "bothways/report/compared.hpp"
 #include "bothways/report/csv.hpp"
-#include "bothways/run/same_ride.hpp"
+#include "bothways/report/escape.hpp"
+#include "bothways/report/words.hpp"
 #include "cli/compare_commands.hpp"
+#include "cli/comparing.hpp"
 #include "cli/options.hpp"
 #include "cli/output.hpp"
 #include "cli/pipeline.hpp"
+#include "cli/ride_lines.hpp"
 #include "cli/say.hpp"
 #include "cli/sides.hpp"
 
@@ -45,35 +48,70 @@ CompareOptions parse_compare(const po::variables_map& values, AnalysisOptions& a
   return options;
 }
 
-/// All files of all sides, and what was wrong with any path.
-Inputs joined(const std::vector<Inputs>& sides) {
-  Inputs all;
-  for (const Inputs& side : sides) {
-    all.files.insert(all.files.end(), side.files.begin(), side.files.end());
-    all.troubles.insert(all.troubles.end(), side.troubles.begin(), side.troubles.end());
-    all.unreadable.insert(all.unreadable.end(), side.unreadable.begin(), side.unreadable.end());
+/// A name for the column of a table.
+std::string short_name(const std::string& setup) {
+  constexpr std::size_t longest = 20;  // as names of --side
+  std::string name = setup;
+  if (display_width(escaped(name)) <= longest) {
+    return name;
   }
-  return all;
+  while (display_width(escaped(name)) >= longest) {
+    name.pop_back();
+    while (!name.empty() && (static_cast<unsigned char>(name.back()) & 0xC0U) == 0x80U) {
+      name.pop_back();
+    }
+  }
+  return name + "…";
+}
+
+/// Sides by the set-ups that the conditions name.
+std::vector<std::string> names_of(const std::vector<std::string>& setups) {
+  std::vector<std::string> names;
+  for (const std::string& setup : setups) {
+    std::string name = short_name(setup);
+    for (int again = 2; std::find(names.begin(), names.end(), name) != names.end(); ++again) {
+      name = "set-up " + std::to_string(names.size() + 1) + (again > 2 ? "'" : "");
+    }
+    names.push_back(name);
+  }
+  return names;
 }
 
 /// The rides of one side, its runs numbered from 1.
-Side side_of(const std::string& name, const Inputs& inputs, std::vector<Ride>& rides) {
+Side side_of(const std::string& name, std::size_t index, const Picked& picked, bool metric,
+             Analysed& analysed) {
   Side side{.name = name};
-  for (Ride& ride : rides) {
-    if (std::find(inputs.files.begin(), inputs.files.end(), ride.path) != inputs.files.end()) {
-      side.rides.push_back(std::move(ride));
+  for (std::size_t i = 0; i < analysed.rides.size(); ++i) {
+    if (analysed.sides[i] == index) {
+      side.rides.push_back(std::move(analysed.rides[i]));
     }
   }
-  sort_by_time(side.rides);
-  leave_out_same_rides(side.rides);
-  int id = 0;
-  for (Ride& ride : side.rides) {
-    for (Run& run : ride.runs.accepted) {
-      run.id = ++id;
-    }
-  }
-  side.pairs = pair_runs(side.rides);
+  number_and_pick(side.rides, picked, name);
+  side.pairs = pair_runs(side.rides, {.metric = metric});
   return side;
+}
+
+/// What of the rides is on no side, in a sentence; empty if nothing.
+std::string no_side_words(const Analysed& analysed) {
+  std::size_t runs = 0;
+  for (std::size_t i = 0; i < analysed.rides.size(); ++i) {
+    runs += analysed.sides[i] == no_side ? analysed.rides[i].runs.accepted.size() : 0;
+  }
+  return runs == 0 ? ""
+                   : count_of(runs, "run is", "runs are") +
+                         " on no side, since the conditions do not name the set-up";
+}
+
+/// Why the set-ups of the conditions make no comparison; empty if they do.
+std::string no_setups_words(const std::vector<std::string>& setups) {
+  if (setups.size() > 1) {
+    return "";
+  }
+  const std::string have = setups.empty() ? "no set-up is named in a conditions.ini beside the logs"
+                                          : "the conditions name one set-up, " + setups.front();
+  return have +
+         "; write for each part of the ride when it was and which it had, [10:30-11:10] and below it "
+         "setup = ..., or give two logs or folders, before and after the change";
 }
 
 void write(std::ostream& out, const Compared& compared, const OutputOptions& output,
@@ -83,7 +121,7 @@ void write(std::ostream& out, const Compared& compared, const OutputOptions& out
       write_compared(out, compared, summary);
       break;
     case Format::csv:
-      write_csv(out, compared_table(compared));
+      write_csv(out, compared_table(compared), true, output.dialect);
       break;
     case Format::json:
       write_compared_json(out, compared);
@@ -94,56 +132,137 @@ void write(std::ostream& out, const Compared& compared, const OutputOptions& out
   }
 }
 
-Exit conclude_comparison(const Inputs& inputs, const std::vector<std::string>& troubles,
-                         const Compared& compared, std::size_t read, const Streams& streams) {
-  const Exit reading = conclude_reading(inputs, troubles, read, streams);
-  if (has_differences(compared)) {
+/// Sides asked for, or found in the conditions.
+Comparing compared_sides(const std::vector<std::string>& names, Analysed analysed,
+                         const AnalysisOptions& options) {
+  Comparing comparing;
+  comparing.read = analysed.read;
+  comparing.left_over = no_side_words(analysed);
+  comparing.compared = {.splits = analysed.splits, .marks_chosen = analysed.marks_chosen};
+  require_sides(options.picked, names);
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    comparing.compared.sides.push_back(side_of(names[i], i, options.picked, options.metric, analysed));
+  }
+  comparing.troubles = std::move(analysed.troubles);
+  return comparing;
+}
+
+Comparing by_setup(const po::variables_map& values, const AnalysisOptions& analysis,
+                   const OutputOptions& output, const Streams& streams) {
+  const Inputs inputs = find_inputs(parse_paths(values), output.explain);
+  refuse_to_overwrite(output, inputs.files);
+  Analysed analysed =
+      analyse_logs(whole_logs(inputs.files), analysis, parse_jobs(values), streams, SidesBy::setup);
+  std::string why = analysed.rides.empty() ? "" : no_setups_words(analysed.setups);
+  const std::vector<std::string> names = names_of(analysed.setups);
+  Comparing comparing = compared_sides(names, std::move(analysed), analysis);
+  comparing.inputs = inputs;
+  comparing.no_sides = std::move(why);
+  return comparing;
+}
+
+/// Of lines the part was said where the logs were timed, and so were the splits.
+void require_whole(const std::vector<LogAsked>& files) {
+  for (const LogAsked& asked : files) {
+    if (!asked.window.open()) {
+      throw UsageError("a part of a log goes with logs; with --from-jsonl name whole files, not a part of '" +
+                       asked.path + "'");
+    }
+  }
+}
+
+void require_timed(const std::string& main_split, const Compared& compared) {
+  if (!main_split.empty() && !compared.splits.empty() &&
+      std::none_of(compared.splits.begin(), compared.splits.end(),
+                   [&](const SplitSpec& split) { return split.name == main_split; })) {
+    throw UsageError("--main takes one of the splits that the rides were timed for, not '" + main_split +
+                     "'");
+  }
+}
+
+Comparing by_path(const std::vector<SideAsked>& asked, const po::variables_map& values,
+                  const AnalysisOptions& analysis, const OutputOptions& output, const Streams& streams) {
+  SideInputs found = find_side_inputs(asked, output.explain);
+  if (analysis.from_lines) {
+    require_whole(found.logs);
+  }
+  refuse_to_overwrite(output, found.inputs.files);
+  Analysed analysed = analyse_logs(found.logs, analysis, parse_jobs(values), streams);
+  refuse_shared_parts(asked, analysed);
+  std::vector<std::string> names;
+  names.reserve(asked.size());
+  for (const SideAsked& side : asked) {
+    names.push_back(side.name);
+  }
+  Comparing comparing = compared_sides(names, std::move(analysed), analysis);
+  comparing.inputs = std::move(found.inputs);
+  return comparing;
+}
+
+}  // namespace
+
+Comparing compare_sides(const po::variables_map& values, AnalysisOptions analysis,
+                        const OutputOptions& output, const Streams& streams) {
+  const CompareOptions options = parse_compare(values, analysis);
+  (void)parse_jobs(values);
+  const std::vector<SideAsked> asked = parse_sides(values);
+  Comparing comparing = asked.empty() ? by_setup(values, analysis, output, streams)
+                                      : by_path(asked, values, analysis, output, streams);
+  comparing.compared.clock = analysis.clock;
+  comparing.compared.metric = analysis.metric;
+  if (analysis.from_lines) {
+    require_timed(options.main_split, comparing.compared);
+  }
+  if (comparing.compared.sides.size() > 1) {
+    comparing.compared.comparisons = compare(comparing.compared.sides, comparing.compared.splits, options);
+  }
+  if (!comparing.left_over.empty() && !comparing.compared.comparisons.empty()) {
+    comparing.compared.comparisons.front().warnings.push_back({"no-set-up", comparing.left_over, 0});
+  }
+  return comparing;
+}
+
+Exit conclude_comparison(const Comparing& comparing, const Streams& streams) {
+  const Exit reading = conclude_reading(comparing.inputs, comparing.troubles, comparing.read, streams);
+  if (has_differences(comparing.compared)) {
     return reading;
   }
-  for (const std::string& sentence : why_not_compared(compared)) {
+  std::vector<std::string> sentences = why_not_compared(comparing.compared);
+  if (!comparing.no_sides.empty()) {
+    sentences = {comparing.no_sides};
+  }
+  for (const std::string& sentence : sentences) {
     say(streams, "bothways", "nothing to compare: " + sentence);
   }
   return reading == Exit::ok ? Exit::nothing_found : reading;
 }
 
-}  // namespace
-
 po::options_description compare_options() {
   po::options_description options;
   add_side_options(options);
   add_analysis_options(options);
+  add_pick_options(options);
   add_output_options(options);
+  add_places_option(options);
   add_telling_options(options);
   add_input_options(options);
+  add_lines_option(options);
   return options;
 }
 
 Exit run_compare(const po::variables_map& values, const Streams& streams) {
-  AnalysisOptions analysis = parse_analysis(values, streams);
-  const CompareOptions options = parse_compare(values, analysis);
   const OutputOptions output = parse_output(values);
-  const unsigned jobs = parse_jobs(values);
-  const std::vector<SideAsked> asked = parse_sides(values);
-  const std::vector<Inputs> found = find_side_inputs(asked, output.explain);
-  const Inputs inputs = joined(found);
-  refuse_to_overwrite(output, inputs.files);
-  std::vector<std::size_t> side_of_file;
-  for (std::size_t i = 0; i < found.size(); ++i) {
-    side_of_file.insert(side_of_file.end(), found[i].files.size(), i);
-  }
-  Analysed analysed = analyse_logs(inputs.files, analysis, jobs, streams, side_of_file);
-  const std::size_t read = analysed.rides.size();
-  Compared compared{.clock = analysis.clock,
-                    .metric = analysis.metric,
-                    .splits = analysed.splits,
-                    .marks_chosen = analysed.marks_chosen};
-  for (std::size_t i = 0; i < asked.size(); ++i) {
-    compared.sides.push_back(side_of(asked[i].name, found[i], analysed.rides));
-  }
-  compared.comparisons = compare(compared.sides, compared.splits, options);
-  write_output(output, streams,
-               [&](std::ostream& out) { write(out, compared, output, text_options(output, streams)); });
-  return conclude_comparison(inputs, analysed.troubles, compared, read, streams);
+  const bool places = parse_places(values, output);
+  AnalysisOptions analysis = parse_analysis(values, streams);
+  analysis.from_lines = parse_lines(values);
+  Comparing comparing = compare_sides(values, std::move(analysis), output, streams);
+  comparing.compared.places = places;
+  write_output(output, streams, [&](std::ostream& out) {
+    if (comparing.compared.sides.size() > 1 || output.format != Format::text) {
+      write(out, comparing.compared, output, text_options(output, streams));
+    }
+  });
+  return conclude_comparison(comparing, streams);
 }
 
 }  // namespace bothways::cli

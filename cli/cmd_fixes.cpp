@@ -40,25 +40,29 @@ po::options_description fixes_options() {
 Exit run_fixes(const po::variables_map& values, const Streams& streams) {
   const OutputOptions output = parse_output(values);
   const unsigned jobs = parse_jobs(values);
+  const ReadAs read_as = parse_reading(values, streams);
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);
   std::vector<Attempt<Log>> logs(inputs.files.size());
-  std::vector<std::string> troubles;
+  Troubles troubles;
+  std::size_t read_logs = 0;
   write_output(output, streams, [&](std::ostream& out) {
     TableWriter writer(out, output, streams, fixes_table({}));
     for_each_log_in_order(
-        logs.size(), jobs, streams, [&](std::size_t i) { logs[i] = read_input(inputs.files[i], streams); },
+        logs.size(), jobs, streams,
+        [&](std::size_t i) { logs[i] = read_input(inputs.files[i], read_as, streams); },
         [&](std::size_t i) {
-          const Attempt<Log> read = std::exchange(logs[i], {});
+          Attempt<Log> read = std::exchange(logs[i], {});
           if (read.made) {
+            ++read_logs;
             add_fixes(writer, *read.made);
           } else {
-            troubles.push_back(read.trouble);
+            troubles.take(std::move(read));
           }
         });
     writer.finish();
   });
-  return conclude_reading(inputs, troubles, logs.size() - troubles.size(), streams);
+  return conclude_reading(inputs, troubles, read_logs, streams);
 }
 
 }  // namespace bothways::cli

@@ -74,6 +74,30 @@ bool takes_for_one_setup(const std::vector<Ride>& rides) {
          });
 }
 
+PlannedSplit planned_split(const SplitSpec& spec, const PlanBasis& basis, double time_s,
+                           const PlanAsked& asked) {
+  const double detect_s = asked.detect.percent ? asked.detect.value / 100.0 * time_s : asked.detect.value;
+  PlannedSplit split{.name = spec.name,
+                     .plan = plan_pairs(detect_s, basis, Ridden::blocks, asked.options),
+                     .from_pairs = basis.pairs,
+                     .setups = basis.setups,
+                     .assumed = basis.assumed};
+  for (const int n : usual_numbers_of_pairs()) {
+    const Telling telling = telling_of(basis, n, Ridden::blocks, asked.options.level);
+    split.shown.push_back({n, difference_told(telling, asked.options.power)});
+  }
+  return split;
+}
+
+/// The same from a scatter that the user names.
+PlannedSplit planned_split(const PlanAsked& asked) {
+  PlannedSplit split{.plan = plan_pairs(asked.detect.value, asked.scatter->value, asked.options)};
+  for (const int n : usual_numbers_of_pairs()) {
+    split.shown.push_back({n, effect_seen(n, asked.options) * asked.scatter->value});
+  }
+  return split;
+}
+
 /// The scatter that the pairs of these logs show, split by split.
 Planned planned_from(const Analysis& analysis, const PlanAsked& asked) {
   Planned planned{.options = asked.options};
@@ -89,16 +113,10 @@ Planned planned_from(const Analysis& analysis, const PlanAsked& asked) {
   planned.notes.insert(planned.notes.end(), warnings.begin(), warnings.end());
   const Side side{.name = "", .rides = result.rides, .pairs = result.pairs};
   for (const Overall& row : result.overall) {
-    const SideScatter scatter = scatter_of(side, row.spec, {.clock = result.clock});
-    if (scatter.pairs > 0) {
-      const double detect_s = asked.detect.percent
-                                  ? asked.detect.value / 100.0 * chosen(row, result.clock).value
-                                  : asked.detect.value;
-      planned.splits.push_back({.name = row.spec.name,
-                                .plan = plan_pairs(detect_s, scatter.scatter_s, asked.options),
-                                .from_pairs = scatter.pairs,
-                                .setups = scatter.setups,
-                                .assumed = scatter.assumed});
+    const PlanBasis basis = plan_basis(side, row.spec, {.clock = result.clock});
+    if (basis.pairs > 0) {
+      const double time_s = chosen(row, result.clock).value;
+      planned.splits.push_back(planned_split(row.spec, basis, time_s, asked));
     }
   }
   return planned;
@@ -113,13 +131,13 @@ void write(std::ostream& out, const Planned& planned, const OutputOptions& outpu
       write_planned(out, planned, text_options(output, streams));
       break;
     case Format::csv:
-      write_csv(out, plans_table(planned));
+      write_csv(out, plans_table(planned), true, output.dialect);
       break;
     case Format::json:
       write_planned_json(out, planned);
       break;
     case Format::jsonl:
-      write_jsonl(out, plans_table(planned));
+      write_planned_jsonl(out, planned);
       break;
   }
 }
@@ -147,10 +165,9 @@ Exit plan_from_logs(const po::variables_map& values, const PlanAsked& asked, con
 void write_usual_ride_plan(std::ostream& out, const SummaryOptions& options) {
   constexpr int usual_pairs = 3;  // a start: below, the scatter is hardly known
   out << wrapped(
-             "How to ride before and after a change, with three pairs a side for a start. How many pairs "
-             "show a "
-             "difference that you name: bothways plan --detect 0.2s with logs of one set-up, or --scatter "
-             "0.15s.",
+             "How to ride before and after a change, with three pairs a side to begin with. To see how many "
+             "pairs show a difference that you name: bothways plan --detect 0.2s, with logs of one set-up or "
+             "with --scatter 0.15s.",
              options.width)
       << "\n\n";
   write_ride_plan(out, usual_pairs, options);
@@ -163,10 +180,12 @@ po::options_description plan_options() {
   auto add = options.add_options();
   const auto word = [](const char* name) { return po::value<std::string>()->value_name(name); };
   add("detect", word("AMOUNT"), "the difference to be seen: 0.2s, 200ms or 2%");
-  add("scatter", word("AMOUNT"), "sd between two-way results of one set-up; else logs show it");
-  add("power", word("CHANCE"), "chance to see the difference if it is there; default: 0.8");
-  add("level", word("CHANCE"), "chance to see one that is not there; default: 0.05");
+  add("scatter", word("AMOUNT"),
+      "sd between two-way results of one set-up; default: worked out from the logs");
+  add("power", word("CHANCE"), "chance of seeing the difference if it is there; default: 0.8");
+  add("level", word("CHANCE"), "chance of seeing one that is not there; default: 0.05");
   add_analysis_options(options);
+  add_pick_options(options);
   add_output_options(options);
   add_input_options(options);
   return options;
@@ -187,9 +206,7 @@ Exit run_plan(const po::variables_map& values, const Streams& streams) {
     return plan_from_logs(values, asked, output, streams);
   }
   const Planned planned{
-      .percent = asked.detect.percent,
-      .options = asked.options,
-      .splits = {{.plan = plan_pairs(asked.detect.value, asked.scatter->value, asked.options)}}};
+      .percent = asked.detect.percent, .options = asked.options, .splits = {planned_split(asked)}};
   write_output(output, streams, [&](std::ostream& out) { write(out, planned, output, streams); });
   return Exit::ok;
 }

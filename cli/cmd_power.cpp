@@ -3,6 +3,7 @@
 #include "bothways/pair/power.hpp"
 #include "bothways/report/notes.hpp"
 #include "bothways/report/power.hpp"
+#include "cli/comparing.hpp"
 #include "cli/conditions.hpp"
 #include "cli/folder.hpp"
 #include "cli/options.hpp"
@@ -70,17 +71,12 @@ void take_mass(const Result& result, const Given& given, PowerResult& power) {
       power.mass_from = ride.conditions->file;
     }
   }
-  if (!mass) {
-    throw UsageError(
-        "power needs the mass of vehicle and rider together: give --mass 200kg, or total_mass in "
-        "conditions.ini");
-  }
-  power.power.load.mass_kg = *mass;
+  power.power.load.mass_kg = mass.value_or(power.power.load.mass_kg);
 }
 
 void take_air(const Result& result, PowerResult& power) {
-  power.air_from = "usual air, since the conditions do not tell";
-  power.wind_from = "not told by the conditions; both ways taken together, only its square is left";
+  power.air_from = "usual air, since the conditions do not say";
+  power.wind_from = "not given in the conditions; out and back taken together, most of it cancels";
   bool air = false;
   bool wind = false;
   for (const Ride& ride : result.rides) {
@@ -133,7 +129,7 @@ void write_result(std::ostream& out, const PowerResult& power, const OutputOptio
   if (output.format == Format::json) {
     write_power_json(out, power);
   } else if (output.format != Format::text) {
-    write_table(out, power_table(power), output.format);
+    write_table(out, power_table(power), output.format, "", output.dialect);
   } else if (!power.power.rows.empty()) {
     write_power(out, power, text_options(output, streams));
   }
@@ -141,14 +137,18 @@ void write_result(std::ostream& out, const PowerResult& power, const OutputOptio
 
 }  // namespace
 
-po::options_description power_options() {
-  po::options_description options;
+void add_load_options(po::options_description& options) {
   auto add = options.add_options();
   const auto word = [](const char* name) { return po::value<std::string>()->value_name(name); };
   add("mass", word("MASS"),
       "vehicle, rider, fuel and load together, 200kg; default: total_mass of the conditions");
   add("drag-area", word("AREA"), "drag area, 0.55m2 or 0.5-0.6m2; default: 0.40 to 0.70 m2");
-  add("rolling", word("SHARE"), "rolling resistance over weight; default: 0.015 to 0.025");
+  add("rolling", word("SHARE"), "rolling resistance as a share of the weight; default: 0.015 to 0.025");
+}
+
+po::options_description power_options() {
+  po::options_description options;
+  add_load_options(options);
   add_conditions_option(options);
   add_units_option(options);
   add_output_options(options);
@@ -156,17 +156,27 @@ po::options_description power_options() {
   return options;
 }
 
+PowerResult power_of_result(const Result& result, const po::variables_map& values) {
+  PowerResult power = prepared(result, parse_given(values));
+  power.power = road_power(result.rides, result.pairs, power.power.load, speeds_mps(result.metric));
+  return power;
+}
+
 Exit run_power(const po::variables_map& values, const Streams& streams) {
   const AnalysisOptions analysis_options = parse_analysis(values, streams);
   const OutputOptions output = parse_output(values);
-  const Given given = parse_given(values);
+  (void)parse_given(values);  // a wrong option before any log is read
   const unsigned jobs = parse_jobs(values);
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);
   const Analysis analysis = analyse_all(inputs.files, analysis_options, jobs, streams);
   const Result& result = analysis.result;
-  PowerResult power = prepared(result, given);
-  power.power = road_power(result.rides, result.pairs, power.power.load, speeds_mps(result.metric));
+  const PowerResult power = power_of_result(result, values);
+  if (power.mass_from.empty()) {
+    throw UsageError(
+        "power needs the mass of vehicle and rider together: give --mass 200kg, or total_mass in "
+        "conditions.ini");
+  }
   write_output(output, streams, [&](std::ostream& out) { write_result(out, power, output, streams); });
   const Exit code = conclude(inputs, analysis, streams);
   if (code == Exit::ok && power.power.rows.empty()) {

@@ -57,26 +57,29 @@ po::options_description speed_options() {
 Exit run_speed(const po::variables_map& values, const Streams& streams) {
   const OutputOptions output = parse_output(values);
   const unsigned jobs = parse_jobs(values);
+  const ReadAs read_as = parse_reading(values, streams);
   const Inputs inputs = find_inputs(parse_paths(values));
   refuse_to_overwrite(output, inputs.files);
   std::vector<Attempt<Speeds>> attempts(inputs.files.size());
-  std::vector<std::string> troubles;
+  Troubles troubles;
+  std::size_t read_logs = 0;
   write_output(output, streams, [&](std::ostream& out) {
     TableWriter writer(out, output, streams, stretch_table({}, 0, SpeedSource::reported, "", true));
     for_each_log_in_order(
         attempts.size(), jobs, streams,
-        [&](std::size_t i) { attempts[i] = attempt(inputs.files[i], streams, speeds_of); },
+        [&](std::size_t i) { attempts[i] = attempt(inputs.files[i], read_as, streams, speeds_of); },
         [&](std::size_t i) {
-          const Attempt<Speeds> speeds = std::exchange(attempts[i], {});
+          Attempt<Speeds> speeds = std::exchange(attempts[i], {});
           if (speeds.made) {
+            ++read_logs;
             add_series(writer, *speeds.made);
           } else {
-            troubles.push_back(speeds.trouble);
+            troubles.take(std::move(speeds));
           }
         });
     writer.finish();
   });
-  return conclude_reading(inputs, troubles, attempts.size() - troubles.size(), streams);
+  return conclude_reading(inputs, troubles, read_logs, streams);
 }
 
 }  // namespace bothways::cli

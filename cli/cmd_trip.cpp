@@ -58,7 +58,7 @@ Made made_of(const Log& log) {
 }
 
 /// The trips of the logs that were read, each ride once; what could not be read in `troubles`.
-std::vector<Trip> trips_of(std::vector<Attempt<Made>>& attempts, std::vector<std::string>& troubles) {
+std::vector<Trip> trips_of(std::vector<Attempt<Made>>& attempts, Troubles& troubles) {
   std::vector<Trip> read;
   std::vector<Trace> traces;
   for (Attempt<Made>& attempt : attempts) {
@@ -66,7 +66,7 @@ std::vector<Trip> trips_of(std::vector<Attempt<Made>>& attempts, std::vector<std
       read.push_back(std::move(attempt.made->trip));
       traces.push_back(std::move(attempt.made->trace));
     } else {
-      troubles.push_back(std::move(attempt.trouble));
+      troubles.take(std::move(attempt));
     }
   }
   std::vector<bool> out(read.size(), false);
@@ -110,7 +110,7 @@ void write_result(std::ostream& out, const TripResult& result, const OutputOptio
       write_trip(out, result, text_options(output, streams));
       break;
     case Format::csv:
-      write_csv(out, trip_table(result));
+      write_csv(out, trip_table(result), true, output.dialect);
       break;
     case Format::json:
       write_trip_json(out, result);
@@ -140,6 +140,7 @@ po::options_description trip_options() {
 Exit run_trip(const po::variables_map& values, const Streams& streams) {
   const OutputOptions output = parse_output(values);
   const unsigned jobs = parse_jobs(values);
+  const ReadAs read_as = parse_reading(values, streams);
   TripResult result{.trips = {}, .consumption = {}, .metric = parse_metric(values, streams)};
   const auto fuel_l = quantity_of(values, "fuel", Dimension::volume, {least_fuel_l, most_fuel_l});
   const auto at_m = quantity_of(values, "at-distance", Dimension::length, {1.0, 1e7});
@@ -150,8 +151,8 @@ Exit run_trip(const po::variables_map& values, const Streams& streams) {
   refuse_to_overwrite(output, inputs.files);
   std::vector<Attempt<Made>> attempts(inputs.files.size());
   for_each_log(attempts.size(), jobs, streams,
-               [&](std::size_t i) { attempts[i] = attempt(inputs.files[i], streams, made_of); });
-  std::vector<std::string> troubles;
+               [&](std::size_t i) { attempts[i] = attempt(inputs.files[i], read_as, streams, made_of); });
+  Troubles troubles;
   result.trips = trips_of(attempts, troubles);
   const Trip all = all_of(result.trips);
   if (fuel_l && all.distance_m.value > 0.0) {

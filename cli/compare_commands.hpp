@@ -12,4 +12,12 @@ namespace bothways::cli {
 [[nodiscard]] boost::program_options::options_description plan_options();
 [[nodiscard]] Exit run_plan(const boost::program_options::variables_map& values, const Streams& streams);
 
+/// Of one ride or folder, or of set-ups side by side.
+[[nodiscard]] boost::program_options::options_description page_options();
+[[nodiscard]] Exit run_page(const boost::program_options::variables_map& values, const Streams& streams);
+
+/// Of all set-ups in a tree of rides, one after the other.
+[[nodiscard]] boost::program_options::options_description logbook_options();
+[[nodiscard]] Exit run_logbook(const boost::program_options::variables_map& values, const Streams& streams);
+
 }  // namespace bothways::cli

@@ -49,8 +49,10 @@ std::string plain_key(std::string key) {
 /// Sets one condition. @throws std::invalid_argument  with a sentence
 void take_line(const IniLine& line, Conditions& conditions, std::set<std::string>& seen) {
   const std::string key = plain_key(line.key);
-  if (!seen.insert(key).second) {
-    throw std::invalid_argument("'" + key + "' stands there twice; leave one out");
+  if (!seen.insert(line.section + "]" + key).second) {
+    throw std::invalid_argument("'" + key +
+                                "' stands there twice; leave one out, or write above each when it held, "
+                                "[10:30-11:10]");
   }
   const std::vector<std::string> keys(condition_keys().begin(), condition_keys().end());
   if (std::find(keys.begin(), keys.end(), key) == keys.end()) {
@@ -61,16 +63,63 @@ void take_line(const IniLine& line, Conditions& conditions, std::set<std::string
   set_condition(conditions, key, line.value);
 }
 
+/// A section that says when, or tries to: `[10:30-11:10]`.
+bool is_time(const std::string& section) {
+  return section.find(':') != std::string::npos || section.find_first_of("0123456789") == 0;
+}
+
+/// Sorts the lines of a file to the sections they stand in.
+class Sorter {
+ public:
+  explicit Sorter(const std::string& path) { general_.file = path; }
+
+  /// @throws std::invalid_argument  with a sentence
+  void take(const IniLine& line) {
+    Conditions& target = is_time(line.section) ? of_section(line.section) : general_;
+    take_line(line, target, seen_);
+  }
+
+  [[nodiscard]] FoundConditions found() && {
+    FoundConditions all;
+    if (!general_.empty()) {
+      all.conditions = std::move(general_);
+    }
+    all.sections = std::move(sections_);
+    return all;
+  }
+
+ private:
+  Conditions& of_section(const std::string& section) {
+    if (bad_ == section) {
+      throw std::invalid_argument("it stands in a section, [" + section + "], of which the time is wrong");
+    }
+    if (here_ != section) {
+      bad_ = section;  // until its time is read
+      const TimeWindow window = parse_time_window(section);
+      bad_.clear();
+      here_ = section;
+      sections_.push_back({window, general_});
+      sections_.back().conditions.file +=
+          ", section " + std::to_string(sections_.size());  // no time: a place
+    }
+    return sections_.back().conditions;
+  }
+
+  Conditions general_;
+  std::vector<SectionConditions> sections_;
+  std::set<std::string> seen_;
+  std::string here_;
+  std::string bad_;
+};
+
 /// All lines that are right; the others in `wrong`, a sentence each with file and line.
-Conditions right_lines(std::istream& file, const std::string& path, std::vector<std::string>& wrong) {
-  Conditions conditions;
-  conditions.file = path;
+FoundConditions right_lines(std::istream& file, const std::string& path, std::vector<std::string>& wrong) {
   std::istringstream text(short_text(file, path));
-  std::set<std::string> seen;
+  Sorter sorter(path);
   read_ini(
-      text, [&](const IniLine& line) { take_line(line, conditions, seen); },
+      text, [&](const IniLine& line) { sorter.take(line); },
       [&](std::size_t number, const std::string& what) { wrong.push_back(at_line(path, number) + what); });
-  return conditions;
+  return std::move(sorter).found();
 }
 
 /// A file that can be read.
@@ -109,16 +158,16 @@ std::string parse_conditions(const po::variables_map& values) {
   return values.count(option) > 0 ? values[option].as<std::string>() : "";
 }
 
-Conditions read_conditions(std::istream& file, const std::string& path) {
+FoundConditions read_conditions(std::istream& file, const std::string& path) {
   std::vector<std::string> wrong;
-  Conditions conditions = right_lines(file, path, wrong);
+  FoundConditions found = right_lines(file, path, wrong);
   if (!wrong.empty()) {
     throw UsageError(wrong.front());
   }
-  return conditions;
+  return found;
 }
 
-Conditions read_conditions(const std::string& path) {
+FoundConditions read_conditions(const std::string& path) {
   std::ifstream file = opened(path);
   return read_conditions(file, path);
 }
@@ -131,8 +180,8 @@ FoundConditions conditions_beside(const std::string& log) {
   const fs::path folder = fs::path(log).parent_path();
   const fs::path path = first_of(folder, {usual_name, "Conditions.ini", "CONDITIONS.INI"});
   if (path.empty()) {
-    const fs::path other =
-        first_of(folder, {"conditions.ini.txt", "Conditions.ini.txt", "conditions.txt", "Conditions.txt"});
+    const fs::path other = first_of(folder, {"conditions.ini.txt", "Conditions.ini.txt", "conditions.txt",
+                                             "Conditions.txt", "condition.ini", "Condition.ini"});
     if (!other.empty()) {
       found.notes.push_back(
           {"conditions-misnamed",
@@ -143,13 +192,10 @@ FoundConditions conditions_beside(const std::string& log) {
   try {
     std::vector<std::string> wrong;
     std::ifstream file = opened(path.string());
-    Conditions conditions = right_lines(file, path.string(), wrong);
+    found = right_lines(file, path.string(), wrong);
     for (const std::string& what : wrong) {
       found.notes.push_back(
           {"bad-conditions", what + (what.back() == '?' ? " This" : "; this") + " line was not used", 0});
-    }
-    if (!conditions.empty()) {
-      found.conditions = std::move(conditions);
     }
   } catch (const std::runtime_error& wrong) {  // UsageError or LogError
     found.notes.push_back(

@@ -63,7 +63,7 @@ ConfigLines store_config(std::istream& file, const std::string& path, const po::
     try {
       po::store(one, values);
     } catch (const po::error&) {
-      throw std::invalid_argument("'" + line.value + "' is no value of " + line.key);
+      throw std::invalid_argument(line.key + " takes yes or no, not '" + line.value + "'");
     }
     lines.emplace("--" + line.key, at_line(path, line.number));
   };

@@ -4,6 +4,7 @@
 #include "bothways/log/folder.hpp"
 #include "bothways/log/log.hpp"
 #include "bothways/log/read.hpp"
+#include "cli/digest.hpp"
 
 #include <algorithm>
 #include <cstdint>
@@ -57,15 +58,15 @@ std::string why_no_log(const std::string& path) {
   return "";
 }
 
-/// "6 other files in rides are no logs: 4 .jpg, 1 .txt, 1 without an ending"
+/// "6 other files in rides are not ride logs: 4 .jpg, 1 .txt, 1 without an ending"
 std::string others_words(const std::string& folder, const std::vector<std::string>& others) {
   std::map<std::string, std::size_t> kinds;
   for (const std::string& path : others) {
     ++kinds[ending_of(path)];
   }
-  std::string text = others.size() == 1
-                         ? "1 other file in " + folder + " is no log: "
-                         : std::to_string(others.size()) + " other files in " + folder + " are no logs: ";
+  std::string text = others.size() == 1 ? "1 other file in " + folder + " is not a ride log: "
+                                        : std::to_string(others.size()) + " other files in " + folder +
+                                              " are not ride logs: ";
   const char* before = "";
   for (const auto& [ending, count] : kinds) {
     text += std::exchange(before, ", ") + std::to_string(count) + " " +
@@ -104,7 +105,8 @@ std::vector<std::string> search(const std::string& folder, bool names, Inputs& i
     inputs.troubles.push_back(note.text);
   }
   for (const std::string& path : found.unreadable) {
-    inputs.unreadable.push_back(path + ": the file may not be read; check its permissions");
+    inputs.unreadable.push_back(path +
+                                ": this could not be opened; check its permissions, or where the link leads");
   }
   tell_others(folder, std::move(found.others), names, inputs);
   if (found.paths.empty()) {
@@ -132,7 +134,7 @@ bool same_bytes(const std::string& a, const std::string& b) {
 }
 
 /// Files met so far, and those that would count twice: met by another path, or copies.
-class Seen {
+class DistinctFiles {
  public:
   bool is_new(const std::string& file) {
     const std::string one_name = file == "-" ? file : identity(file);
@@ -179,19 +181,32 @@ class Seen {
     if (error || size == 0) {
       return "";
     }
-    const auto [first, last] = by_size_.equal_range(size);
-    const auto found =
-        std::find_if(first, last, [&](const auto& other) { return same_bytes(file, other.second); });
-    if (found != last) {
-      return found->second;
+    const auto [first, alone] = first_of_size_.try_emplace(size, file);
+    if (alone) {
+      return "";
     }
-    by_size_.emplace(size, file);
-    return "";
+    if (const std::string earlier = std::exchange(first->second, ""); !earlier.empty()) {
+      static_cast<void>(first_of_content(earlier));  // not read before another had its size
+    }
+    const std::string other = first_of_content(file);
+    return other.empty() || !same_bytes(file, other) ? "" : other;
+  }
+
+  /// The first file with the digest of this one, as far as files were asked for; empty if it is this one. So
+  /// a folder of files of one size is read once, not once for each two.
+  std::string first_of_content(const std::string& file) {
+    const auto content = digest_of_file(file);
+    if (!content) {
+      return "";
+    }
+    const auto [found, is_first] = by_content_.try_emplace(*content, file);
+    return is_first ? "" : found->second;
   }
 
   std::set<std::string> met_;
   std::set<std::string> again_;
-  std::multimap<std::uintmax_t, std::string> by_size_;
+  std::map<std::uintmax_t, std::string> first_of_size_;  ///< empty: its digest is known
+  std::map<std::string, std::string> by_content_;
   std::string first_again_;
   std::string first_copy_;
   std::size_t copies_ = 0;
@@ -201,7 +216,7 @@ class Seen {
 
 Inputs find_inputs(const std::vector<std::string>& paths, bool names) {
   Inputs inputs;
-  Seen seen;
+  DistinctFiles distinct;
   for (const std::string& path : paths) {
     std::error_code error;
     std::vector<std::string> files{path};
@@ -209,9 +224,9 @@ Inputs find_inputs(const std::vector<std::string>& paths, bool names) {
       files = search(path, names, inputs);
     }
     std::copy_if(files.begin(), files.end(), std::back_inserter(inputs.files),
-                 [&](const std::string& file) { return seen.is_new(file); });
+                 [&](const std::string& file) { return distinct.is_new(file); });
   }
-  for (const std::string& sentence : seen.sentences()) {
+  for (const std::string& sentence : distinct.sentences()) {
     inputs.troubles.push_back(sentence);
   }
   return inputs;

@@ -48,8 +48,7 @@ std::string own_options(const Command& command) {
 void write_commands_options(std::ostream& out, std::size_t screen_width) {
   out << wrapped(
              "'bothways COMMAND --help' lists what a command takes: some of the options below and these of "
-             "its "
-             "own:",
+             "its own:",
              screen_width)
       << '\n';
   for (const Command& command : commands()) {
@@ -68,7 +67,7 @@ void write_option(std::ostream& out, const boost::program_options::option_descri
   using boost::program_options::command_line_style::allow_long;
   const std::string long_name = option.canonical_display_name(allow_long);
   const std::string short_name = option.canonical_display_name(allow_dash_for_short);
-  std::string left = "  " + (short_name.size() == 2 ? short_name + ", " : "    ") + long_name;
+  std::string left = "  " + (short_name.starts_with('-') ? short_name + ", " : "    ") + long_name;
   if (option.semantic()->max_tokens() > 0) {
     left += " " + option.semantic()->name();
   }
@@ -88,7 +87,7 @@ void write_usage(std::ostream& out) {
          "Finds the standing-start runs in the log of a ride, times them, and\n"
          "averages out and back, so that slope and wind drop out.\n";
   write_commands(out, 80);
-  out << "'bothways --help' and 'bothways COMMAND --help' tell more.\n";
+  out << "'bothways --help' and 'bothways COMMAND --help' say more.\n";
 }
 
 void write_help(std::ostream& out, const Command& command, std::size_t screen_width) {
@@ -114,13 +113,12 @@ void write_help(std::ostream& out, const Command& command, std::size_t screen_wi
   }
   out << '\n';
   say("Long options may also stand in $XDG_CONFIG_HOME/bothways/config.ini (~/.config if that is not set), "
-      "one a line: "
-      "units = kmh");
+      "one a line: units = kmh");
   out << '\n';
-  say("Exit code: 0 fine, 1 an input could not be read or the output not be written, 2 wrong use, 3 nothing "
-      "found. "
+  say("Exit code: 0 fine, 1 an input could not be read or the output could not be written, 2 wrong usage, 3 "
+      "nothing found. "
       "'man " +
-      page_of(command) + "' tells more.");
+      page_of(command) + "' says more.");
 }
 
 }  // namespace bothways::cli

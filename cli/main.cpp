@@ -1,9 +1,12 @@
 #include "cli/app.hpp"
 
+#include <fcntl.h>
 #include <poll.h>
+#include <spawn.h>
 #include <sys/ioctl.h>
 #include <unistd.h>
 
+#include <array>
 #include <csignal>
 #include <cstdlib>
 #include <iostream>
@@ -17,19 +20,38 @@ std::string from_environment(const char* name) {
 }
 
 /// After the XDG Base Directory rules: a relative path there is no path.
-std::string config_path() {
-  std::string base = from_environment("XDG_CONFIG_HOME");
+/// @param variable  names the folder, else it is `usual` below the home
+std::string own_path(const char* variable, const std::string& usual, const std::string& file) {
+  std::string base = from_environment(variable);
   if (base.empty() || base.front() != '/') {
     const std::string home = from_environment("HOME");
-    base = home.empty() ? "" : home + "/.config";
+    base = home.empty() ? "" : home + usual;
   }
-  return base.empty() ? "" : base + "/bothways/config.ini";
+  return base.empty() ? "" : base + "/bothways/" + file;
 }
 
 /// A pipe or socket of which the other end is closed.
 bool reader_gone() {
   pollfd out{.fd = STDOUT_FILENO, .events = POLLOUT, .revents = 0};
   return poll(&out, 1, 0) == 1 && (out.revents & (POLLERR | POLLHUP)) != 0;
+}
+
+/// Lets the desktop show a file: its own program is called, without a shell, and not waited for.
+bool open_file(const std::string& path) {
+  posix_spawn_file_actions_t quiet;
+  if (posix_spawn_file_actions_init(&quiet) != 0) {
+    return false;
+  }
+  for (const int stream : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO}) {
+    (void)posix_spawn_file_actions_addopen(&quiet, stream, "/dev/null", O_RDWR, 0);
+  }
+  std::string program = "xdg-open";
+  std::string file = path;
+  std::array<char*, 3> arguments{program.data(), file.data(), nullptr};
+  pid_t child = 0;
+  const int error = posix_spawnp(&child, program.c_str(), &quiet, nullptr, arguments.data(), environ);
+  posix_spawn_file_actions_destroy(&quiet);
+  return error == 0;
 }
 
 /// Ends as a program that never cared about SIGPIPE ends, so that shells see what they know.
@@ -73,7 +95,10 @@ int main(int argc, char** argv) {
                                        .metric = bothways::cli::is_metric_locale(measuring_locale()),
                                        .width = bothways::cli::width_for(columns_of(STDOUT_FILENO)),
                                        .err_width = bothways::cli::width_for(columns_of(STDERR_FILENO)),
-                                       .config_path = config_path()};
+                                       .time_zone = from_environment("TZ"),
+                                       .open_file = open_file,
+                                       .config_path = own_path("XDG_CONFIG_HOME", "/.config", "config.ini"),
+                                       .cache_path = own_path("XDG_CACHE_HOME", "/.cache", "rides.sqlite")};
   const auto code = bothways::cli::run({argv + 1, argv + argc}, streams);
   if (code == bothways::cli::Exit::reader_gone) {
     end_by_sigpipe();

@@ -44,17 +44,20 @@ Value choice(const po::variables_map& values, const std::string& name,
 }  // namespace
 
 void add_input_options(po::options_description& options) {
-  options.add_options()("jobs", word("N"),
-                        "work on N logs at once; default: as many as the computer has cores");
+  auto add = options.add_options();
+  add("jobs", word("N"), "work on N logs at once; default: as many as the computer has cores");
+  add("date-order", word("dmy|mdy|ymd"),
+      "order of day, month and year in CSV dates that can be read in several ways");
+  add_part_options(options);
 }
 
 void add_analysis_options(po::options_description& options) {
   auto add = options.add_options();
   add("splits", word("LIST"),
-      "what to time, e.g. \"0-30 mph, 30-50 mph, 60 ft\"; default: marks that the starts reach");
+      "what to time, e.g. \"0-30 mph, 30-50 mph, 60 ft\"; default: round marks that the starts reach");
   add("units", word("mph|kmh"),
-      "units of speeds and of the splits where none are asked; default: those of the locale in text, else "
-      "mph");
+      "units of speeds, and of the splits if --splits is not given; default: in text those of your locale, "
+      "otherwise mph");
   add("clock", word("rollout|movement"),
       "start the clock after the first foot (0.30 m) of travel, or at first movement; default: rollout");
   add("include-gentle", po::bool_switch(), "time gentle starts too");
@@ -63,18 +66,25 @@ void add_analysis_options(po::options_description& options) {
 
 void add_units_option(po::options_description& options) {
   options.add_options()("units", word("mph|kmh"),
-                        "miles and mph, or kilometres and km/h; default: those of the locale in text");
+                        "miles and mph, or kilometres and km/h; default: in text those of your locale");
 }
 
 void add_output_options(po::options_description& options) {
   auto add = options.add_options();
   add("format", word("text|csv|json|jsonl"), "how to write; default: text");
+  add("csv-dialect", word("rfc4180|excel-eu"),
+      "CSV with commas, or with semicolons and decimal commas as spreadsheets in many countries expect");
   add("output,o", word("FILE"), "write to FILE, which appears only when complete; - is standard output");
+}
+
+void add_places_option(po::options_description& options) {
+  options.add_options()("strip-places", po::bool_switch(),
+                        "no coordinates, and days instead of times of day; with csv, json or jsonl");
 }
 
 void add_telling_options(po::options_description& options) {
   auto add = options.add_options();
-  add("explain", po::bool_switch(), "tell more: receiver noise, how starts were judged, sd, both clocks");
+  add("explain", po::bool_switch(), "say more: receiver noise, how starts were judged, sd, both clocks");
   add("quiet", po::bool_switch(), "leave out the notes");
 }
 
@@ -95,19 +105,39 @@ unsigned parse_jobs(const po::variables_map& values) {
   return jobs;
 }
 
+namespace {
+
+/// True for kilometres, false for miles; nothing for another word.
+std::optional<bool> is_metric_word(std::string_view plain) {
+  if (plain == "metric") {
+    return true;
+  }
+  if (plain == "us" || plain == "uk" || plain == "imperial") {
+    return false;
+  }
+  for (const Dimension dimension : {Dimension::speed, Dimension::length}) {
+    const UnitName* unit = find_unit(plain, dimension);
+    if (unit != nullptr && (unit->shown == "km/h" || unit->shown == "km")) {
+      return true;
+    }
+    if (unit != nullptr && (unit->shown == "mph" || unit->shown == "mi")) {
+      return false;
+    }
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
 bool parse_metric(const po::variables_map& values, const Streams& streams) {
-  constexpr std::array<std::pair<const char*, bool>, 6> other_words{
-      {{"km/h", true}, {"kph", true}, {"metric", true}, {"us", false}, {"uk", false}, {"imperial", false}}};
   if (values.count("units") == 0) {
     return streams.metric && text_of(values, "format", "text") == "text";  // files are the same everywhere
   }
-  const std::string given = text_of(values, "units");
-  const auto* found = std::find_if(other_words.begin(), other_words.end(),
-                                   [&](const auto& word) { return given == word.first; });
-  if (found != other_words.end()) {
-    return found->second;
+  if (const auto metric = is_metric_word(plain_unit_name(text_of(values, "units")))) {
+    return *metric;
   }
-  return choice<bool, 2>(values, "units", {{{"mph", false}, {"kmh", true}}});
+  return choice<bool, 2>(values, "units",
+                         {{{"mph", false}, {"kmh", true}}});  // which says that it is neither
 }
 
 namespace {
@@ -118,19 +148,22 @@ bool is_unit(std::string word) {
   return find_unit(plain, Dimension::speed) != nullptr || find_unit(plain, Dimension::length) != nullptr;
 }
 
-/// The list that was meant where a shell made several words of it, `--splits 0-30 mph ride.gpx`; else
-/// nothing.
+/// The list that was meant where a shell made several words of it, `--splits 0-30 mph ride.gpx`, wherever the
+/// logs stand; else nothing.
 std::string list_without_quotes(const po::variables_map& values) {
   std::string list = text_of(values, "splits");
   bool is_split_up = false;
   if (values.count("path") > 0) {
+    bool begun = false;
     for (const auto& word : values["path"].as<std::vector<std::string>>()) {
       const bool unit = is_unit(word);
-      if (!unit && word.find_first_not_of("0123456789-,;./") != std::string::npos) {
+      const bool figures = word.find_first_not_of("0123456789-,;./") == std::string::npos && word != "-";
+      if (begun && !unit && !figures) {
         break;
       }
+      begun = begun || unit || figures;
       is_split_up = is_split_up || unit;
-      list += ' ' + word;
+      list += begun ? ' ' + word : "";
     }
   }
   return is_split_up ? list : "";
@@ -149,13 +182,25 @@ std::vector<SplitSpec> splits_of(const po::variables_map& values) {
 
 }  // namespace
 
+ReadAs parse_reading(const po::variables_map& values, const Streams& streams) {
+  ReadAs read{.options = {}, .part = parse_part(values, streams)};
+  if (values.count("date-order") > 0) {
+    read.options.date_order = choice<DateOrder, 3>(
+        values, "date-order", {{{"dmy", DateOrder::dmy}, {"mdy", DateOrder::mdy}, {"ymd", DateOrder::ymd}}});
+  }
+  return read;
+}
+
 AnalysisOptions parse_analysis(const po::variables_map& values, const Streams& streams) {
   AnalysisOptions options;
   options.metric = parse_metric(values, streams);
   options.clock =
       choice<Clock, 2>(values, "clock", {{{"rollout", Clock::rollout}, {"movement", Clock::movement}}});
+  options.read = parse_reading(values, streams);
+  options.picked = parse_picked(values);
   options.conditions = parse_conditions(values);
   options.run.include_gentle = is_on(values, "include-gentle");
+  options.run.metric = options.metric;
   options.run.splits.clear();
   if (values.count("splits") > 0) {
     options.run.splits = splits_of(values);
@@ -177,7 +222,19 @@ OutputOptions parse_output(const po::variables_map& values) {
   }
   options.explain = is_on(values, "explain");
   options.quiet = is_on(values, "quiet");
+  options.time_zone = text_of(values, "time-zone");
+  options.dialect = choice<CsvDialect, 2>(
+      values, "csv-dialect",
+      {{{"rfc4180", {}}, {"excel-eu", {.separator = ';', .decimal = ',', .mark = true}}}});
   return options;
+}
+
+bool parse_places(const po::variables_map& values, const OutputOptions& output) {
+  const bool strip = is_on(values, "strip-places");
+  if (strip && output.format == Format::text) {
+    throw UsageError("--strip-places goes with --format csv, json or jsonl");
+  }
+  return !strip;
 }
 
 std::vector<std::string> parse_paths(const po::variables_map& values) {

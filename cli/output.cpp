@@ -4,6 +4,7 @@
 #include "bothways/report/json.hpp"
 #include "bothways/report/text.hpp"
 #include "cli/command.hpp"
+#include "cli/zone.hpp"
 
 #include <sys/stat.h>
 #include <unistd.h>
@@ -76,10 +77,16 @@ class TemporaryFile {
 
 SummaryOptions text_options(const OutputOptions& options, const Streams& streams) {
   const bool on_screen = options.file.empty();
-  return {.explain = options.explain,
-          .quiet = options.quiet,
-          .colour = on_screen && streams.colour,
-          .width = on_screen ? streams.width : SummaryOptions{}.width};
+  const Zone zone = zone_of(options.time_zone, streams);
+  SummaryOptions summary{.explain = options.explain,
+                         .quiet = options.quiet,
+                         .colour = on_screen && streams.colour,
+                         .width = on_screen ? streams.width : SummaryOptions{}.width};
+  if (!zone.is_utc()) {
+    summary.local = [zone](Instant utc) { return zone.local(utc); };
+    summary.zone = zone.name();
+  }
+  return summary;
 }
 
 void refuse_to_overwrite(const OutputOptions& options, const std::vector<std::string>& inputs) {
@@ -128,6 +135,7 @@ void write_output(const OutputOptions& options, const Streams& streams,
 TableWriter::TableWriter(std::ostream& out, const OutputOptions& options, const Streams& streams, Table empty)
     : out_(out),
       format_(options.format),
+      dialect_(options.dialect),
       file_(options.file),
       empty_(std::move(empty)),
       text_(out, text_options(options, streams).width) {
@@ -146,7 +154,7 @@ void TableWriter::add(const Table& part, const RowsHead& head) {
       text_.add(part, head);
       break;
     case Format::csv:
-      write_csv(out_, part, first_);
+      write_csv(out_, part, first_, dialect_);
       break;
     case Format::json:
       write_json_rows(out_, part, first_);
@@ -162,17 +170,18 @@ void TableWriter::finish() {
   if (format_ == Format::json) {
     write_json_foot(out_);
   } else if (first_) {
-    write_table(out_, empty_, format_);
+    write_table(out_, empty_, format_, "", dialect_);
   }
 }
 
-void write_table(std::ostream& out, const Table& table, Format format, std::string_view clock) {
+void write_table(std::ostream& out, const Table& table, Format format, std::string_view clock,
+                 const CsvDialect& dialect) {
   switch (format) {
     case Format::text:
       write_text(out, table);
       break;
     case Format::csv:
-      write_csv(out, table);
+      write_csv(out, table, true, dialect);
       break;
     case Format::json:
       write_json(out, table, clock);

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "bothways/report/csv.hpp"
 #include "bothways/report/long_text.hpp"
 #include "bothways/report/summary.hpp"
 #include "bothways/report/table.hpp"
@@ -52,6 +53,7 @@ class TableWriter {
  private:
   std::ostream& out_;
   Format format_;
+  CsvDialect dialect_;
   std::string file_;
   Table empty_;
   LongText text_;
@@ -59,6 +61,7 @@ class TableWriter {
 };
 
 /// One table in the format asked for. @param clock  as write_json takes it
-void write_table(std::ostream& out, const Table& table, Format format, std::string_view clock = "");
+void write_table(std::ostream& out, const Table& table, Format format, std::string_view clock = "",
+                 const CsvDialect& dialect = {});
 
 }  // namespace bothways::cli

@@ -1,14 +1,14 @@
 #include "cli/parallel.hpp"
 
+#include "bothways/core/parallel.hpp"
+
 #include <algorithm>
-#include <atomic>
 #include <chrono>
 #include <condition_variable>
 #include <mutex>
 #include <ostream>
 #include <system_error>
 #include <thread>
-#include <vector>
 
 namespace bothways::cli {
 
@@ -16,57 +16,69 @@ namespace {
 
 using namespace std::chrono_literals;
 
-/// Says how far the work is until `last` of `total` are done.
-void watch(std::size_t last, std::size_t total, const std::atomic<std::size_t>& done, std::mutex& mutex,
-           std::condition_variable& changed, const Streams& streams) {
-  std::unique_lock lock(mutex);
-  const auto all_done = [&] { return done.load() == last; };
-  bool told = false;
-  for (auto wait = 1000ms; !changed.wait_for(lock, wait, all_done); wait = 200ms) {
-    streams.err << "\rreading logs: " << done.load() << " of " << total << " done" << std::flush;
-    told = true;
+/// Where the error stream is a terminal, says there how far the work is, from a thread of its own.
+class Progress {
+ public:
+  Progress(std::size_t before, std::size_t last, std::size_t total, const Streams& streams)
+      : done_(before), last_(last), total_(total), streams_(streams) {
+    if (streams.err_is_terminal) {
+      try {
+        watcher_ = std::thread([this] { watch(); });
+      } catch (const std::system_error&) {  // no thread to be had: the work goes on unwatched
+      }
+    }
   }
-  if (told) {
-    streams.err << "\r\x1b[K" << std::flush;
+  Progress(const Progress&) = delete;
+  Progress(Progress&&) = delete;
+  Progress& operator=(const Progress&) = delete;
+  Progress& operator=(Progress&&) = delete;
+  ~Progress() {
+    if (watcher_.joinable()) {
+      finish();
+      watcher_.join();
+    }
   }
-}
+
+  void add_one() {
+    const std::lock_guard lock(mutex_);
+    ++done_;
+  }
+
+ private:
+  void finish() {
+    const std::lock_guard lock(mutex_);
+    done_ = last_;
+    changed_.notify_all();
+  }
+  void watch() {
+    std::unique_lock lock(mutex_);
+    bool shown = false;
+    for (auto wait = 1000ms; !changed_.wait_for(lock, wait, [&] { return done_ == last_; }); wait = 200ms) {
+      streams_.err << "\rreading logs: " << done_ << " of " << total_ << " done" << std::flush;
+      shown = true;
+    }
+    if (shown) {
+      streams_.err << "\r\x1b[K" << std::flush;
+    }
+  }
+
+  std::size_t done_;
+  std::size_t last_;
+  std::size_t total_;
+  const Streams& streams_;
+  std::mutex mutex_;
+  std::condition_variable changed_;
+  std::thread watcher_;
+};
 
 /// Logs first ... last - 1 of `total`.
 void work_on_block(std::size_t first, std::size_t last, std::size_t total, unsigned jobs,
                    const Streams& streams, const std::function<void(std::size_t)>& work) {
-  std::atomic<std::size_t> next{first};
-  std::atomic<std::size_t> done{first};
-  std::mutex mutex;
-  std::condition_variable changed;
-  const auto worker = [&] {
-    for (std::size_t i = next++; i < last; i = next++) {
-      work(i);
-      const std::lock_guard lock(mutex);
-      ++done;
-      changed.notify_all();
-    }
-  };
-  const std::size_t wanted = std::min<std::size_t>(jobs, last - first);
-  if (wanted <= 1 && !streams.err_is_terminal) {
-    worker();
-    return;
-  }
-  std::vector<std::thread> threads;
-  try {
-    for (std::size_t i = 0; i < wanted; ++i) {
-      threads.emplace_back(worker);
-    }
-  } catch (const std::system_error&) {  // no more threads to be had: those there are do the work
-    if (threads.empty()) {
-      worker();
-    }
-  }
-  if (streams.err_is_terminal) {
-    watch(last, total, done, mutex, changed, streams);
-  }
-  for (std::thread& thread : threads) {
-    thread.join();
-  }
+  Progress progress(first, last, total, streams);
+  for_each_index(last - first, jobs, [&](std::size_t i) {
+    work(first + i);
+    progress.add_one();
+  });
 }
 
 }  // namespace

@@ -7,6 +7,8 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <stdexcept>
+#include <tuple>
 
 namespace bothways::cli {
 
@@ -58,15 +60,45 @@ bool is_same_log(const std::string& a, const std::string& b) {
   return a == b || (a != "-" && b != "-" && fs::equivalent(a, b, error) && !error);
 }
 
-void refuse_shared(const std::vector<SideAsked>& sides, const std::vector<Inputs>& inputs, std::size_t a,
-                   std::size_t b) {
-  for (const std::string& file : inputs[a].files) {
-    const auto& others = inputs[b].files;
-    if (std::any_of(others.begin(), others.end(),
-                    [&](const auto& other) { return is_same_log(file, other); })) {
-      throw UsageError((file == "-" ? "standard input" : file) + " is on two sides, " + sides[a].name +
-                       " and " + sides[b].name + "; a log belongs to one");
+[[noreturn]] void refuse(const std::string& file, const std::string& a, const std::string& b) {
+  throw UsageError((file == "-" ? "standard input" : file) + " is on two sides, " + a + " and " + b +
+                   "; a log belongs to one, or say which part to which: " + a + "=ride.nmea@10:30-11:10");
+}
+
+/// Whole logs; of parts nobody knows before they are read whether they are the same.
+void refuse_shared_logs(const std::vector<SideAsked>& sides, const std::vector<LogAsked>& logs) {
+  for (std::size_t i = 0; i < logs.size(); ++i) {
+    for (std::size_t j = i + 1; j < logs.size(); ++j) {
+      const bool parts = !logs[i].window.open() && !logs[j].window.open();
+      if (logs[i].side != logs[j].side && !parts && is_same_log(logs[i].path, logs[j].path)) {
+        refuse(logs[j].path, sides[logs[i].side].name, sides[logs[j].side].name);
+      }
     }
+  }
+}
+
+/// A path, and the part of it that is meant.
+LogAsked part_asked(const std::string& path) {
+  const std::size_t at = path.rfind('@');
+  std::error_code error;
+  if (at == std::string::npos || at == 0 || path.find(':', at) == std::string::npos ||
+      fs::exists(path, error)) {
+    return {.path = path, .window = {}};
+  }
+  try {
+    return {.path = path.substr(0, at), .window = parse_time_window(path.substr(at + 1))};
+  } catch (const std::invalid_argument& wrong) {
+    throw UsageError(path + ": " + wrong.what() + "; for a part of a log 10:30-11:10");
+  }
+}
+
+void add_found(const Inputs& found, const TimeWindow& window, std::size_t side, SideInputs& all) {
+  const auto append = [](const auto& from, auto& to) { to.insert(to.end(), from.begin(), from.end()); };
+  append(found.files, all.inputs.files);
+  append(found.troubles, all.inputs.troubles);
+  append(found.unreadable, all.inputs.unreadable);
+  for (const std::string& file : found.files) {
+    all.logs.push_back({.path = file, .window = window, .side = side});
   }
 }
 
@@ -78,8 +110,8 @@ void add_side_options(po::options_description& options) {
   add("before", words("PATH...")->multitoken(), "logs or folders from before the change");
   add("after", words("PATH...")->multitoken(), "logs or folders from after the change");
   add("side", words("NAME=PATH"),
-      "instead of these two: a set-up by name; as often as needed, the first is what the others are compared "
-      "with; a name given again gets another path");
+      "instead of --before and --after: a set-up by name, as often as needed; the others are compared with "
+      "the first; repeat a name to add another path to it");
   add("main", po::value<std::string>()->value_name("SPLIT"),
       "the split that decides; default: the first of the splits");
 }
@@ -91,6 +123,9 @@ std::vector<SideAsked> parse_sides(const po::variables_map& values) {
   const Words plain = words_of(values, "path");
   if (plain.size() == 2 && before.empty() && after.empty() && named.empty()) {
     return {{"before", {plain[0]}}, {"after", {plain[1]}}};
+  }
+  if (!plain.empty() && before.empty() && after.empty() && named.empty()) {
+    return {};
   }
   if (!plain.empty()) {
     throw UsageError(
@@ -106,25 +141,46 @@ std::vector<SideAsked> parse_sides(const po::variables_map& values) {
   }
   if (before.empty() || after.empty()) {
     const bool neither = before.empty() && after.empty();
-    throw UsageError(neither ? "name two sides: --before PATH... --after PATH..., or --side NAME=PATH twice"
+    throw UsageError(neither          ? "give two logs or folders, before and after the change; or one whose "
+                                        "conditions.ini names the set-ups; or name sides, --side NAME=PATH twice"
                      : before.empty() ? "there is nothing to compare with: --before PATH... is missing"
                                       : "there is nothing to compare: --after PATH... is missing");
   }
   return {{"before", before}, {"after", after}};
 }
 
-std::vector<Inputs> find_side_inputs(const std::vector<SideAsked>& sides, bool names) {
-  std::vector<Inputs> all;
-  for (const SideAsked& side : sides) {
-    all.push_back(find_inputs(side.paths, names));
-    std::sort(all.back().files.begin(), all.back().files.end());
+SideInputs find_side_inputs(const std::vector<SideAsked>& sides, bool names) {
+  SideInputs all;
+  for (std::size_t side = 0; side < sides.size(); ++side) {
+    Words whole;
+    for (const std::string& path : sides[side].paths) {
+      const LogAsked asked = part_asked(path);
+      if (asked.window.open()) {
+        whole.push_back(path);
+      } else {
+        add_found(find_inputs({asked.path}, names), asked.window, side, all);
+      }
+    }
+    add_found(find_inputs(whole, names), {}, side, all);
   }
-  for (std::size_t a = 0; a < all.size(); ++a) {
-    for (std::size_t b = a + 1; b < all.size(); ++b) {
-      refuse_shared(sides, all, a, b);
+  std::stable_sort(all.logs.begin(), all.logs.end(), [](const LogAsked& a, const LogAsked& b) {
+    return std::tie(a.side, a.path) < std::tie(b.side, b.path);
+  });
+  refuse_shared_logs(sides, all.logs);
+  return all;
+}
+
+void refuse_shared_parts(const std::vector<SideAsked>& sides, const Analysed& analysed) {
+  const auto& rides = analysed.rides;
+  for (std::size_t i = 0; i < rides.size(); ++i) {
+    for (std::size_t j = i + 1; j < rides.size(); ++j) {
+      const bool meet = rides[i].first <= rides[j].last && rides[j].first <= rides[i].last;
+      if (analysed.sides[i] != analysed.sides[j] && meet && is_same_log(rides[i].path, rides[j].path)) {
+        refuse((rides[j].part ? "a part of " : "") + rides[j].path, sides[analysed.sides[i]].name,
+               sides[analysed.sides[j]].name);
+      }
     }
   }
-  return all;
 }
 
 }  // namespace bothways::cli

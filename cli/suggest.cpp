@@ -72,6 +72,16 @@ std::string nearest(const std::string& word, std::span<const std::string> names)
 
 std::string option_words(const std::string& option, const Command& command) {
   const std::string name = option.substr(std::min(option.find_first_not_of('-'), option.size()));
+  const bool one_dash = option.size() - name.size() == 1 && name.size() > 1;
+  if (one_dash && command.options().find_nothrow(name, false) != nullptr) {
+    return "; write --" + name + ", with two dashes";
+  }
+  if (name == "csv" || name == "json" || name == "jsonl" || name == "text") {
+    return "; did you mean --format " + name + "?";
+  }
+  if (name == "v" || name == "V") {
+    return "; did you mean --version?";
+  }
   for (const Command& other : commands()) {
     if (const auto options = other.options(); options.find_nothrow(name, false) != nullptr) {
       return "; '" + called(other) + "' has it";

@@ -1,5 +1,5 @@
-/// Floor of reading NMEA: every checksum verified, RMC and GGA decoded and paired by time, kept. nmea_scan
-/// FILE
+/// Floors of reading NMEA: every checksum verified, RMC and GGA decoded and paired by time, kept; or line
+/// ends and checksums alone. nmea_scan FILE [bare]
 ///
 /// It trusts what it does not need to check: one sentence a line, digits where digits belong. A reader that
 /// mistrusts its log cannot be faster.
@@ -100,10 +100,15 @@ double degrees(const char*& at) {
 
 class Scan {
  public:
+  explicit Scan(bool bare) : bare_(bare) {}
+
   void line(std::string_view text) {
     if (text.size() < 10 || text[0] != '$' || text[text.size() - 3] != '*' ||
         !is_right(text.substr(1, text.size() - 4), text.data() + text.size() - 2)) {
       ++bad;
+      return;
+    }
+    if (bare_) {
       return;
     }
     const char* at = text.data() + 7;
@@ -145,20 +150,22 @@ class Scan {
     now.ele_m = number(at);
   }
 
+  bool bare_;
   std::int64_t last_us_ = -1;
 };
 
 }  // namespace
 
 int main(int argc, char** argv) {
-  const int file = argc == 2 ? ::open(argv[1], O_RDONLY | O_CLOEXEC) : -1;
+  const bool bare = argc == 3 && std::string_view(argv[2]) == "bare";
+  const int file = argc == 2 || bare ? ::open(argv[1], O_RDONLY | O_CLOEXEC) : -1;
   if (file < 0) {
-    std::fputs("nmea_scan FILE\n", stderr);
+    std::fputs("nmea_scan FILE [bare]\n", stderr);
     return 2;
   }
   std::vector<char> buffer(std::size_t{256} * 1024);
   std::size_t have = 0;
-  Scan scan;
+  Scan scan(bare);
   for (;;) {
     const auto got = ::read(file, buffer.data() + have, buffer.size() - have);
     if (got <= 0) {

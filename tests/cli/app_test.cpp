@@ -80,7 +80,7 @@ TEST_CASE("a log without a run says what was looked for, and is no trouble among
   const Outcome alone = call({log});
   CHECK(alone.code == Exit::nothing_found);
   CHECK_THAT(alone.out, Contains("3 fixes") && Contains("No runs"));
-  CHECK_THAT(alone.err, Contains("no run found") && Contains("at least to 30 mph") && Contains("0.0 mph"));
+  CHECK_THAT(alone.err, Contains("no run found") && Contains("to 30 mph at least") && Contains("0.0 mph"));
   const Outcome among = call({log, std::string(BOTHWAYS_SOURCE_DIR) + "/fixtures/battery-csv/ride.csv"});
   CHECK(among.code == Exit::ok);
   CHECK(among.err.empty());
@@ -116,6 +116,9 @@ TEST_CASE("a config file with a key that no command knows, or no key at all, is 
              Contains("line 3: there is no option 'formats'; did you mean 'format'?"));
   CHECK_THAT(try_config("Format = csv\njobs = many\n"), Contains("line 2: --jobs takes a whole number"));
   CHECK_THAT(try_config("format = html\n"), Contains("line 1: --format takes one of"));
+  const Outcome maybe = call({log}, "", folder.file("config.ini", "explain = maybe\n"));
+  CHECK(maybe.code == Exit::usage);
+  CHECK_THAT(one_line(maybe.err), Contains("line 1: explain takes yes or no, not 'maybe'"));
 }
 
 TEST_CASE("an input that cannot be read does not stop the others", "[cli]") {

@@ -31,7 +31,7 @@ TEST_CASE("conditions are read from lines of key = value", "[cli]") {
   std::istringstream file(
       "\xEF\xBB\xBF# remark\r\n[ride]\r\nsetup = new springs\r\n\r\ntemperature=52 F # cool\r\nwind = 1-3 "
       "m/s\r\n");
-  const auto conditions = read_conditions(file, "c.ini");
+  const auto conditions = read_conditions(file, "c.ini").conditions.value();
   CHECK(conditions.setup == "new springs");
   CHECK(conditions.file == "c.ini");
   CHECK(conditions.temperature_degc.value() > 11.1);
@@ -50,7 +50,7 @@ TEST_CASE("a mistake in conditions is named with file, line and remedy", "[cli]"
 
 TEST_CASE("keys of conditions are read in any letters, and a slip is told with the key meant", "[cli]") {
   std::istringstream file("Setup = springs\nTEMPERATURE = 52 F\nRider-Mass = 83 kg\n");
-  const auto conditions = read_conditions(file, "c.ini");
+  const auto conditions = read_conditions(file, "c.ini").conditions.value();
   CHECK(conditions.setup == "springs");
   CHECK(conditions.temperature_degc.has_value());
   CHECK(conditions.rider_mass_kg == 83.0);
@@ -78,11 +78,15 @@ TEST_CASE("conditions under a name that differs a little are read or told of", "
   CHECK(nlohmann::json::parse(call({log, "--format", "json"}).out)["logs"][0]["conditions"]["setup"] ==
         "springs");
   const std::string other = folder.file("b/ride.csv", bytes_of(standing));
-  (void)folder.file("b/conditions.ini.txt", "setup = springs\n");
-  const auto of_other = nlohmann::json::parse(call({other, "--format", "json"}).out)["logs"][0];
-  CHECK_FALSE(of_other.contains("conditions"));
-  REQUIRE(of_other["notes"].size() == 1);
-  CHECK(of_other["notes"][0]["code"] == "conditions-misnamed");
+  for (const char* name : {"conditions.ini.txt", "condition.ini"}) {
+    CAPTURE(name);
+    const std::string misnamed = folder.file(std::string("b/") + name, "setup = springs\n");
+    const auto of_other = nlohmann::json::parse(call({other, "--format", "json"}).out)["logs"][0];
+    CHECK_FALSE(of_other.contains("conditions"));
+    REQUIRE(of_other["notes"].size() == 1);
+    CHECK(of_other["notes"][0]["code"] == "conditions-misnamed");
+    std::filesystem::remove(misnamed);
+  }
 }
 
 TEST_CASE("a mistake in the file that --conditions names is wrong use", "[cli]") {

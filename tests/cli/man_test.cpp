@@ -41,7 +41,7 @@ std::set<std::string> options_of(const Command& command) {
   for (const auto& option : options.options()) {
     names.insert(option->canonical_display_name(po::command_line_style::allow_long));
     const std::string brief = option->canonical_display_name(po::command_line_style::allow_dash_for_short);
-    if (brief.size() == 2) {
+    if (brief.starts_with('-')) {
       names.insert(brief);
     }
   }

@@ -54,15 +54,17 @@ TEST_CASE("a share, milliseconds and seconds give the same plan", "[cli]") {
   CHECK(plan_of({"--detect", "2%", "--scatter", "1.5%"})["plans"][0]["pairs"] == pairs);
 }
 
-TEST_CASE("the scatter that logs show gives the plan that the same scatter gives when it is named", "[cli]") {
+TEST_CASE("a plan from logs is that of their scatter, and asks for more pairs to see less", "[cli]") {
   const InFolder here(BOTHWAYS_SOURCE_DIR);
-  const Json plan = plan_of({"--detect", "0.1s", "fixtures/before-after/before"});
-  for (const Json& row : plan["plans"]) {
-    CAPTURE(row["name"]);
-    const std::string scatter = row["scatter_s"].dump() + "s";
-    const Json named = plan_of({"--detect", "0.1s", "--scatter", scatter})["plans"][0];
-    CHECK(named["pairs"] == row["pairs"]);
+  int last = 0;
+  for (const auto* detect : {"0.3s", "0.18s", "0.15s"}) {
+    const Json row = plan_of({"--detect", detect, "fixtures/before-after/before"})["plans"][0];
+    CAPTURE(detect, row.dump());
     CHECK(row["from_pairs"] == 3);
+    CHECK(row["power"] >= 0.8);
+    CHECK(row["pairs"] > last);
+    CHECK(row["scatter_s"] < 0.15);
+    last = row["pairs"];
   }
 }
 

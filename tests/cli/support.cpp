@@ -7,13 +7,14 @@
 
 namespace fs = std::filesystem;
 
-Outcome call(const std::vector<std::string>& arguments, const std::string& in,
-             const std::string& config_path) {
+Outcome call(const std::vector<std::string>& arguments, const std::string& in, const std::string& config_path,
+             const std::string& cache_path) {
   std::istringstream in_stream(in);
   std::ostringstream out;
   std::ostringstream err;
-  const auto code =
-      bothways::cli::run(arguments, {.in = in_stream, .out = out, .err = err, .config_path = config_path});
+  const auto code = bothways::cli::run(
+      arguments,
+      {.in = in_stream, .out = out, .err = err, .config_path = config_path, .cache_path = cache_path});
   return {code, out.str(), err.str()};
 }
 

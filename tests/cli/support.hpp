@@ -13,9 +13,11 @@ struct Outcome {
   std::string err;
 };
 
-/// Runs the program in process. @param config_path  empty: no config file
+/// Runs the program in process.
+/// @param config_path  empty: no config file
+/// @param cache_path   empty: nothing is remembered
 [[nodiscard]] Outcome call(const std::vector<std::string>& arguments, const std::string& in = "",
-                           const std::string& config_path = "");
+                           const std::string& config_path = "", const std::string& cache_path = "");
 
 /// Works in another folder for its life.
 class InFolder {

@@ -40,9 +40,13 @@ TEST_CASE("text is in the units of the place unless others are asked, files are 
     CHECK(at_metric_place({"fixtures/moped", "--format", format}) ==
           call({"fixtures/moped", "--format", format}).out);
   }
-  for (const char* word : {"metric", "kph", "km/h", "kmh"}) {
+  for (const char* word : {"metric", "kph", "km/h", "kmh", "KMH", "km"}) {
     CAPTURE(word);
     CHECK_THAT(call({"fixtures/moped", "--units", word}).out, Contains("0-40 km/h"));
+  }
+  for (const char* word : {"MPH", "mi/h", "miles", "US"}) {
+    CAPTURE(word);
+    CHECK_THAT(call({"fixtures/moped", "--units", word}).out, Contains("0-25 mph"));
   }
   CHECK(call({"fixtures/moped", "--units", "furlongs"}).code == Exit::usage);
 }

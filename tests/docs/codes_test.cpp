@@ -17,7 +17,9 @@ std::vector<std::string> codes_in(const std::string& text) {
   for (const std::regex* kind : {&hyphened, &rejected}) {
     for (auto at = std::sregex_iterator(text.begin(), text.end(), *kind); at != std::sregex_iterator();
          ++at) {
-      codes.push_back((*at)[1]);
+      if (!(*at)[1].str().starts_with("set-up")) {  // a word for people
+        codes.push_back((*at)[1]);
+      }
     }
   }
   return codes;

@@ -1,5 +1,6 @@
 // The output in README.md is what the program prints.  BOTHWAYS_UPDATE_GOLDEN=1 writes it anew.
 #include "cli/app.hpp"
+#include "cli/support.hpp"
 #include "docs/pages.hpp"
 
 #include <catch2/catch.hpp>
@@ -52,7 +53,8 @@ std::vector<std::string> printed_by(const std::string& command) {
     CHECK(bothways::cli::run(arguments, {.in = in, .out = out, .err = err}) == bothways::cli::Exit::ok);
   }
   // Beside each log lies a case.txt, which is none: that much is said on the error stream.
-  CHECK((err.str().empty() || err.str().ends_with("is no log: 1 .txt; --explain names it\n")));
+  const std::string said = one_line(err.str());
+  CHECK((said.empty() || said.ends_with("is not a ride log: 1 .txt; --explain names it\n")));
   std::vector<std::string> printed;
   std::istringstream text(out.str());
   for (std::string line; std::getline(text, line);) {

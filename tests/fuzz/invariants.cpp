@@ -11,16 +11,16 @@
 
 namespace bothways_fuzz {
 
-namespace {
-
-using bothways::Fix;
-using bothways::is_known;
-
 void demand(bool promise) {
   if (!promise) {
     std::abort();
   }
 }
+
+namespace {
+
+using bothways::Fix;
+using bothways::is_known;
 
 void within(double value, double low, double high) {
   demand(!is_known(value) || (value >= low && value <= high));

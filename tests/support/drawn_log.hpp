@@ -4,6 +4,7 @@
 #include "support/simulate/random.hpp"
 
 #include <cmath>
+#include <cstddef>
 #include <cstdint>
 #include <iterator>
 #include <utility>
@@ -36,6 +37,26 @@ inline Log drawn_log(const SpeedPoints& points, double rate_hz = 10.0, std::uint
     fix.speed_mps =
         std::hypot(speed_at(points, i / rate_hz) + 0.02 * random.normal(), 0.02 * random.normal());
     log.fixes.push_back(fix);
+  }
+  return log;
+}
+
+/// The same ridden to the north, positions alone and without noise.
+/// @param off_m  what the position at a time in s is ahead of the vehicle, m
+template <typename Off>
+Log drawn_positions(const SpeedPoints& points, double rate_hz, const Off& off_m) {
+  constexpr double m_per_deg = 111'000.0;
+  constexpr double step_s = 0.001;
+  Log log = drawn_log(points, rate_hz);
+  double travel_m = 0.0;
+  double t_s = 0.0;
+  for (std::size_t i = 0; i < log.fixes.size(); ++i) {
+    for (const double until_s = static_cast<double>(i) / rate_hz; t_s < until_s; t_s += step_s) {
+      travel_m += step_s * speed_at(points, t_s + step_s / 2.0);
+    }
+    log.fixes[i].speed_mps = unknown;
+    log.fixes[i].lat_deg = 10.0 + (travel_m + off_m(static_cast<double>(i) / rate_hz)) / m_per_deg;
+    log.fixes[i].lon_deg = 20.0;
   }
   return log;
 }

@@ -2,7 +2,7 @@
 
 namespace bothways {
 
-/// A measured figure and its doubt. No split, mean or difference exists without one.
+/// A measured figure and its uncertainty. No split, mean or difference exists without one.
 struct Estimate {
   double value = 0.0;  ///< best value: the mean of what is believed
   double sd = 0.0;     ///< standard deviation, same unit, >= 0

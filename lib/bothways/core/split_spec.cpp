@@ -79,6 +79,9 @@ const UnitName& unit_of(std::string_view item, std::string_view text) {
       return *found;
     }
   }
+  if (std::any_of(text.begin(), text.end(), [](char c) { return c >= '0' && c <= '9'; })) {
+    refuse(item, "a split has one mark or two, and a comma stands between splits");
+  }
   refuse(item, text.empty() ? fmt::format("the unit is missing ({})", known)
                             : fmt::format("'{}' is none of the units {}", text, known));
 }
@@ -119,12 +122,12 @@ SplitSpec parse_one(std::string_view item) {
     }
     rest = trimmed(rest);
   }
-  const UnitName& unit = unit_of(item, rest);
   const double from = second ? first->value : 0.0;
   const Number& end = second ? *second : *first;
   if (from > 0.0 && end.value == 0.0) {
     refuse(item, "braking is not timed, only gaining speed");
   }
+  const UnitName& unit = unit_of(item, rest);
   if (!(end.value > from)) {
     refuse(item, "it must end higher than it starts");
   }

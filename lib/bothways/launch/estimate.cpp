@@ -15,7 +15,6 @@ namespace bothways {
 
 namespace {
 
-constexpr double usual_jerk_density = 4.0;
 constexpr double jerk_density_sd = std::numbers::sqrt2;  // of ln q
 constexpr double white_variance_sd = 0.7;                // of ln r
 constexpr double least_jerk_density = 0.05;
@@ -175,6 +174,12 @@ std::vector<WeightedHypothesis> weighted(const std::vector<LaunchHypothesis>& hy
   return weighted_hypotheses(hypotheses, evidence_of(hypotheses, model, windows, grid), most);
 }
 
+std::size_t candidate_of(const std::vector<Smoothing>& smoothing, double lag_s) {
+  const auto found = std::find_if(smoothing.begin(), smoothing.end(),
+                                  [&](const Smoothing& candidate) { return candidate.lag_s == lag_s; });
+  return static_cast<std::size_t>(found - smoothing.begin());
+}
+
 std::vector<std::vector<WeightedHypothesis>> own_hypotheses(const std::vector<LaunchWindow>& windows,
                                                             const LaunchModel& model,
                                                             const std::vector<Smoothing>& smoothing,
@@ -184,6 +189,9 @@ std::vector<std::vector<WeightedHypothesis>> own_hypotheses(const std::vector<La
   for (const LaunchWindow& window : windows) {
     const auto hypotheses = gentle_hypotheses(smoothing, own_full_acceleration(window, model, settled));
     own.push_back(weighted(hypotheses, model, {window}, evidence_grid, most_own));
+    for (WeightedHypothesis& h : own.back()) {  // starts that are unlike share the receiver alone
+      h.part = candidate_of(smoothing, h.hypothesis.lag_s);
+    }
   }
   return own;
 }

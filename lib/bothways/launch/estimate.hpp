@@ -18,9 +18,8 @@ struct LaunchEstimate {
 /// MAP estimates of jerk density and white noise, and posterior weights of the launch hypotheses
 /// (docs/method.md, "The launch posterior").
 /// @param smoothing  candidates of the receiver's smoothing; at least one
-/// @param pooled     true: full-throttle starts of one vehicle, which get away alike and share their
-/// hypotheses;
-///                false: each start has its own
+/// @param pooled     true: full-throttle starts of one vehicle, which get away alike and share hypotheses;
+///                   false: each start has its own
 [[nodiscard]] LaunchEstimate estimate_launches(const LaunchModel& from,
                                                const std::vector<LaunchWindow>& windows,
                                                const std::vector<Smoothing>& smoothing, bool pooled);

@@ -13,9 +13,12 @@ constexpr double launch_span_s = 2.5;  // after the first moving reading
 constexpr std::size_t least_launch_readings = 6;
 constexpr double tempering_exponent = 0.35;  // the shapes are crude: about a third of what the evidence says
 constexpr double smoothing_exponent = 0.25;  // of what is left, for the receiver's smoothing
+constexpr double unlike_share = 0.25;        // probability that the launches are like none of the shapes
 constexpr double least_of_best = 0.02;       // less likely hypotheses are not even stood for
 constexpr double least_weight = 0.01;
 constexpr double out_of_reach = 25.0;  // in log evidence behind the best: 9 for good, and one odd start
+constexpr double near_best = 6.0;      // of the same smoothing: still tried
+constexpr double hopeless = -600.0;    // exp of it still is a number
 constexpr double ruled_out = -std::numeric_limits<double>::infinity();
 
 /// Readings that tell launches apart: later ones say the same under every hypothesis.
@@ -53,6 +56,22 @@ void add_start(const std::vector<LaunchHypothesis>& hypotheses, const LaunchMode
   for (std::size_t i = 0; i < at.size(); ++i) {
     evidence[at[i]].log_evidence += posteriors[i].log_evidence;
     evidence[at[i]].clock_s.push_back(posteriors[i].mean_s() + tried[i].foot_s + tried[i].lag_s);
+  }
+}
+
+/// Those out of reach of the best, but for the best ones of each smoothing.
+void rule_out(const std::vector<LaunchHypothesis>& hypotheses, std::vector<Evidence>& evidence) {
+  const double best_of_all = best_log_evidence(evidence);
+  std::map<double, double> best;
+  for (std::size_t i = 0; i < hypotheses.size(); ++i) {
+    const auto at = best.try_emplace(hypotheses[i].lag_s, ruled_out).first;
+    at->second = std::max(at->second, evidence[i].log_evidence);
+  }
+  for (std::size_t i = 0; i < hypotheses.size(); ++i) {
+    const double behind = best[hypotheses[i].lag_s] - evidence[i].log_evidence;
+    if (behind > near_best && evidence[i].log_evidence < best_of_all - out_of_reach) {
+      evidence[i].log_evidence = ruled_out;
+    }
   }
 }
 
@@ -126,7 +145,8 @@ std::vector<Component> normalised(const std::vector<Component>& all, double leas
 }
 
 /// Takes the launches' say on the smoothing back in part: a soft launch looks like a smoothed one, and the
-/// shapes are crude.
+/// shapes are crude. With a probability a launch is like none of them, and then says nothing of the
+/// smoothing.
 void temper_smoothing(const std::vector<LaunchHypothesis>& hypotheses, std::vector<Component>& components) {
   std::map<double, double> prior;
   std::map<double, double> posterior;
@@ -139,12 +159,18 @@ void temper_smoothing(const std::vector<LaunchHypothesis>& hypotheses, std::vect
     all_prior += h.prior;
     all_posterior += c.weight;
   }
+  double all_tempered = 0.0;
+  std::map<double, double> tempered;
+  for (const auto& [lag_s, p] : posterior) {
+    const double odds = p / all_posterior / (prior[lag_s] / all_prior);
+    tempered[lag_s] = p > 0.0 ? prior[lag_s] / all_prior * std::pow(odds, smoothing_exponent) : 0.0;
+    all_tempered += tempered[lag_s];
+  }
   for (Component& c : components) {
     const double lag_s = hypotheses[c.index].lag_s;
-    const double odds = posterior[lag_s] / all_posterior / (prior[lag_s] / all_prior);
-    if (odds > 0.0) {
-      c.weight *= std::pow(odds, smoothing_exponent - 1.0);
-    }
+    const double p =
+        (1.0 - unlike_share) * tempered[lag_s] / all_tempered + unlike_share * prior[lag_s] / all_prior;
+    c.weight = posterior[lag_s] > 0.0 ? c.weight / posterior[lag_s] * p : 0.0;
   }
 }
 
@@ -155,10 +181,7 @@ std::vector<Evidence> evidence_of(const std::vector<LaunchHypothesis>& hypothese
   std::vector<Evidence> evidence(hypotheses.size());
   for (const LaunchWindow& window : windows) {
     add_start(hypotheses, model, window, grid, evidence);
-    const double least = best_log_evidence(evidence) - out_of_reach;
-    for (Evidence& e : evidence) {
-      e.log_evidence = e.log_evidence < least ? ruled_out : e.log_evidence;
-    }
+    rule_out(hypotheses, evidence);
   }
   return evidence;
 }
@@ -168,8 +191,11 @@ std::vector<WeightedHypothesis> weighted_hypotheses(const std::vector<LaunchHypo
   const double best = best_log_evidence(evidence);
   std::vector<Component> components;
   for (std::size_t i = 0; i < hypotheses.size(); ++i) {
-    const double weight =
-        hypotheses[i].prior * std::exp(tempering_exponent * (evidence[i].log_evidence - best));
+    if (evidence[i].log_evidence == ruled_out) {
+      continue;
+    }
+    const double behind = tempering_exponent * (evidence[i].log_evidence - best);
+    const double weight = hypotheses[i].prior * std::exp(std::max(behind, hopeless));
     components.push_back({i, weight, 0.0});
   }
   temper_smoothing(hypotheses, components);
@@ -184,7 +210,7 @@ std::vector<WeightedHypothesis> weighted_hypotheses(const std::vector<LaunchHypo
   std::vector<WeightedHypothesis> out;
   out.reserve(components.size());
   for (const Component& c : components) {
-    out.push_back({hypotheses[c.index], c.weight, c.own_weight});
+    out.push_back({hypotheses[c.index], c.weight, c.own_weight, out.size()});
   }
   return out;
 }

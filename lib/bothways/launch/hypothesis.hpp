@@ -2,6 +2,7 @@
 
 #include "bothways/speed/series.hpp"
 
+#include <cstddef>
 #include <vector>
 
 namespace bothways {
@@ -32,6 +33,7 @@ struct WeightedHypothesis {
   LaunchHypothesis hypothesis;
   double weight = 1.0;      ///< sums to 1; with that of those it stands for
   double own_weight = 1.0;  ///< without
+  std::size_t part = 0;     ///< of what the starts of a log share: hypotheses of one part are wrong alike
 };
 
 /// Full-throttle starts: without a shape at several roughnesses, and with each shape a vehicle may come to

@@ -12,7 +12,7 @@ namespace bothways {
 namespace {
 
 constexpr double tiny = 1e-300;
-constexpr double least_shown = 1e-6;
+constexpr double least_shown = 0.02;  // a wild reading lets a hold go
 constexpr double far_width_mps = 0.3;
 constexpr double far_square = 25.0;         // of z over the noise: the direction is known then
 constexpr double least_speed_share = 1e-6;  // of the variance: else the speed is known

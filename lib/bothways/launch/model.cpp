@@ -1,14 +1,21 @@
+// docs/method.md, eq. (5.4) and below it: unseen_creep_s, movement_sd_s.
 #include "bothways/launch/model.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace bothways {
 
 namespace {
 
-constexpr double usual_jerk_density = 4.0;
 constexpr double creep_accel_mps2 = 0.5;  // of a clutch that begins to take hold, eq. (5.4)
 constexpr double longest_unseen_s = 0.45;
+// Of first movement, whatever the likely shapes say, section 5 of docs/method.md; by the population, seeds 1
+// and 2.
+constexpr double unlike_shapes_sd_s = 0.12;
+constexpr double stray_span_s = 0.5;
+constexpr double usual_accel_mps2 = 3.0;
+constexpr double accel_time_s = 4.0;  // v / a of small vehicles at 30 mph: with constant power a' = -a^2 / v
 // A receiver that filters its positions goes astray, and most at the launch (phones beside a wheel: steps of
 // a second off by 0.3 to 1.5 m, the first fixes by 0.5 to 1.7 m).
 constexpr double stray_time_s = 1.8;
@@ -21,6 +28,7 @@ LaunchModel launch_model(const SpeedSeries& series) {
   LaunchModel model;
   model.positions = series.source == SpeedSource::positions;
   model.motion.jerk_density = usual_jerk_density;
+  model.motion.accel_decay_per_s = 1.0 / accel_time_s;
   if (model.positions) {
     model.motion.slow_sd = std::max(r.position_drift_sd_m, 1e-3);
     model.motion.slow_time_s = r.position_drift_time_s;
@@ -36,6 +44,9 @@ LaunchModel launch_model(const SpeedSeries& series) {
   model.rest_axes = r.standing_axes;
   const double unseen_mps = std::max(r.zero_hold_mps, 1.5 * model.rest_sd);
   model.unseen_creep_s = std::min(unseen_mps / creep_accel_mps2, longest_unseen_s);
+  model.movement_sd_s = model.positions
+                            ? std::sqrt(2.0 * r.position_stray_sd_mps * stray_span_s / usual_accel_mps2)
+                            : unlike_shapes_sd_s;
   model.resolution_mps = r.resolution_mps;
   if (r.zero_hold_mps > 0.0) {
     model.dead_band.hold_mps = r.zero_hold_mps;

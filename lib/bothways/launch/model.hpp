@@ -14,6 +14,10 @@ struct DeadBand {
   double far_mps = 2.0;
 };
 
+/// q where a log says nothing of its launches, m^2/s^5: the median of its log-normal prior (docs/method.md,
+/// section 4).
+inline constexpr double usual_jerk_density = 4.0;
+
 /// What all starts of a log share: the motion and the receiver's errors. One value, made from the log's
 /// receiver and then estimated from its launches (estimate.hpp).
 struct LaunchModel {
@@ -24,6 +28,7 @@ struct LaunchModel {
   double resolution_mps = 0.0;         ///< step of the written speed
   double white_factor = 1.0;           ///< of the readings' variances in motion, > 0
   double unseen_creep_s = 0.0;         ///< a vehicle may creep this long before anything shows
+  double movement_sd_s = 0.0;          ///< of first movement beyond t0's posterior: no shape is the true one
   double launch_stray_variance = 0.0;  ///< of r at first movement, (m/s)^2
   bool positions = false;              ///< readings are positions
 };

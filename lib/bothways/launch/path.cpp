@@ -15,6 +15,11 @@ namespace {
 
 constexpr double least_accel_mps2 = 0.05;  // a slower crossing has no time worth the name
 constexpr double least_speed_mps = 0.05;
+constexpr double before_knee_s = 1.0;
+constexpr double knee_share = 0.35;
+constexpr double falls_share = 0.9;
+constexpr double goes_on_share = 0.5;
+constexpr double longest_plateau_s = 1.5;
 constexpr double least_dip_sds = 1.0;  // between two rises
 constexpr double least_peak_variance = 1e-12;
 constexpr double least_probability = 0.01;
@@ -27,16 +32,19 @@ numeric::Cubic piece(const SmoothedPath& path, std::size_t i, int row) {
 /// The backward filter after one launch instant, down to the first time after it. Entry i: time first + i.
 struct SmootherPass {
   std::size_t first = 0;
-  std::vector<numeric::BackwardGain> gain;
+  std::vector<numeric::BackwardGain> gain;  ///< where readings are near rest; later those of the whole window
   std::vector<numeric::Information> info;
   std::vector<State> input;  ///< of the step that ends there
 };
+
+const numeric::BackwardGain& gain_at(const BackwardPass& pass, const SmootherPass& back, std::size_t i) {
+  return i < back.gain.size() ? back.gain[i] : pass.gain[back.first + i];
+}
 
 SmootherPass smoother_pass(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
   const std::size_t n = pass.grid.t_s.size();
   SmootherPass out;
   out.first = first_after(pass, t0_s);
-  out.gain.resize(n - out.first);
   out.info.resize(n - out.first);
   out.input.assign(n - out.first, State::Zero());
   for (std::size_t k = out.first + 1; k < n; ++k) {
@@ -47,10 +55,8 @@ SmootherPass smoother_pass(const BackwardPass& pass, const LaunchShape& shape, d
   const auto shaped = information_with_shape(pass, shape, t0_s, out.first + linear);
   for (std::size_t i = linear; i < out.info.size(); ++i) {
     out.info[i] = i - linear < shaped.size() ? shaped[i - linear] : pass.info[out.first + i];
-    if (i + 1 < out.info.size()) {
-      out.gain[i] = pass.gain[out.first + i];
-    }
   }
+  out.gain.resize(linear);
   for (std::size_t i = linear; i-- > 0;) {
     out.gain[i] = numeric::backward_gain(pass.step[out.first + i], out.info[i + 1].matrix);
     out.info[i] = numeric::predict_back(out.gain[i], out.info[i + 1], out.input[i + 1]);
@@ -59,6 +65,13 @@ SmootherPass smoother_pass(const BackwardPass& pass, const LaunchShape& shape, d
     }
   }
   return out;
+}
+
+void reserve(SmoothedPath& path, std::size_t points) {
+  path.t_s.reserve(points);
+  path.mean.reserve(points);
+  path.cov.reserve(points);
+  path.lagged.reserve(points);
 }
 
 void append(SmoothedPath& path, double t_s, const numeric::SmoothedTransition& step) {
@@ -81,6 +94,7 @@ SmoothedPath smoothed_path(const BackwardPass& pass, const LaunchShape& shape, d
                        numeric::predict_back(entry_gain, back.info.front(), entry_input))
           .state;
   SmoothedPath path;
+  reserve(path, back.info.size() + 1);
   path.t_s.push_back(t0_s);
   path.mean.push_back(start.mean);
   path.cov.push_back(start.cov);
@@ -88,7 +102,7 @@ SmoothedPath smoothed_path(const BackwardPass& pass, const LaunchShape& shape, d
          numeric::smoothed_transition(entry_gain, back.info.front(), entry_input));
   for (std::size_t i = 0; i + 1 < back.info.size(); ++i) {
     append(path, pass.grid.t_s[back.first + i + 1],
-           numeric::smoothed_transition(back.gain[i], back.info[i + 1], back.input[i + 1]));
+           numeric::smoothed_transition(gain_at(pass, back, i), back.info[i + 1], back.input[i + 1]));
   }
   return path;
 }
@@ -112,27 +126,92 @@ std::optional<Crossing> first_crossing(const SmoothedPath& path, const Level& le
 
 namespace {
 
-/// A rise of the mean path: from a valley to a peak.
+/// A rise of the mean path: from a valley to a peak. Where it ends in a plateau its steep part ends at a
+/// knee, which the smoothed path rounds off: the peak was higher than it shows.
 struct Rise {
   std::size_t valley = 0;
   std::size_t peak = 0;
+  std::size_t knee = 0;       ///< = peak where there is none
+  std::size_t goes_on = 0;    ///< where the path is steep again
+  double knee_slope = 0.0;    ///< before it
+  double knee_width_s = 0.0;  ///< the time over which the path falls from that to its least slope
+  double rounded_off = 0.0;   ///< what a sharp knee would reach beyond the path
 };
 
-/// Rises up to a time that are parted by more than the path's own uncertainty; smaller ones are one.
+/// The plateau whose acceleration falls below a share of the steepest before at a point, if it goes on soon.
+std::optional<Rise> plateau_at(const SmoothedPath& path, std::size_t begin) {
+  const auto accel = [&](std::size_t i) { return path.mean[i](numeric::i_a); };
+  std::size_t steepest = begin;
+  for (std::size_t k = begin; k-- > 0 && path.t_s[begin] - path.t_s[k] <= before_knee_s;) {
+    steepest = accel(k) > accel(steepest) ? k : steepest;
+  }
+  const double slope = accel(steepest);
+  if (accel(begin) >= knee_share * slope) {
+    return std::nullopt;
+  }
+  std::size_t flattest = begin;
+  for (std::size_t k = begin; k < path.t_s.size() && path.t_s[k] - path.t_s[begin] <= longest_plateau_s;
+       ++k) {
+    flattest = accel(k) < accel(flattest) - 1e-9 ? k : flattest;
+    if (accel(k) > goes_on_share * slope) {
+      std::size_t falls = flattest;
+      std::size_t knee = flattest;
+      while (falls > steepest && accel(falls) < falls_share * slope) {
+        --falls;
+        knee = accel(falls) < 0.5 * (slope + accel(flattest)) ? falls : knee;
+      }
+      const double width_s = path.t_s[flattest] - path.t_s[falls];
+      return Rise{0, flattest, knee, k, slope, width_s, (slope - accel(flattest)) * width_s / 8.0};
+    }
+  }
+  return std::nullopt;
+}
+
+/// Plateaus of the speed up to a time, as gear changes make them.
+std::vector<Rise> plateaus_until(const SmoothedPath& path, double end_s) {
+  std::vector<Rise> out;
+  for (std::size_t i = 1; i < path.t_s.size() && path.t_s[i] <= end_s; ++i) {
+    if (const auto plateau = plateau_at(path, i)) {
+      out.push_back(*plateau);
+      i = plateau->goes_on;
+    }
+  }
+  return out;
+}
+
+std::size_t lowest_of(const SmoothedPath& path, int row, std::size_t from, std::size_t to) {
+  std::size_t lowest = from;
+  for (std::size_t i = from; i <= to; ++i) {
+    lowest = path.mean[i](row) < path.mean[lowest](row) ? i : lowest;
+  }
+  return lowest;
+}
+
+/// Rises up to a time, parted by dips of more than the path's own uncertainty and by plateaus.
 std::vector<Rise> rises_until(const SmoothedPath& path, int row, double end_s) {
+  const std::vector<Rise> plateaus = row == numeric::i_v ? plateaus_until(path, end_s) : std::vector<Rise>{};
   std::vector<Rise> out;
   Rise now;
   std::size_t low = 0;  // since the peak
+  auto plateau = plateaus.begin();
   const auto value = [&](std::size_t i) { return path.mean[i](row); };
   for (std::size_t i = 1; i < path.t_s.size() && path.t_s[i] <= end_s; ++i) {
     if (value(i) > value(now.peak)) {
       const double dip = value(now.peak) - value(low);
       if (low > now.peak && dip > least_dip_sds * std::sqrt(path.cov[low](row, row))) {
         out.push_back(now);
-        now.valley = low;
+        now = {.valley = low};
       }
-      now.peak = low = i;
+      now.knee = now.peak = low = i;
     } else if (value(i) < value(low)) {
+      low = i;
+    }
+    if (plateau != plateaus.end() && i == plateau->goes_on) {
+      Rise before = *plateau++;
+      before.valley = now.valley;
+      before.peak = value(now.peak) > value(before.peak) && now.peak < before.peak ? now.peak : before.peak;
+      out.push_back(before);
+      now = {.valley = lowest_of(path, row, before.peak, i), .peak = i, .knee = i};
       low = i;
     }
   }
@@ -140,16 +219,32 @@ std::vector<Rise> rises_until(const SmoothedPath& path, int row, double end_s) {
   return out;
 }
 
-/// The crossing of a rise: where its mean crosses the level, or at its peak if that stays below.
+/// The probability that a rise reaches a level, eq. (5.1).
+double reaches(const SmoothedPath& path, const Rise& rise, const Level& level) {
+  constexpr double even_sd = 0.58;  // of what is rounded off: evenly from none to twice it
+  const double variance = std::max(path.cov[rise.peak](level.row, level.row), least_peak_variance) +
+                          std::pow(even_sd * rise.rounded_off, 2);
+  const double above = path.mean[rise.peak](level.row) + rise.rounded_off - level.value;
+  return 0.5 * std::erfc(-above / std::sqrt(2.0 * variance));
+}
+
+/// The crossing of a rise: where its mean crosses the level, at its knee if that stays below, or where it
+/// begins if that lies above.
 Crossing crossing_in(const SmoothedPath& path, const Rise& rise, const Level& level, double end_s) {
   const auto at = first_crossing(path, level, end_s, rise.valley);
   if (at && at->index <= rise.peak) {
     return *at;
   }
   const double least = level.row == numeric::i_v ? least_accel_mps2 : least_speed_mps;
-  const double span_s = std::max(path.t_s[rise.peak] - path.t_s[rise.valley], 1e-3);
-  const double slope = (path.mean[rise.peak](level.row) - path.mean[rise.valley](level.row)) / span_s;
-  return {path.t_s[rise.peak], std::max(slope, least), rise.peak, level.row};
+  const bool begins_above = rise.valley > 0 && path.mean[rise.valley](level.row) >= level.value;
+  const std::size_t point = begins_above ? rise.valley : rise.knee;
+  const double span_s = std::max(path.t_s[rise.knee] - path.t_s[rise.valley], 1e-3);
+  double slope = (path.mean[rise.knee](level.row) - path.mean[rise.valley](level.row)) / span_s;
+  if (rise.knee_width_s > 0.0) {  // anywhere in it
+    slope = std::min(rise.knee_slope,
+                     std::sqrt(12.0 * path.cov[point](level.row, level.row)) / rise.knee_width_s);
+  }
+  return {path.t_s[point], std::max(slope, least), point, level.row};
 }
 
 }  // namespace
@@ -161,14 +256,12 @@ std::vector<LikelyCrossing> likely_crossings(const SmoothedPath& path, const Lev
     if (rise.peak == 0) {
       continue;
     }
-    const double sd = std::sqrt(std::max(path.cov[rise.peak](level.row, level.row), least_peak_variance));
-    const double above = (path.mean[rise.peak](level.row) - level.value) / sd;
-    const double reaches = 0.5 * std::erfc(-above / std::numbers::sqrt2);
-    const double probability = not_yet * reaches;
+    const double reached = reaches(path, rise, level);
+    const double probability = not_yet * reached;
     if (probability >= least_probability) {
       out.push_back({probability, crossing_in(path, rise, level, end_s)});
     }
-    not_yet *= 1.0 - reaches;
+    not_yet *= 1.0 - reached;
   }
   return out;
 }

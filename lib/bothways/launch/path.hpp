@@ -13,6 +13,7 @@ namespace bothways {
 /// launch itself, the others are the times of the grid after it.
 struct SmoothedPath {
   double weight = 1.0;                       ///< posterior probability of this instant and hypothesis
+  std::size_t part = 0;                      ///< that of its hypothesis
   double launch_width_s = 0.0;               ///< the instant stands for so much time round it
   std::vector<double> t_s;                   ///< (n)
   std::vector<numeric::State> mean;          ///< (n) smoothed state

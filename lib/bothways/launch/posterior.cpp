@@ -134,8 +134,10 @@ LaunchPosterior launch_posterior(const LaunchWindow& window, const LaunchModel& 
   PassOf pass_of(window, model);
   LaunchPosterior out;
   out.unseen_creep_s = model.unseen_creep_s;
+  out.movement_sd_s = model.movement_sd_s;
   for (const WeightedHypothesis& weighted : hypotheses) {
     const LaunchHypothesis& h = weighted.hypothesis;
+    out.parts = std::max(out.parts, weighted.part + 1);
     const BackwardPass& pass = pass_of(h);
     const InstantPosterior instants = likely_part(instant_posterior(pass, h.shape, grid));
     for (std::size_t i = 0; i < instants.t0_s.size(); ++i) {
@@ -143,6 +145,7 @@ LaunchPosterior launch_posterior(const LaunchWindow& window, const LaunchModel& 
       if (weight >= least_path_weight) {
         out.paths.push_back(smoothed_path(pass, h.shape, instants.t0_s[i]));
         out.paths.back().weight = weight;
+        out.paths.back().part = weighted.part;
         out.paths.back().launch_width_s = instants.spacing_s;
       }
     }

@@ -1,10 +1,15 @@
 #pragma once
 
+// The stage launch/ says what the readings round one standing start tell of its motion: smoothed paths, mixed
+// over the likely launch instants and over candidate models of how a vehicle gets away and how its receiver
+// smooths.
+
 #include "bothways/launch/hypothesis.hpp"
 #include "bothways/launch/model.hpp"
 #include "bothways/launch/path.hpp"
 #include "bothways/launch/window.hpp"
 
+#include <cstddef>
 #include <vector>
 
 namespace bothways {
@@ -36,6 +41,8 @@ struct InstantPosterior {
 struct LaunchPosterior {
   std::vector<SmoothedPath> paths;  ///< weights sum to 1, those left out included; the likeliest first
   double unseen_creep_s = 0.0;      ///< of the model
+  double movement_sd_s = 0.0;       ///< of the model
+  std::size_t parts = 1;            ///< of what the starts of a log share; each path is of one
 };
 
 /// Lighter paths, weight of the hypothesis times that of the launch instant, have no part in the posterior.

@@ -27,7 +27,7 @@ Reading mean_of(const std::vector<Reading>& all, std::size_t begin, std::size_t 
 }
 
 /// The first of the readings that become one with the last before `end`: as many as take a tenth of a second.
-std::size_t alike_before(const std::vector<Reading>& all, std::size_t end, double from_s) {
+std::size_t first_averaged(const std::vector<Reading>& all, std::size_t end, double from_s) {
   const std::size_t last = end - 1;
   std::size_t first = last;
   while (first > 1 && all[first - 1].t_s > from_s && is_like(all[first - 1], all[last]) &&
@@ -45,7 +45,7 @@ LaunchWindow thinned(const LaunchWindow& window) {
   std::vector<Reading> out;
   // From the end on: the last reading ends the run and stays.
   for (std::size_t end = all.size(); end > 0;) {
-    const std::size_t first = end == all.size() ? end - 1 : alike_before(all, end, from_s);
+    const std::size_t first = end == all.size() ? end - 1 : first_averaged(all, end, from_s);
     out.push_back(mean_of(all, first, end));
     end = first;
   }

@@ -22,7 +22,7 @@ std::string reason(int error) {
       return "there is no such file; check the name";
     case EACCES:
     case EPERM:
-      return "it may not be read; check its permissions";
+      return "you have no permission to read it; check its permissions";
     case EISDIR:
       return "it is a folder, not a log; give a file in it";
     default:

@@ -23,8 +23,7 @@ constexpr std::size_t rows_to_learn = 500;
 
 constexpr const char* time_forms =
     "2026-05-04T09:30:12.5Z, 2026-05-04 09:30:12, 04.05.2026 09:30:12, 5/4/2026 9:30:12 AM, 09:30:12.5, "
-    "30:12.5, seconds or "
-    "milliseconds, or days of a spreadsheet";
+    "30:12.5, seconds or milliseconds, or days of a spreadsheet";
 
 /// The beginning of a cell, for a sentence.
 std::string quoted(std::string_view cell) {
@@ -54,6 +53,7 @@ class CsvReader {
       throw LogError(name_, no_time_.first_line,
                      "none of its times can be read, such as " + bad_time_ + "; write them as " + time_forms);
     }
+    require_seconds();
     draft_.dated = times_.dated();
     drop_wordy_channels();
     add_notes();
@@ -61,6 +61,18 @@ class CsvReader {
   }
 
  private:
+  /// Times that stop at the minute, many rows to each, as a spreadsheet saves what it shows.
+  void require_seconds() const {
+    const auto& fixes = draft_.fixes;
+    const auto same = std::adjacent_find(fixes.begin(), fixes.end(),
+                                         [](const Fix& a, const Fix& b) { return a.time == b.time; });
+    if (times_.lacks_seconds() && same != fixes.end()) {
+      throw LogError(name_, first_line_,
+                     "its times have no seconds, such as " + first_time_ +
+                         "; show them as hh:mm:ss.000 in the spreadsheet and save the sheet again");
+    }
+  }
+
   void read_header() {
     const std::string header(trimmed(csv_header_line(lines_.buffered())));
     const auto without_mark = [](std::string_view line) {
@@ -69,6 +81,10 @@ class CsvReader {
     while (lines_.next() && without_mark(lines_.line()) != header) {
     }
     columns_ = read_csv_header(header);
+    if (add_units(columns_, lines_.buffered())) {
+      while (lines_.next() && trimmed(lines_.line()).empty()) {
+      }
+    }
     if (!columns_.find(CsvRole::time)) {
       throw LogError(name_, lines_.number(),
                      "the header names no time column; call it time, time_unix_s or time_unix_ms");
@@ -164,12 +180,19 @@ class CsvReader {
 
   std::optional<Instant> row_time() {
     const std::string_view text = cell(CsvRole::time);
-    const CsvTime time = times_.read({cell(CsvRole::date), text, number(text)});
+    const std::string_view date = cell(CsvRole::date);
+    const CsvTime time = times_.read({date, text, number(text)});
+    if (first_line_ == 0) {
+      first_line_ = row_line_;
+      first_time_ = quoted(text);
+    }
     if (!time.question.empty()) {
       throw LogError(name_, row_line_, time.question);
     }
     if (!time.instant) {
-      bad_time_ = no_time_.count == 0 ? quoted(text) : bad_time_;
+      bad_time_ = no_time_.count == 0
+                      ? quoted(std::string(date) + (date.empty() ? "" : " ") + std::string(text))
+                      : bad_time_;
       no_time_.add(row_line_);
     } else if (!time.has_zone) {
       no_zone_.add(row_line_);
@@ -257,7 +280,9 @@ class CsvReader {
   CsvNumbers numbers_;
   CsvTimes times_{{}, {}};
   CsvRole speed_ = CsvRole::speed_mps;
-  std::string bad_time_;  ///< the first that could not be read
+  std::string bad_time_;    ///< the first that could not be read
+  std::string first_time_;  ///< of the first row, which is in this line
+  std::size_t first_line_ = 0;
   Draft draft_;
   Tally no_time_;
   Tally no_zone_;
@@ -266,30 +291,6 @@ class CsvReader {
 };
 
 }  // namespace
-
-bool claims_csv(std::string_view head) {
-  return is_csv_log_header(head);
-}
-
-std::string lacks_csv(std::string_view head) {
-  const CsvColumns columns = read_csv_header(csv_header_line(head));
-  if (columns.has_results()) {
-    return "it holds times that this program has written";
-  }
-  const bool time = columns.find(CsvRole::time).has_value();
-  if (const auto unread = columns.unread_speed(); time && unread) {
-    return "its column \"" + columns.names[*unread] +
-           "\" is no speed in a known unit (name it speed_mps, speed_kmh, speed_mph or speed_kn) and there "
-           "is no lat and lon";
-  }
-  if (time) {
-    return "it has a time column, but neither lat and lon nor a speed with its unit (speed_kmh)";
-  }
-  if (columns.has_place() || columns.has_speed() || looks_like_header(columns)) {
-    return "its header names no time column (time, time_unix_s or time_unix_ms)";
-  }
-  return {};
-}
 
 Draft read_csv(const ReaderInput& input) {
   return CsvReader(input).read();

@@ -42,6 +42,10 @@ struct WrittenTime {
 /// @return nothing if the text is none of these.
 [[nodiscard]] std::optional<WrittenTime> read_written_time(std::string_view text);
 
+/// Reads a time of day without colons, `093012.5`: six digits before the point.
+/// @return nothing if the text is no such time.
+[[nodiscard]] std::optional<WrittenClock> read_compact_clock(std::string_view text);
+
 /// Days from 1970-01-01 of the date read in this order; nothing if it is none. Two digits below 80 are years
 /// from 2000 on.
 [[nodiscard]] std::optional<std::int64_t> days_of(const WrittenDate& date, DateOrder order);

@@ -2,6 +2,7 @@
 
 #include "bothways/core/text.hpp"
 #include "bothways/log/bytes.hpp"
+#include "bothways/log/readers.hpp"
 
 #include <algorithm>
 #include <array>
@@ -29,6 +30,20 @@ std::optional<std::size_t> CsvColumns::unread_speed() const {
   for (std::size_t i = 0; i < names.size(); ++i) {
     if (roles[i] == CsvRole::speed_unitless ||
         (roles[i] == CsvRole::channel && sounds_like_speed(plain_name(names[i])))) {
+      return i;
+    }
+  }
+  return std::nullopt;
+}
+
+std::optional<std::size_t> CsvColumns::unread_time() const {
+  constexpr std::array<std::string_view, 7> words = {"time",  "zeit", "uhr",  "clock",
+                                                     "heure", "hora", "stamp"};
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    const std::string plain = plain_name(names[i]);
+    if (roles[i] == CsvRole::channel && std::any_of(words.begin(), words.end(), [&](std::string_view word) {
+          return plain.find(word) != std::string::npos;
+        })) {
       return i;
     }
   }
@@ -65,19 +80,19 @@ bool split_csv(std::string_view line, char delimiter, std::vector<std::string>& 
   return !quoted;
 }
 
-CsvColumns read_csv_header(std::string_view line) {
-  CsvColumns columns;
-  for (const char delimiter : {'\t', ';', ','}) {
-    if (line.find(delimiter) != std::string_view::npos) {
-      columns.delimiter = delimiter;
-      break;
-    }
-  }
-  split_csv(line, columns.delimiter, columns.names);
+namespace {
+
+/// What a row of units below the header may hold, as plain names.
+constexpr std::array<std::string_view, 24> units = {
+    "s",   "sec", "ms",   "us",  "min", "h",   "utc", "deg", "degrees", "m",   "ft",   "km",
+    "m_s", "mps", "km_h", "kmh", "kph", "mph", "kn",  "kt",  "knots",   "rpm", "m_s2", "g"};
+
+bool is_unit_cell(std::string_view plain) {
+  return plain.empty() || std::find(units.begin(), units.end(), plain) != units.end();
+}
+
+void give_roles(CsvColumns& columns) {
   columns.roles.assign(columns.names.size(), CsvRole::channel);
-  for (std::string& name : columns.names) {
-    name = std::string(trimmed(name));
-  }
   for (const Naming naming : namings) {
     for (std::size_t i = 0; i < columns.names.size(); ++i) {
       const CsvRole role = columns.roles[i] == CsvRole::channel
@@ -87,7 +102,46 @@ CsvColumns read_csv_header(std::string_view line) {
       columns.roles[i] = role == CsvRole::channel || taken ? columns.roles[i] : role;
     }
   }
+}
+
+}  // namespace
+
+CsvColumns read_csv_header(std::string_view line) {
+  CsvColumns columns;
+  for (const char delimiter : {'\t', ';', ','}) {
+    if (line.find(delimiter) != std::string_view::npos) {
+      columns.delimiter = delimiter;
+      break;
+    }
+  }
+  split_csv(line, columns.delimiter, columns.names);
+  for (std::string& name : columns.names) {
+    name = std::string(trimmed(name));
+  }
+  give_roles(columns);
   return columns;
+}
+
+bool add_units(CsvColumns& columns, std::string_view text) {
+  std::vector<std::string> cells;
+  text.remove_prefix(std::min(text.find_first_not_of("\r\n"), text.size()));
+  if (!split_csv(text.substr(0, text.find_first_of("\r\n")), columns.delimiter, cells) ||
+      cells.size() != columns.names.size()) {
+    return false;
+  }
+  const auto not_a_unit = [](const std::string& cell) {
+    return !cell.empty() && !is_unit_cell(plain_name(cell));
+  };
+  const bool all_empty =
+      std::all_of(cells.begin(), cells.end(), [](const auto& cell) { return cell.empty(); });
+  if (all_empty || std::any_of(cells.begin(), cells.end(), not_a_unit)) {
+    return false;
+  }
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    columns.names[i] += (cells[i].empty() ? "" : " ") + cells[i];
+  }
+  give_roles(columns);
+  return true;
 }
 
 bool is_csv_preamble(std::string_view line) {
@@ -152,6 +206,34 @@ bool looks_like_header(const CsvColumns& columns) {
            return name.size() <= longest_name && !(first >= '0' && first <= '9') &&
                   std::string_view(" $<{[+-.").find(first) == std::string_view::npos;
          });
+}
+
+bool claims_csv(std::string_view head) {
+  return is_csv_log_header(head);
+}
+
+std::string lacks_csv(std::string_view head) {
+  const CsvColumns columns = read_csv_header(csv_header_line(head));
+  if (columns.has_results()) {
+    return "it holds times that this program has written";
+  }
+  const bool time = columns.find(CsvRole::time).has_value();
+  if (const auto unread = columns.unread_speed(); time && unread) {
+    return "its column \"" + columns.names[*unread] +
+           "\" is no speed in a known unit (name it speed_mps, speed_kmh, speed_mph or speed_kn) and there "
+           "is no lat and lon";
+  }
+  if (time) {
+    return "it has a time column, but neither lat and lon nor a speed with its unit (speed_kmh)";
+  }
+  if (const auto unread = columns.unread_time(); unread && (columns.has_place() || columns.has_speed())) {
+    return "its column \"" + columns.names[*unread] +
+           "\" is no time in a known form (name it time, time_s, time_ms or time_unix_s)";
+  }
+  if (columns.has_place() || columns.has_speed() || looks_like_header(columns)) {
+    return "its header names no time column (time, time_unix_s or time_unix_ms)";
+  }
+  return {};
 }
 
 }  // namespace bothways

@@ -18,6 +18,8 @@ struct CsvColumns {
   [[nodiscard]] std::optional<std::size_t> find(CsvRole role) const;
   [[nodiscard]] bool has_place() const;
   [[nodiscard]] bool has_speed() const;
+  /// A column that sounds like the time and is not read as one.
+  [[nodiscard]] std::optional<std::size_t> unread_time() const;
   /// A column that sounds like the speed and is not read as one: no unit, or an unusual name.
   [[nodiscard]] std::optional<std::size_t> unread_speed() const;
   [[nodiscard]] bool has_results() const;  ///< the columns of timed splits that this program writes
@@ -25,6 +27,10 @@ struct CsvColumns {
 
 /// Reads a header line: delimiter (tab, else ;, else ,) and the columns.
 [[nodiscard]] CsvColumns read_csv_header(std::string_view line);
+
+/// Adds units to the names where the next line of the text holds nothing but units, as "s,deg,deg,km/h".
+/// @return true if it does
+bool add_units(CsvColumns& columns, std::string_view text);
 
 /// Cells of one row, quotes taken off (RFC 4180).
 /// @param continued  `cells` hold the line before, which left a quote open

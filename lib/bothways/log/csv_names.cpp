@@ -1,6 +1,7 @@
 #include "bothways/log/csv_names.hpp"
 
 #include "bothways/core/units.hpp"
+#include "bothways/log/csv_words.hpp"
 
 #include <algorithm>
 #include <vector>
@@ -50,47 +51,6 @@ const std::vector<Named>& named() {
   return table;
 }
 
-constexpr std::array time_words = {std::string_view("time"), std::string_view("timestamp"),
-                                   std::string_view("t"), std::string_view("datetime"),
-                                   std::string_view("utc")};
-constexpr std::array loose_time_words = {
-    std::string_view("zeit"),  std::string_view("uhrzeit"),    std::string_view("zeitstempel"),
-    std::string_view("heure"), std::string_view("horodatage"), std::string_view("temps"),
-    std::string_view("hora"),  std::string_view("tiempo"),     std::string_view("ora"),
-    std::string_view("tempo"), std::string_view("elapsed"),    std::string_view("seconds"),
-};
-/// What may stand beside these.
-constexpr std::array time_qualifiers = {
-    std::string_view("utc"),   std::string_view("gmt"),   std::string_view("unix"),
-    std::string_view("epoch"), std::string_view("iso"),   std::string_view("date"),
-    std::string_view("datum"), std::string_view("fecha"), std::string_view("data"),
-};
-
-struct TimeUnitName {
-  std::string_view name;
-  double us;
-};
-constexpr std::array time_units = {
-    TimeUnitName{"s", 1e6},
-    TimeUnitName{"sec", 1e6},
-    TimeUnitName{"secs", 1e6},
-    TimeUnitName{"second", 1e6},
-    TimeUnitName{"seconds", 1e6},
-    TimeUnitName{"sekunden", 1e6},
-    TimeUnitName{"secondes", 1e6},
-    TimeUnitName{"segundos", 1e6},
-    TimeUnitName{"secondi", 1e6},
-    TimeUnitName{"ms", 1e3},
-    TimeUnitName{"msec", 1e3},
-    TimeUnitName{"millis", 1e3},
-    TimeUnitName{"milliseconds", 1e3},
-    TimeUnitName{"us", 1.0},
-    TimeUnitName{"usec", 1.0},
-    TimeUnitName{"microseconds", 1.0},
-    TimeUnitName{"ns", 1e-3},
-    TimeUnitName{"nanoseconds", 1e-3},
-};
-
 constexpr std::array unit_ends = {
     Known{"mps", CsvRole::speed_mps},   Known{"m_s", CsvRole::speed_mps},  Known{"kmh", CsvRole::speed_kmh},
     Known{"km_h", CsvRole::speed_kmh},  Known{"kph", CsvRole::speed_kmh},  Known{"kmph", CsvRole::speed_kmh},
@@ -100,44 +60,10 @@ constexpr std::array unit_ends = {
 };
 constexpr std::array<std::string_view, 8> speed_words = {"speed",  "velocity", "velo",      "geschwindigkeit",
                                                          "geschw", "vitesse",  "velocidad", "velocita"};
-constexpr std::array<std::string_view, 4> receiver_words = {"gps", "gnss", "over", "ground"};
+/// What may stand beside these: GPS Speed, Geschwindigkeit in km/h, Vitesse en km/h.
+constexpr std::array<std::string_view, 6> receiver_words = {"gps", "gnss", "over", "ground", "in", "en"};
 constexpr std::array<std::string_view, 7> other_words = {"accuracy", "sd",  "std",     "error",
                                                          "wind",     "rpm", "vertical"};
-
-std::vector<std::string_view> words_of(std::string_view plain) {
-  std::vector<std::string_view> words;
-  while (!plain.empty()) {
-    const auto end = std::min(plain.find('_'), plain.size());
-    words.push_back(plain.substr(0, end));
-    plain.remove_prefix(std::min(end + 1, plain.size()));
-  }
-  return words;
-}
-
-template <typename Words>
-bool is_one_of(std::string_view word, const Words& words) {
-  return std::find(words.begin(), words.end(), word) != words.end();
-}
-
-const TimeUnitName* time_unit(std::string_view word) {
-  const auto* found = std::find_if(time_units.begin(), time_units.end(),
-                                   [=](const TimeUnitName& unit) { return unit.name == word; });
-  return found == time_units.end() ? nullptr : found;
-}
-
-bool is_time(std::string_view plain, Naming naming) {
-  const auto words = words_of(plain);
-  const bool loose = naming == Naming::loose;
-  bool named = naming == Naming::exact && plain.starts_with("unix_");
-  for (const std::string_view word : words) {
-    const bool mine = is_one_of(word, time_words) || (loose && is_one_of(word, loose_time_words));
-    if (!mine && !is_one_of(word, time_qualifiers) && time_unit(word) == nullptr) {
-      return false;
-    }
-    named = named || mine;
-  }
-  return named;
-}
 
 bool is_named(std::string_view plain, const Named& row) {
   if (is_one_of(plain, row.names)) {
@@ -241,7 +167,7 @@ CsvRole csv_role(std::string_view plain, Naming naming) {
       return row.role;
     }
   }
-  if (is_time(plain, naming)) {
+  if (is_time_name(plain, naming)) {
     return CsvRole::time;
   }
   return naming == Naming::exact ? speed_role(plain, true) : CsvRole::channel;
@@ -282,17 +208,6 @@ bool sounds_like_speed(std::string_view plain) {
   return std::any_of(std::begin(speed_words), std::end(speed_words),
                      [=](auto word) { return plain.find(word) != std::string_view::npos; }) ||
          unit_end(plain) != nullptr;
-}
-
-TimeName time_name(std::string_view plain) {
-  TimeName said;
-  for (const std::string_view word : words_of(plain)) {
-    if (const TimeUnitName* unit = time_unit(word)) {
-      said.unit_us = unit->us;
-    }
-    said.elapsed = said.elapsed || word == "elapsed";
-  }
-  return said;
 }
 
 }  // namespace bothways

@@ -35,7 +35,7 @@ enum class CsvRole {
 /// plainer one gets it.
 enum class Naming {
   exact,  ///< a usual English name
-  loose,  ///< German, French, Spanish, Italian; time since a start
+  loose,  ///< German, French, Spanish, Italian; time since a start, or with the form of its clock
   speed   ///< a speed of the receiver by any of its usual names with a unit behind it
 };
 inline constexpr std::array namings = {Naming::exact, Naming::loose, Naming::speed};
@@ -56,7 +56,10 @@ inline constexpr std::array namings = {Naming::exact, Naming::loose, Naming::spe
 struct TimeName {
   std::optional<double> unit_us;  ///< microseconds of one, where the name says so
   bool elapsed = false;           ///< counts from some start
+  bool minutes_first = false;     ///< a clock of two parts is minutes and seconds
 };
 [[nodiscard]] TimeName time_name(std::string_view plain);
+/// The name of a time column in this way.
+[[nodiscard]] bool is_time_name(std::string_view plain, Naming naming);
 
 }  // namespace bothways

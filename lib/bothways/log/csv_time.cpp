@@ -19,32 +19,6 @@ constexpr std::int64_t minute_us = 60'000'000;
 
 // Spreadsheets count days from 1899-12-30 (OpenDocument's null date); 1970-01-01 is day 25569.
 constexpr double serial_1970 = 25'569.0;
-constexpr double serial_1990 = 32'874.0;
-constexpr double serial_2100 = 73'051.0;
-
-// Fixes follow each other in less than two minutes, which is this part of a day; in seconds it would be more
-// than 600 a second.
-constexpr double largest_day_step = 0.0015;
-
-/// Middle of the steps forward; 0 if there is none.
-double usual_step(const std::vector<double>& numbers) {
-  std::vector<double> steps;
-  for (std::size_t i = 1; i < numbers.size(); ++i) {
-    if (numbers[i] > numbers[i - 1]) {
-      steps.push_back(numbers[i] - numbers[i - 1]);
-    }
-  }
-  if (steps.empty()) {
-    return 0.0;
-  }
-  const auto middle = steps.begin() + static_cast<std::ptrdiff_t>(steps.size() / 2);
-  std::nth_element(steps.begin(), middle, steps.end());
-  return *middle;
-}
-
-bool all_within(const std::vector<double>& numbers, double low, double high) {
-  return std::all_of(numbers.begin(), numbers.end(), [=](double n) { return n >= low && n < high; });
-}
 
 /// The date of a date column: in figures, or a whole serial day; @return nothing if it is neither.
 std::optional<WrittenDate> date_of(std::string_view text) {
@@ -83,11 +57,11 @@ CsvTimes::CsvTimes(TimeName said, std::optional<DateOrder> order)
     : said_(said),
       orders_(order ? std::vector<DateOrder>{*order}
                     : std::vector<DateOrder>{DateOrder::dmy, DateOrder::mdy, DateOrder::ymd}),
-      minutes_first_(said.elapsed) {}
+      minutes_first_(said.minutes_first) {}
 
 void CsvTimes::learn(const TimeCells& cells) {
   if (cells.number) {
-    numbers_.push_back(*cells.number);
+    learn_number(cells);
   }
   const auto written = read_written_time(cells.time);
   const auto date = written && written->date ? written->date : date_of(cells.date);
@@ -98,18 +72,6 @@ void CsvTimes::learn(const TimeCells& cells) {
   if (written && written->clock && !date && !written->clock->three && !written->clock->half_day) {
     minutes_first_ = minutes_first_ || written->clock->fraction || written->clock->first > 23;
   }
-}
-
-void CsvTimes::settle() {
-  if (!said_.unit_us && !said_.elapsed && numbers_.size() > 1) {
-    const double step = usual_step(numbers_);
-    if (step > 0.0 && step < largest_day_step) {
-      count_ = all_within(numbers_, serial_1990, serial_2100) ? Count::serial_days
-               : all_within(numbers_, 0.0, 1.0)               ? Count::day_parts
-                                                              : Count::by_size;
-    }
-  }
-  numbers_.clear();
 }
 
 CsvTime CsvTimes::read(const TimeCells& cells) {
@@ -138,6 +100,13 @@ void CsvTimes::set_unit(double first) {
 }
 
 CsvTime CsvTimes::read_number(const TimeCells& cells) {
+  if (!question_.empty()) {
+    return asking("the time " + quoted(cells.time) + question_);
+  }
+  if (count_ == Count::compact_clock) {
+    const auto clock = read_compact_clock(cells.time);
+    return clock ? read_clock(cells, {std::nullopt, clock, std::nullopt}) : CsvTime{};
+  }
   const double number = *cells.number;
   if (count_ == Count::serial_days) {
     const double us = (number - serial_1970) * us_per_day;
@@ -149,8 +118,8 @@ CsvTime CsvTimes::read_number(const TimeCells& cells) {
     const double us = (day ? *day - serial_1970 + number : number) * us_per_day;
     return number >= 0.0 && number <= 1.0 ? finished(day.has_value(), std::llround(us), !day) : CsvTime{};
   }
-  const bool first = !unit_us_;
-  if (first) {
+  const bool first = !dated_.has_value();
+  if (!unit_us_) {
     set_unit(number);
   }
   const double us = number * *unit_us_;
@@ -172,21 +141,26 @@ CsvTime CsvTimes::read_text(const TimeCells& cells) {
     return finished(true, iso->instant.unix_us, iso->has_zone);
   }
   const auto written = read_written_time(cells.time);
-  if (!written || !written->clock) {
-    return {};
-  }
-  if (const auto date = written->date ? written->date : date_of(cells.date)) {
-    return read_dated(*date, *written, written->date ? cells.time : cells.date);
+  return written && written->clock ? read_clock(cells, *written) : CsvTime{};
+}
+
+/// A clock with its date, beside it or in a column of its own, or without any.
+CsvTime CsvTimes::read_clock(const TimeCells& cells, const WrittenTime& written) {
+  const auto date = written.date ? written.date : date_of(cells.date);
+  const bool minutes_only = !written.clock->three && !written.clock->fraction && (date || !minutes_first_);
+  (minutes_only ? minutes_only_ : seconds_) = true;
+  if (date) {
+    return read_dated(*date, written, written.date ? cells.time : cells.date);
   }
   if (const auto serial = serial_of(cells.date)) {
     WrittenDate day{{1970, 1, 1}, true};
-    CsvTime found = read_dated(day, *written, cells.date);
+    CsvTime found = read_dated(day, written, cells.date);
     if (found.instant) {
       found.instant->unix_us += static_cast<std::int64_t>(std::floor(*serial - serial_1970)) * day_us;
     }
     return found;
   }
-  return cells.date.empty() ? read_undated(*written->clock, cells.time) : CsvTime{};
+  return cells.date.empty() ? read_undated(*written.clock, cells.time) : CsvTime{};
 }
 
 CsvTime CsvTimes::read_dated(const WrittenDate& date, const WrittenTime& time, std::string_view shown) {

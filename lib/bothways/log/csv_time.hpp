@@ -13,6 +13,10 @@
 
 namespace bothways {
 
+/// Serial days of spreadsheets, from 1899-12-30, that may be dates of a ride.
+inline constexpr double serial_1990 = 32'874.0;
+inline constexpr double serial_2100 = 73'051.0;
+
 /// The cells of a row that say when.
 struct TimeCells {
   std::string_view date;         ///< empty without such a column
@@ -39,15 +43,21 @@ class CsvTimes {
   void settle();
 
   [[nodiscard]] CsvTime read(const TimeCells& cells);
+  /// Every time read stops at the minute: "13/05/2026 09:30".
+  [[nodiscard]] bool lacks_seconds() const { return minutes_only_ && !seconds_; }
   /// The times of the rows read are days and times; false: times of a day or since a start. Rows of the other
   /// kind are not read.
   [[nodiscard]] bool dated() const { return dated_.value_or(true); }
 
  private:
-  enum class Count { by_size, serial_days, day_parts };
+  enum class Count { by_size, serial_days, day_parts, compact_clock };
 
   [[nodiscard]] CsvTime read_number(const TimeCells& cells);
   [[nodiscard]] CsvTime read_text(const TimeCells& cells);
+  [[nodiscard]] CsvTime read_clock(const TimeCells& cells, const WrittenTime& written);
+  void learn_number(const TimeCells& cells);
+  void settle_clock();
+  void settle_unit();
   [[nodiscard]] CsvTime read_dated(const WrittenDate& date, const WrittenTime& time, std::string_view shown);
   [[nodiscard]] CsvTime read_undated(const WrittenClock& clock, std::string_view text);
   [[nodiscard]] CsvTime finished(bool dated, std::int64_t us, bool has_zone);
@@ -57,6 +67,11 @@ class CsvTimes {
   std::vector<DateOrder> orders_;  ///< in which all dates so far are dates
   bool minutes_first_ = false;     ///< a clock of two parts is minutes and seconds
   std::vector<double> numbers_;    ///< of the rows that settle the forms
+  std::vector<double> clocks_s_;   ///< of these rows as times of day without colons, as long as all are
+  bool sure_clock_ = false;        ///< a row with a zero in front, or beside a date, cannot count seconds
+  std::string question_;           ///< what the numbers leave open
+  bool minutes_only_ = false;      ///< a time without seconds was read
+  bool seconds_ = false;           ///< one with seconds
   Count count_ = Count::by_size;
   std::optional<double> unit_us_;  ///< of a number that counts by its size
   std::optional<bool> dated_;

@@ -13,7 +13,7 @@ void add_note(std::vector<Note>& notes, const char* code, const Tally& tally, st
   }
   std::string text = fmt::format("{} {}", tally.count, tally.count == 1 ? one : many);
   if (tally.first_line > 0) {
-    text += fmt::format("{} in line {}", tally.count == 1 ? "," : ", the first", tally.first_line);
+    text += fmt::format(" ({}line {})", tally.count == 1 ? "" : "the first in ", tally.first_line);
   }
   notes.push_back({code, text, tally.first_line});
 }

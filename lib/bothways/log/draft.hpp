@@ -23,8 +23,8 @@ struct Tally {
   }
 };
 
-/// `N <thing>` and its line, if the tally is not empty: "3 sentences ... were left out, the first in line
-/// 12".
+/// `N <thing>` and its line, if the tally is not empty: "3 sentences ... were left out (the first in line
+/// 12)".
 /// @param one   what follows "1 "
 /// @param many  what follows a greater count
 void add_note(std::vector<Note>& notes, const char* code, const Tally& tally, std::string_view one,

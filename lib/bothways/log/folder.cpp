@@ -38,10 +38,10 @@ class Search {
       entries.push_back(*at);
     }
     if (error && top) {
-      throw LogError(path.string(), 0, "the folder may not be read; check its permissions");
+      throw LogError(path.string(), 0, "you have no permission to read this folder; check its permissions");
     }
     if (error) {
-      found_.notes.push_back({"folder-unreadable", path.string() + ": the folder may not be read", 0});
+      found_.unreadable.push_back(path.string());
     }
     std::sort(entries.begin(), entries.end(),
               [](const auto& a, const auto& b) { return a.path().native() < b.path().native(); });

@@ -54,7 +54,7 @@ Foreign zip_kind(std::string_view head) {
   const auto has = [](std::string_view text, std::string_view part) {
     return text.find(part) != std::string_view::npos;
   };
-  if (has(head, "xl/w") || has(names, "opendocument.spreadsheet")) {
+  if (has(head, "xl/w") || has(names, ".iwa") || has(names, "opendocument.spreadsheet")) {
     return starts_like("a spreadsheet", save_as_csv);
   }
   if (names.starts_with("[Content_Types].xml") || names.starts_with("mimetype")) {
@@ -91,6 +91,9 @@ Foreign foreign_bytes(std::string_view head) {
 }
 
 Foreign foreign_text(std::string_view text) {
+  if (text.starts_with("{\\rtf")) {
+    return starts_like("a text document of a word processor", export_as_gpx);
+  }
   if (text.starts_with('{') || text.starts_with("[{") || text.starts_with("[\n")) {
     return starts_like("JSON", export_as_gpx);
   }

@@ -129,7 +129,7 @@ double read_gst_sd_m(const Fields& fields) {
   return std::sqrt(0.5 * (lat_m * lat_m + lon_m * lon_m));
 }
 
-NmeaEpoch::Repeat NmeaEpoch::look_up(const Seen& sentence) const {
+NmeaEpoch::Repeat NmeaEpoch::look_up(const SentenceDigest& sentence) const {
   for (std::size_t i = 0; i < seen_count_; ++i) {
     if (seen_[i].tag == sentence.tag) {
       return seen_[i].hash == sentence.hash ? Repeat::same : Repeat::different;
@@ -138,7 +138,7 @@ NmeaEpoch::Repeat NmeaEpoch::look_up(const Seen& sentence) const {
   return Repeat::no;
 }
 
-void NmeaEpoch::remember(const Seen& sentence) {
+void NmeaEpoch::remember(const SentenceDigest& sentence) {
   if (seen_count_ < seen_.size()) {
     seen_[seen_count_++] = sentence;
   }
@@ -165,15 +165,15 @@ bool NmeaEpoch::add_position(const Sentence& sentence, std::size_t line) {
   if (clock_us && clock_us_ && std::abs(*clock_us - *clock_us_) > same_instant_us) {
     return false;
   }
-  const Seen seen{tag_of(sentence.body), mixed_hash(sentence.body)};
-  const Repeat repeat = look_up(seen);
+  const SentenceDigest digest{tag_of(sentence.body), mixed_hash(sentence.body)};
+  const Repeat repeat = look_up(digest);
   if (repeat == Repeat::different || (repeat == Repeat::same && !clock_us)) {
     return false;  // the same sentence again with other content: a logger that writes whole seconds only
   }
   if (repeat == Repeat::same) {
     return true;
   }
-  remember(seen);
+  remember(digest);
   if (!clock_us_) {
     clock_us_ = clock_us;
     line_ = line;

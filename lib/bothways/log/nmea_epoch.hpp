@@ -44,13 +44,13 @@ class NmeaEpoch {
 
  private:
   enum class Repeat { no, same, different };
-  struct Seen {
+  struct SentenceDigest {
     std::uint64_t tag = 0;   ///< talker and kind
     std::uint64_t hash = 0;  ///< of all of it
   };
 
-  [[nodiscard]] Repeat look_up(const Seen& sentence) const;
-  void remember(const Seen& sentence);
+  [[nodiscard]] Repeat look_up(const SentenceDigest& sentence) const;
+  void remember(const SentenceDigest& sentence);
   void take(const Sentence& sentence, const Fields& fields);
   void take_rmc(const Fields& fields, bool mixed);
   void take_place(const Fields& fields, std::size_t first, bool mixed);
@@ -69,7 +69,7 @@ class NmeaEpoch {
   std::array<WrittenSpeed, 2> vtg_;
   std::size_t vtg_count_ = 0;
   bool vtg_leads_ = false;  ///< the first VTG came before any time: it may be the epoch's before
-  std::array<Seen, 8> seen_;
+  std::array<SentenceDigest, 8> seen_;
   std::size_t seen_count_ = 0;
 };
 

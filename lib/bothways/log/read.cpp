@@ -23,9 +23,9 @@ const Reader& reader_of(const Sniffed& sniffed, const std::string& name) {
     case Content::gzip:
       throw LogError(name, 0, "this is a gzip archive inside a gzip archive; unpack it once");
     case Content::foreign:
-      throw LogError(
-          name, 0,
-          "this is no ride log: " + sniffed.what + (sniffed.remedy.empty() ? remedy : "; " + sniffed.remedy));
+      throw LogError(name, 0,
+                     "this is not a ride log: " + sniffed.what +
+                         (sniffed.remedy.empty() ? remedy : "; " + sniffed.remedy));
     case Content::empty:
       break;
   }

@@ -93,6 +93,9 @@ class XmlPull {
     if (size <= 0 || me.failure_) {
       return size < 0 || me.failure_ ? -1 : 0;
     }
+    if (me.outcome_.broken) {
+      return 0;  // the parser would check the rest, however long, for nothing
+    }
     try {
       const auto got = me.source_({into, static_cast<std::size_t>(size)});
       me.source_ended_ = got == 0;

@@ -19,7 +19,10 @@ struct InverseSum {
     StateMatrix sum = StateMatrix::Identity();
     sum.noalias() += a * b;
     const Eigen::PartialPivLU<StateMatrix> lu(sum);
-    inverse = lu.inverse();
+    for (int i = 0; i < state_size;
+         ++i) {  // Eigen solves for one column of this size in line, for more in blocks
+      inverse.col(i) = lu.solve(State::Unit(i));
+    }
     half_log_det = 0.5 * std::log(std::abs(lu.determinant()));
   }
 };

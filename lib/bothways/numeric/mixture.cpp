@@ -9,7 +9,7 @@ namespace bothways::numeric {
 namespace {
 
 /// A part as its distribution function needs it.
-struct Part {
+struct ScaledPart {
   double weight;
   double mean;
   double per_width;  ///< 1 / (sd sqrt 2)
@@ -20,10 +20,10 @@ struct Mass {
   double density = 0.0;  ///< at x
 };
 
-Mass mass_at(const std::vector<Part>& parts, double x) {
+Mass mass_at(const std::vector<ScaledPart>& parts, double x) {
   constexpr double nothing_beyond = 6.0;  // erfc(6) = 2e-17
   Mass out;
-  for (const Part& part : parts) {
+  for (const ScaledPart& part : parts) {
     const double u = (part.mean - x) * part.per_width;
     if (u <= -nothing_beyond) {
       out.below += part.weight;
@@ -37,8 +37,8 @@ Mass mass_at(const std::vector<Part>& parts, double x) {
 }
 
 /// Newton's steps from `x`, kept within what is known of the place; halving where they do not help.
-double quantile(const std::vector<Part>& parts, double p, double lo, double hi, double x) {
-  const double exact = 1e-6 * (hi - lo);  // of the last step: what is left is its square
+double quantile(const std::vector<ScaledPart>& parts, double p, double lo, double hi, double x) {
+  const double exact = 1e-9 * (hi - lo);  // of the last step: what is left is its square
   for (int i = 0; i < 60 && hi - lo > exact; ++i) {
     const Mass mass = mass_at(parts, x);
     (mass.below < p ? lo : hi) = x;
@@ -55,6 +55,12 @@ double quantile(const std::vector<Part>& parts, double p, double lo, double hi, 
 
 }  // namespace
 
+void normalise(Mixture& mixture, double total) {
+  for (NormalPart& part : mixture) {
+    part.weight /= total;
+  }
+}
+
 MixtureSummary mean_and_sd(const std::vector<NormalPart>& mixture) {
   MixtureSummary out;
   for (const NormalPart& part : mixture) {
@@ -69,14 +75,14 @@ MixtureSummary mean_and_sd(const std::vector<NormalPart>& mixture) {
   return out;
 }
 
-MixtureSummary summarise(const std::vector<NormalPart>& mixture) {
+MixtureSummary summarise(const std::vector<NormalPart>& mixture, double level) {
   MixtureSummary out = mean_and_sd(mixture);
   if (mixture.empty()) {
     return out;
   }
   double lo = mixture.front().mean;
   double hi = lo;
-  std::vector<Part> parts;
+  std::vector<ScaledPart> parts;
   parts.reserve(mixture.size());
   for (const NormalPart& part : mixture) {
     const double sd = std::sqrt(std::max(part.variance, 1e-18));
@@ -85,8 +91,8 @@ MixtureSummary summarise(const std::vector<NormalPart>& mixture) {
     hi = std::max(hi, part.mean + reach);
     parts.push_back({part.weight, part.mean, 1.0 / (sd * std::numbers::sqrt2)});
   }
-  out.lo95 = quantile(parts, 0.025, lo, hi, std::max(lo, out.mean - 1.96 * out.sd));
-  out.hi95 = quantile(parts, 0.975, lo, hi, std::min(hi, out.mean + 1.96 * out.sd));
+  out.lo95 = quantile(parts, level / 2.0, lo, hi, std::max(lo, out.mean - 1.96 * out.sd));
+  out.hi95 = quantile(parts, 1.0 - level / 2.0, lo, hi, std::min(hi, out.mean + 1.96 * out.sd));
   // A part of little weight far off may draw the mean out of the central 95 %: it still holds it.
   out.lo95 = std::min(out.lo95, out.mean);
   out.hi95 = std::max(out.hi95, out.mean);

@@ -8,65 +8,50 @@ namespace {
 
 constexpr double least_lag_s = 1e-3;
 
-/// Noise of the chain s <- v <- a driven by white jerk of density q [SS19].
-void add_chain_noise(double q, double dt, StateMatrix& out) {
-  const double dt2 = dt * dt;
-  const double dt3 = dt2 * dt;
-  out(i_s, i_s) = q * dt2 * dt3 / 20.0;
-  out(i_s, i_v) = out(i_v, i_s) = q * dt2 * dt2 / 8.0;
-  out(i_s, i_a) = out(i_a, i_s) = q * dt3 / 6.0;
-  out(i_v, i_v) = q * dt3 / 3.0;
-  out(i_v, i_a) = out(i_a, i_v) = q * dt2 / 2.0;
-  out(i_a, i_a) = q * dt;
+/// Integral of exp(-k u) over 0..dt, k >= 0.
+double decay_integral(double k, double dt) {
+  constexpr double hardly = 1e-8;
+  return k * dt < hardly ? dt : -std::expm1(-k * dt) / k;
 }
 
-/// y obeys tau y' = v - y. With k = 1/tau, v(t) = v + a t + integral of (t-u) w du, the response of y to v, a
-/// and to a jerk impulse u seconds before the end.
-struct LagResponse {
-  double from_y;
-  double from_v;
-  double from_a;
-};
-
-LagResponse lag_response(double lag_s, double dt) {
-  const double decay = std::exp(-dt / lag_s);
-  return {decay, 1.0 - decay, dt - lag_s * (1.0 - decay)};
+/// The double integral of exp(-k u): travel after a unit step of acceleration that decays by k.
+double decay_double_integral(double k, double dt) {
+  constexpr double hardly = 1e-5;
+  return k * dt < hardly ? dt * dt * (0.5 - k * dt / 6.0) : (dt - decay_integral(k, dt)) / k;
 }
 
-/// y at u seconds after a unit step of acceleration: u - tau (1 - exp(-u/tau)).
-double lag_impulse(double lag_s, double u) {
-  return u + lag_s * std::expm1(-u / lag_s);
+/// y of tau y' = v - y after a unit step of acceleration that decays by k: the integral over 0..u of
+/// exp(-k w) (1 - exp(-(u - w) / tau)).
+double lagged_response(double k, double lag_s, double u) {
+  const double b = 1.0 / lag_s;
+  return decay_integral(k, u) - std::exp(-b * u) * (k < b ? std::expm1((b - k) * u) / (b - k) : u);
 }
 
-void add_lag_noise(double q, double lag_s, double dt, StateMatrix& out) {
-  // Five-point Gauss-Legendre over the impulse age; error below 1e-6 of the value up to
-  // dt = lag, 3e-4 beyond (test "the noise of the lagged speed is Van Loan's integral").
+/// s, v, a and y at u seconds after a unit step of acceleration.
+State acceleration_response(const MotionModel& model, double u) {
+  const double k = model.accel_decay_per_s;
+  State x = State::Zero();
+  x(i_s) = decay_double_integral(k, u);
+  x(i_v) = decay_integral(k, u);
+  x(i_a) = std::exp(-k * u);
+  x(i_y) = model.lag_s >= least_lag_s ? lagged_response(k, model.lag_s, u) : 0.0;
+  return x;
+}
+
+/// What a white jerk of density q and a constant one of 1 m/s^3 leave over dt: the integrals of q x x' and of
+/// x, with x the response to an impulse of jerk u seconds before the end [SS19], by Gauss and Legendre.
+void add_jerk(const MotionModel& model, double q, double dt_s, Transition& step) {
   static constexpr double node[] = {0.046910077030668, 0.230765344947158, 0.5, 0.769234655052842,
                                     0.953089922969332};
   static constexpr double weight[] = {0.118463442528095, 0.239314335249683, 0.284444444444444,
                                       0.239314335249683, 0.118463442528095};
-  double ys = 0.0;
-  double yv = 0.0;
-  double ya = 0.0;
-  double yy = 0.0;
   for (int i = 0; i < 5; ++i) {
-    const double u = node[i] * dt;
-    const double w = weight[i] * dt;
-    const double g = lag_impulse(lag_s, u);
-    ys += w * g * u * u / 2.0;
-    yv += w * g * u;
-    ya += w * g;
-    yy += w * g * g;
+    const State x = acceleration_response(model, node[i] * dt_s);
+    step.q += (q * weight[i] * dt_s) * x * x.transpose();
+    step.g += weight[i] * dt_s * x;
   }
-  out(i_y, i_s) = out(i_s, i_y) = q * ys;
-  out(i_y, i_v) = out(i_v, i_y) = q * yv;
-  out(i_y, i_a) = out(i_a, i_y) = q * ya;
-  out(i_y, i_y) = q * yy;
-}
-
-/// Integral of exp(-k u) over 0..dt.
-double decay_integral(double k, double dt) {
-  return -std::expm1(-k * dt) / k;
+  const State at_end = acceleration_response(model, dt_s);
+  step.g(i_y) = at_end(i_s) - model.lag_s * at_end(i_y);  // integral of y, for y = v - tau y'
 }
 
 /// e' = -e/T + r, r' = -r/T_r + white noise.
@@ -84,39 +69,16 @@ void add_stray(const MotionModel& model, double dt_s, Transition& step) {
   step.q(i_e, i_e) += density * (aa - 2.0 * ab + bb) / ((b - a) * (b - a));
 }
 
-/// What a constant jerk of 1 m/s^3 over dt adds to the state at its end.
-State jerk_response(const MotionModel& model, double dt_s) {
-  State x = State::Zero();
-  const double dt2 = dt_s * dt_s;
-  x(i_s) = dt2 * dt_s / 6.0;
-  x(i_v) = dt2 / 2.0;
-  x(i_a) = dt_s;
-  if (model.lag_s >= least_lag_s) {
-    // the integral of lag_impulse over 0..dt
-    const double lag = model.lag_s;
-    x(i_y) = dt2 / 2.0 - lag * dt_s - lag * lag * std::expm1(-dt_s / lag);
-  }
-  return x;
-}
-
 }  // namespace
 
 Transition transition_of(const MotionModel& model, double dt_s, double jerk_factor) {
   Transition step;
   const double q = model.jerk_density * jerk_factor;
   step.f(i_s, i_v) = dt_s;
-  step.f(i_s, i_a) = dt_s * dt_s / 2.0;
-  step.f(i_v, i_a) = dt_s;
-  add_chain_noise(q, dt_s, step.q);
-  if (model.lag_s >= least_lag_s) {
-    const LagResponse lag = lag_response(model.lag_s, dt_s);
-    step.f(i_y, i_y) = lag.from_y;
-    step.f(i_y, i_v) = lag.from_v;
-    step.f(i_y, i_a) = lag.from_a;
-    add_lag_noise(q, model.lag_s, dt_s, step.q);
-  } else {
-    step.f(i_y, i_y) = 0.0;  // y is not used; keep it out of the way
-  }
+  step.f.col(i_a) = acceleration_response(model, dt_s);
+  step.f(i_y, i_y) = model.lag_s >= least_lag_s ? std::exp(-dt_s / model.lag_s) : 0.0;  // 0: y is not used
+  step.f(i_y, i_v) = model.lag_s >= least_lag_s ? -std::expm1(-dt_s / model.lag_s) : 0.0;
+  add_jerk(model, q, dt_s, step);
   const double keep = std::exp(-dt_s / model.slow_time_s);
   step.f(i_e, i_e) = keep;
   step.q(i_e, i_e) = model.slow_sd * model.slow_sd * (1.0 - keep * keep);
@@ -125,7 +87,6 @@ Transition transition_of(const MotionModel& model, double dt_s, double jerk_fact
   } else {
     step.f(i_r, i_r) = 0.0;
   }
-  step.g = jerk_response(model, dt_s);
   return step;
 }
 

@@ -1,5 +1,8 @@
 #pragma once
 
+// numeric/ is the private mathematics: the state-space model, its filters and smoothers, mixtures, robust
+// figures.
+
 #include <Eigen/Core>
 
 namespace bothways::numeric {
@@ -14,12 +17,13 @@ enum StateIndex { i_s = 0, i_v = 1, i_a = 2, i_e = 3, i_y = 4, i_r = 5 };
 
 /// Parameters of the continuous-time model, eq. (1.1) of docs/method.md.
 struct MotionModel {
-  double jerk_density = 4.0;  ///< q, m^2/s^5, > 0: a is a Wiener process
-  double lag_s = 0.0;         ///< tau, time constant of y; below 1e-3 y is not used
-  double slow_sd = 0.05;      ///< sd_e, stationary sd of e, m/s (speed readings) or m (positions), >= 0
-  double slow_time_s = 5.0;   ///< T, correlation time of e, s, > 0
-  double stray_sd = 0.0;      ///< sd_r, stationary sd of r, m/s, >= 0; 0: r is not used
-  double stray_time_s = 2.0;  ///< T_r, correlation time of r, s, > 0, not T
+  double jerk_density = 4.0;       ///< q, m^2/s^5, > 0: of the white noise that drives a
+  double lag_s = 0.0;              ///< tau, time constant of y; below 1e-3 y is not used
+  double slow_sd = 0.05;           ///< sd_e, stationary sd of e, m/s (speed readings) or m (positions), >= 0
+  double slow_time_s = 5.0;        ///< T, correlation time of e, s, > 0
+  double stray_sd = 0.0;           ///< sd_r, stationary sd of r, m/s, >= 0; 0: r is not used
+  double stray_time_s = 2.0;       ///< T_r, correlation time of r, s, > 0, not T
+  double accel_decay_per_s = 0.0;  ///< 1 / T_a, >= 0: a falls towards 0 in T_a; 0: a is a Wiener process
 };
 
 /// One step of dt: x' = F x + g j + w, w ~ N(0, Q), for a known constant jerk j (m/s^3) over the step.
@@ -29,8 +33,9 @@ struct Transition {
   StateMatrix q = StateMatrix::Zero();      ///< covariance of the process noise
 };
 
-/// Exact discretisation of (1.1) over dt > 0 s [SS19]; the noise of y by a quadrature (error below 1e-6 of
-/// the value up to dt = tau, 3e-4 beyond).
+/// Discretisation of (1.1) over dt > 0 s [SS19]. F is exact; what the noise of a leaves by a five-point
+/// quadrature: exact for s, v and a without decay and to 1e-10 with it, for y to 1e-6 of the value up to
+/// dt = tau and 3e-4 beyond.
 /// @param jerk_factor  scales the jerk density of this step only
 [[nodiscard]] Transition transition_of(const MotionModel& model, double dt_s, double jerk_factor = 1.0);
 

@@ -3,9 +3,8 @@
 #include "bothways/core/split_spec.hpp"
 #include "bothways/pair/compare_text.hpp"
 #include "bothways/pair/days.hpp"
+#include "bothways/pair/figures.hpp"
 #include "bothways/pair/judge.hpp"
-#include "bothways/pair/levels.hpp"
-#include "bothways/pair/outcomes.hpp"
 #include "bothways/pair/side_warnings.hpp"
 
 #include <fmt/format.h>
@@ -14,23 +13,15 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <set>
 #include <stdexcept>
+#include <utility>
 
 namespace bothways {
 
 namespace {
 
 constexpr double level = 0.05;  // of the words, as of the intervals
-
-/// Both sides' results of one split.
-struct Looks {
-  std::vector<Outcome> before;
-  std::vector<Outcome> after;
-};
-
-double measured_sd(const Leveled& side) {
-  return std::hypot(side.measurement, side.shared);
-}
 
 /// The set-up that the conditions of a pair's rides name; empty: not told.
 std::string setup_of(const std::vector<Ride>& rides, const Pair& pair) {
@@ -42,55 +33,106 @@ std::string setup_of(const std::vector<Ride>& rides, const Pair& pair) {
   return "";
 }
 
-double allowance_of(const SplitSpec& spec, const Leveled& side) {
-  return allowance_share(spec, side.value) * side.value;
+std::set<int> days_of(const SideResults& side) {
+  std::set<int> days;
+  for (const Outcome& outcome : side.outcomes) {
+    days.insert(outcome.day);
+  }
+  return days;
 }
 
-/// Standing in for the scatter that a single pair cannot show: the stated allowance, or what the other side
-/// shows if that is more.
-Part stand_in(const Leveled& single, const Leveled& other, const SplitSpec& spec) {
-  const double allowance = allowance_of(spec, single);
-  if (other.pair_degrees_of_freedom > 0.0 && other.pair_scatter > allowance) {
-    return {other.pair_scatter, other.pair_degrees_of_freedom};
+/// Mean square of a known sd over outcomes, rooted.
+template <class Sd>
+double typical(const std::vector<Outcome>& outcomes, const Sd& sd) {
+  double sum = 0.0;
+  for (const Outcome& outcome : outcomes) {
+    sum += sd(outcome) * sd(outcome);
   }
-  return {allowance};
+  return outcomes.empty() ? 0.0 : std::sqrt(sum / static_cast<double>(outcomes.size()));
 }
 
-/// sd between single pairs, pooled over the two sides as far as they show it.
-double pooled_scatter(const Leveled& a, const Leveled& b, const Part& extra) {
-  const double freedom = a.pair_degrees_of_freedom + b.pair_degrees_of_freedom;
-  if (freedom > 0.0) {
-    return std::sqrt((a.pair_degrees_of_freedom * a.pair_scatter * a.pair_scatter +
-                      b.pair_degrees_of_freedom * b.pair_scatter * b.pair_scatter) /
-                     freedom);
-  }
-  return std::hypot(extra.sd, std::hypot(measured_sd(a), measured_sd(b))) / std::sqrt(2.0);
+PlanBasis basis_of(const std::vector<Outcome>& outcomes, const Scatters& scatter, const ScatterPrior& prior) {
+  PlanBasis basis{.scatter = scatter, .prior = prior, .pairs = static_cast<int>(outcomes.size())};
+  basis.own_s = typical(outcomes, [](const Outcome& o) { return o.own_sd; });
+  basis.log_s = typical(outcomes, [](const Outcome& o) { return std::hypot(o.log_sd, o.receiver_sd); });
+  basis.wind_s = typical(outcomes, [](const Outcome& o) { return std::hypot(o.visit_sd, o.day_sd); });
+  return basis;
 }
 
-Difference difference_of(const SplitSpec& spec, const Looks& looks) {
-  const Leveled a = leveled(looks.before);
-  const Leveled b = leveled(looks.after);
-  const Part extra_a = a.pairs == 1 ? stand_in(a, b, spec) : Part{};
-  const Part extra_b = b.pairs == 1 ? stand_in(b, a, spec) : Part{};
-  LeveledDifference difference = leveled_difference(looks.before, looks.after);
-  const Part extra = combine(std::array{extra_a, extra_b});
-  for (Look& look : difference.looks) {
-    look.push_back(extra);
-  }
+/// The largest part of the variance.
+Component largest_of(const Budget& budget) {
+  const std::array<std::pair<double, Component>, 5> parts{
+      {{std::hypot(budget.scatter, budget.block), Component::pairs},
+       {budget.day, Component::days},
+       {budget.wind, Component::weather},
+       {budget.slope, Component::road},
+       {std::hypot(budget.receiver, budget.launch), Component::receiver}}};
+  return std::max_element(parts.begin(), parts.end(),
+                          [](const auto& a, const auto& b) { return a.first < b.first; })
+      ->second;
+}
+
+/// One side's results of the split, and the other's.
+struct Results {
+  SideResults before;
+  SideResults after;
+};
+
+/// A difference, and what a plan to show it rests on.
+struct Judged {
+  Difference row;
+  PlanBasis basis;
+};
+
+Judged difference_of(const SplitSpec& spec, const Results& results) {
+  const Figure difference = bothways::difference_of(results.before, results.after);
+  const std::set<int> before = days_of(results.before);
+  const std::set<int> after = days_of(results.after);
+  std::vector<Outcome> all = results.before.outcomes;
+  all.insert(all.end(), results.after.outcomes.begin(), results.after.outcomes.end());
   Difference row{.spec = spec,
-                 .before = figure_of(a, allowance_of(spec, a)),  // as the overall line has it
-                 .after = figure_of(b, allowance_of(spec, b)),
-                 .difference = widest_of(difference.value, difference.looks),
-                 .p_value = largest_p_value_of(difference.value, difference.looks),
-                 .degrees_of_freedom = degrees_of_freedom_of(difference.looks),
-                 .pairs_before = a.pairs,
-                 .pairs_after = b.pairs,
-                 .days_before = a.days,
-                 .days_after = b.days,
-                 .allowance_s = extra.sd};
-  row.scatter_s = pooled_scatter(a, b, extra);
-  row.days_decide = 2.0 * difference.day.sd * difference.day.sd > row.difference.sd * row.difference.sd;
-  return row;
+                 .before = figure_of(results.before).estimate,
+                 .after = figure_of(results.after).estimate,
+                 .difference = difference.estimate,
+                 .budget = difference.budget,
+                 .p_value = difference.p_value,
+                 .pairs_before = static_cast<int>(results.before.outcomes.size()),
+                 .pairs_after = static_cast<int>(results.after.outcomes.size()),
+                 .days_before = static_cast<int>(before.size()),
+                 .days_after = static_cast<int>(after.size()),
+                 .largest = largest_of(difference.budget)};
+  const bool is_single = row.pairs_before == 1 || row.pairs_after == 1;
+  row.allowance_s = is_single ? std::hypot(row.budget.scatter, row.budget.block) : 0.0;
+  row.ridden = before == after ? Ridden::blocks : Ridden::two_days;
+  const PlanBasis basis = basis_of(all, difference.scatter, results.before.prior);
+  row.scatter_s = scatter_s(basis);
+  return {std::move(row), basis};
+}
+
+/// How many more pairs would show it, where that is asked.
+void put_plan(Difference& row, const PlanBasis& basis, const CompareOptions& options) {
+  const bool asked = options.more == More::all || (options.more == More::told && tells_more(row));
+  const double half = (row.difference.hi95 - row.difference.lo95) / 2.0;
+  if (asked && row.p_value > level && half > 0.0) {
+    row.more = plan_pairs(half, basis, row.ridden, options.plan);
+  }
+}
+
+/// Squares go by the pairs that showed them.
+PlanBasis pooled(const PlanBasis& a, const PlanBasis& b, double share_of_b) {
+  const auto mix = [&](double x, double y) {
+    return std::sqrt((1.0 - share_of_b) * x * x + share_of_b * y * y);
+  };
+  return {.own_s = mix(a.own_s, b.own_s),
+          .log_s = mix(a.log_s, b.log_s),
+          .wind_s = mix(a.wind_s, b.wind_s),
+          .scatter = {mix(a.scatter.pair_s, b.scatter.pair_s), mix(a.scatter.block_s, b.scatter.block_s),
+                      mix(a.scatter.day_s, b.scatter.day_s)},
+          .prior = {mix(a.prior.pair_s, b.prior.pair_s), mix(a.prior.block_s, b.prior.block_s),
+                    mix(a.prior.day_s, b.prior.day_s)},
+          .pairs = a.pairs + b.pairs,
+          .setups = a.setups + 1,
+          .assumed = a.assumed};
 }
 
 std::size_t main_of(const Comparison& comparison) {
@@ -102,18 +144,26 @@ std::size_t main_of(const Comparison& comparison) {
 Comparison compared(const Side& before, const Side& after, const DaysOfSides& days,
                     const std::vector<SplitSpec>& splits, const CompareOptions& options) {
   Comparison result{.before = before.name, .after = after.name, .clock = options.clock};
+  const LocalPlane plane = plane_of(before.rides, before.pairs.made);
+  std::vector<PlanBasis> bases;
   for (const SplitSpec& spec : splits) {
-    const Looks looks{outcomes_of(before.pairs.made, days.before, spec, options.clock),
-                      outcomes_of(after.pairs.made, days.after, spec, options.clock)};
-    if (!looks.before.empty() && !looks.after.empty()) {
-      result.differences.push_back(difference_of(spec, looks));
-      result.differences.back().main = spec.name == options.main_split;
+    const Results results{
+        results_of(before.rides, before.pairs.made, days.before, spec, options.clock, 0, plane),
+        results_of(after.rides, after.pairs.made, days.after, spec, options.clock, 1, plane)};
+    if (!results.before.outcomes.empty() && !results.after.outcomes.empty()) {
+      Judged judged = difference_of(spec, results);
+      judged.row.main = spec.name == options.main_split;
+      result.differences.push_back(std::move(judged.row));
+      bases.push_back(judged.basis);
     }
   }
   std::string other_main;
   if (!result.differences.empty() && main_of(result) == result.differences.size()) {
     result.differences.front().main = true;
     other_main = result.differences.front().spec.name;
+  }
+  for (std::size_t i = 0; i < bases.size(); ++i) {
+    put_plan(result.differences[i], bases[i], options);
   }
   result.warnings = side_warnings(before, after, days);
   if (!other_main.empty()) {
@@ -170,50 +220,28 @@ const char* to_string(Verdict verdict) {
   return "cannot-tell";
 }
 
-SideScatter scatter_of(const Side& side, const SplitSpec& spec, const CompareOptions& options) {
+PlanBasis plan_basis(const Side& side, const SplitSpec& spec, const CompareOptions& options) {
   const std::vector<int> days = days_of_pairs(side.rides, side.pairs, options.pause_s);
-  std::map<std::string, std::vector<Outcome>> setups;
+  const LocalPlane plane = plane_of(side.rides, side.pairs.made);
+  std::map<std::string, std::pair<std::vector<Pair>, std::vector<int>>> setups;
   for (std::size_t k = 0; k < side.pairs.made.size(); ++k) {
-    const Pair& pair = side.pairs.made[k];
-    const auto outcomes = outcomes_of({&pair, 1}, {&days[k], 1}, spec, options.clock);
-    auto& of_setup = setups[setup_of(side.rides, pair)];
-    of_setup.insert(of_setup.end(), outcomes.begin(), outcomes.end());
+    auto& [pairs, of_days] = setups[setup_of(side.rides, side.pairs.made[k])];
+    pairs.push_back(side.pairs.made[k]);
+    of_days.push_back(days[k]);
   }
-  SideScatter result{.setups = 0};
-  double squares = 0.0;
-  double freedom = 0.0;
-  double assumed = 0.0;  // variance, weighed by pairs
-  for (const auto& [setup, outcomes] : setups) {
-    if (outcomes.empty()) {
+  PlanBasis all{.setups = 0, .assumed = true};
+  for (const auto& [setup, of_setup] : setups) {
+    const auto results =
+        results_of(side.rides, of_setup.first, of_setup.second, spec, options.clock, 0, plane);
+    if (results.outcomes.empty()) {
       continue;
     }
-    const Leveled figure = leveled(outcomes);
-    squares += figure.pair_degrees_of_freedom * figure.pair_scatter * figure.pair_scatter;
-    freedom += figure.pair_degrees_of_freedom;
-    const double alone = std::hypot(allowance_of(spec, figure), measured_sd(figure));
-    assumed += figure.pairs * alone * alone;
-    result.pairs += figure.pairs;
-    ++result.setups;
+    const PlanBasis one = basis_of(results.outcomes, figure_of(results).scatter, results.prior);
+    const double share = static_cast<double>(one.pairs) / (all.pairs + one.pairs);
+    all = pooled(all, one, share);
+    all.assumed = all.assumed && one.pairs == 1;
   }
-  result.assumed = result.pairs > 0 && !(freedom > 0.0);
-  if (result.pairs > 0) {
-    result.scatter_s = std::sqrt(result.assumed ? assumed / result.pairs : squares / freedom);
-  }
-  return result;
-}
-
-double allowance_share(const SplitSpec& spec, double time_s) {
-  constexpr double low_mps = 30.0 * mps_per_mph;
-  constexpr double high_mps = 50.0 * mps_per_mph;
-  double end_mps = 0.0;
-  if (const auto* speed = std::get_if<Speed>(&spec.to)) {
-    end_mps = speed->mps();
-  } else {
-    const double travel_m = std::get<Length>(spec.to).m() - std::get<Length>(spec.from).m();
-    end_mps = (spec.from_rest() ? 2.0 : 1.0) * travel_m / std::max(time_s, 1e-3);
-  }
-  const double share = 0.009 + (0.024 - 0.009) * (end_mps - low_mps) / (high_mps - low_mps);
-  return std::clamp(share, 0.009, 0.05) * (spec.from_rest() ? 1.0 : 1.5);
+  return all;
 }
 
 std::vector<Comparison> compare(std::span<const Side> sides, const std::vector<SplitSpec>& splits,
@@ -237,7 +265,7 @@ std::vector<Comparison> compare(std::span<const Side> sides, const std::vector<S
   for (std::size_t i = 0; i < comparisons.size(); ++i) {
     judge(comparisons[i], shares[i]);
     for (Difference& row : comparisons[i].differences) {
-      put_words(row, used.plan);
+      put_words(row);
     }
   }
   return comparisons;

@@ -11,10 +11,6 @@ namespace bothways {
 
 namespace {
 
-double half_of(const Estimate& estimate) {
-  return (estimate.hi95 - estimate.lo95) / 2.0;
-}
-
 /// "quicker by 0.24 s (0.11 to 0.37)"
 std::string amount(const Estimate& difference) {
   const Estimate e = rounded(difference);
@@ -31,10 +27,20 @@ std::string signed_text(double value, int decimals) {
   return value > 0.0 && text.find_first_of("123456789") != std::string::npos ? "+" + text : text;
 }
 
+/// "+ 3 more pairs", or what stands in their way.
 std::string next_step(const Difference& row) {
-  if (row.days_decide) {
-    return "; the days differ more than the pairs of a day: ride before and after on one day, or on more "
-           "days";
+  if (!row.main) {
+    return "";
+  }
+  switch (row.largest) {
+    case Component::days:
+      return "; what differs from day to day keeps it from saying more: ride both on one day, in turns";
+    case Component::weather:
+      return "; the wind keeps it from saying more: ride both in calm weather, on one day";
+    case Component::road:
+      return "; the two were ridden on different pieces of road, and their slopes keep it from saying more";
+    default:
+      break;
   }
   if (row.more_pairs > 0) {
     return fmt::format("; about {} more {} a side would show {} s", row.more_pairs,
@@ -47,28 +53,18 @@ std::string next_step(const Difference& row) {
 std::string single_words(const Difference& row) {
   const bool both = row.pairs_before == 1 && row.pairs_after == 1;
   const char* where = both ? "one pair a side" : row.pairs_before == 1 ? "one pair before" : "one pair after";
-  return fmt::format(
-      "{}: scatter between pairs cannot be seen there, so {} s (one sd) is allowed for slope and wind beside "
-      "the measurement",
-      where, fixed(rounded(row.allowance_s, machine_decimals), 2));
-}
-
-void put_plan(Difference& row, const PlanOptions& options) {
-  const double half = half_of(row.difference);
-  const int decimals = difference_decimals(rounded(row.difference));
-  const double shown =
-      std::max(std::pow(10.0, -decimals), rounded(rounded(half, machine_decimals), decimals));
-  if (!(half > 0.0) || !std::isfinite(half)) {
-    return;
-  }
-  row.more = plan_pairs(shown, row.scatter_s, options);
-  row.more_pairs =
-      row.more.pairs > 0 ? std::max(1, row.more.pairs - std::min(row.pairs_before, row.pairs_after)) : 0;
+  return fmt::format("{}: scatter between pairs cannot be seen there, so {} s (one sd) is allowed for it",
+                     where, fixed(rounded(row.allowance_s, machine_decimals), 2));
 }
 
 }  // namespace
 
-void put_words(Difference& row, const PlanOptions& plan) {
+bool tells_more(const Difference& row) {
+  return row.main && row.largest != Component::days && row.largest != Component::weather &&
+         row.largest != Component::road;
+}
+
+void put_words(Difference& row) {
   const Estimate& difference = row.difference;
   if (row.verdict != Verdict::cannot_tell) {
     row.text = fmt::format("{}: {}", row.spec.name, amount(difference));
@@ -82,7 +78,8 @@ void put_words(Difference& row, const PlanOptions& plan) {
                      row.spec.name),
          0});
   } else {
-    put_plan(row, plan);
+    row.more_pairs =
+        row.more.pairs > 0 ? std::max(1, row.more.pairs - std::min(row.pairs_before, row.pairs_after)) : 0;
     const Estimate e = rounded(difference);
     const int decimals = difference_decimals(e);
     row.text = fmt::format("{}: cannot tell; the difference is between {} and {} s{}", row.spec.name,

@@ -2,9 +2,12 @@
 // speed.
 #include "bothways/pair/curve.hpp"
 
+#include "bothways/core/split_spec.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace bothways {
 
@@ -172,6 +175,19 @@ std::optional<MeanCourse> mean_course(const Run& one, const Run& other, std::vec
                               harmonic(a.s_m[k] - a.s_m[k - 1], b.s_m[k] - b.s_m[k - 1]));
   }
   return result;
+}
+
+std::optional<MeanCourse> mean_course_of(const Run& one, const Run& other) {
+  std::vector<double> marks_mps;
+  for (const Split& split : one.splits) {
+    for (const Mark& mark : {split.spec.from, split.spec.to}) {
+      const auto* speed = std::get_if<Speed>(&mark);
+      if (speed != nullptr && speed->mps() > 0.0 && find_split(other, split.spec.name) != nullptr) {
+        marks_mps.push_back(speed->mps());
+      }
+    }
+  }
+  return mean_course(one, other, std::move(marks_mps));
 }
 
 }  // namespace bothways

@@ -38,4 +38,8 @@ struct MeanCourse {
 [[nodiscard]] std::optional<MeanCourse> mean_course(const Run& one, const Run& other,
                                                     std::vector<double> marks_mps);
 
+/// The mean curve of two runs, the speeds of the splits that both have among its edges.
+/// @return nothing where the two have no speeds in common
+[[nodiscard]] std::optional<MeanCourse> mean_course_of(const Run& one, const Run& other);
+
 }  // namespace bothways

@@ -96,7 +96,7 @@ void add_air(const Conditions& before, const Conditions& after, double time_s, E
   const double power = engine_power_share(second) / engine_power_share(first);
   const double by_rule = std::pow(power, time_by_power.middle()) * std::pow(density, time_by_drag) - 1.0;
   ExpectedPart part = made("air", in_order(by_density, by_rule), time_s);
-  part.text = fmt::format("the air was {} {} after: {}, where an engine breathes it unaided",
+  part.text = fmt::format("the air was {} {} after: {}, for an engine without turbo or supercharger",
                           percent_words(density - 1.0), density > 1.0 ? "denser" : "thinner", explains(part));
   if (pressure.taken) {
     part.text += " (the same pressure assumed)";
@@ -117,12 +117,13 @@ std::optional<Both> total_masses(const Conditions& before, const Conditions& aft
                               : Both{*after.total_mass_kg - riders_kg, *after.total_mass_kg, true};
 }
 
-std::string mass_words(double kg) {
-  return fmt::format("{:.0f} kg ({:.0f} lb) {}", std::abs(kg), std::abs(kg) / 0.45359237,
+std::string mass_words(double kg, bool metric) {
+  return fmt::format("{:.0f} {} {}", std::abs(kg) / (metric ? 1.0 : 0.45359237), metric ? "kg" : "lb",
                      kg > 0.0 ? "heavier" : "lighter");
 }
 
-void add_mass(const Conditions& before, const Conditions& after, double time_s, ExpectedEffect& effect) {
+void add_mass(const Conditions& before, const Conditions& after, double time_s, bool metric,
+              ExpectedEffect& effect) {
   const auto mass = total_masses(before, after);
   if (mass && mass->before > 0.0 && mass->after > 0.0) {
     const double ratio = mass->after / mass->before;
@@ -131,16 +132,16 @@ void add_mass(const Conditions& before, const Conditions& after, double time_s, 
     }
     const double share = std::pow(ratio, time_by_mass) - 1.0;
     ExpectedPart part = made("mass", {share, share}, time_s);
-    part.text =
-        fmt::format("vehicle and rider were {} after, {} of the whole: {}",
-                    mass_words(mass->after - mass->before), percent_words(ratio - 1.0), explains(part));
+    part.text = fmt::format("vehicle and rider were {} after, {} of the whole: {}",
+                            mass_words(mass->after - mass->before, metric), percent_words(ratio - 1.0),
+                            explains(part));
     effect.parts.push_back(std::move(part));
   } else if (before.rider_mass_kg && after.rider_mass_kg &&
              std::abs(*after.rider_mass_kg - *before.rider_mass_kg) >= 1.0) {
     ExpectedPart part = made("mass", {0.0, 0.0}, time_s);
     part.text = fmt::format(
         "the rider was {} after; with total_mass in the conditions it could be said what that makes",
-        mass_words(*after.rider_mass_kg - *before.rider_mass_kg));
+        mass_words(*after.rider_mass_kg - *before.rider_mass_kg, metric));
     effect.parts.push_back(std::move(part));
   }
 }
@@ -164,26 +165,28 @@ void add_wind(const Conditions& before, const Conditions& after, double time_s, 
   ExpectedPart part = made("wind", share, time_s);
   if (share.lo < 0.0 && share.hi > 0.0) {
     part.text = fmt::format(
-        "the wind was not the same; its square slows both ways, and may make between {:+.2f} and {:+.2f} s "
-        "of "
+        "the wind was not the same; it costs more one way than it gives back the other, and may make between "
+        "{:+.2f} and {:+.2f} s of "
         "the difference",
         part.time_s.lo, part.time_s.hi);
   } else {
-    part.text = fmt::format("there was {} wind after, whose square slows both ways: {}",
-                            middle > 0.0 ? "more" : "less", explains(part));
+    part.text =
+        fmt::format("there was {} wind after, which costs more one way than it gives back the other: {}",
+                    middle > 0.0 ? "more" : "less", explains(part));
   }
   effect.parts.push_back(std::move(part));
 }
 
 }  // namespace
 
-ExpectedEffect expected_effect(const Conditions& before, const Conditions& after, double time_s) {
+ExpectedEffect expected_effect(const Conditions& before, const Conditions& after, double time_s,
+                               bool metric) {
   if (!(time_s > 0.0) || !std::isfinite(time_s)) {
     throw std::invalid_argument("time_s must be above 0");
   }
   ExpectedEffect effect;
   add_air(before, after, time_s, effect);
-  add_mass(before, after, time_s, effect);
+  add_mass(before, after, time_s, metric, effect);
   add_wind(before, after, time_s, effect);
   return effect;
 }

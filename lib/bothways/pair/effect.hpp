@@ -35,8 +35,9 @@ struct ExpectedEffect {
 /// Check values: 5 kg on 200 kg 2.6 % of the time, 5 % less dense air 5.5 to 5.7 % (test "the expected effect
 /// agrees with the figures of the scooter").
 /// @param time_s  time of the split before, s, > 0
+/// @param metric  masses in sentences in kg, else lb
 /// @throws std::invalid_argument  if time_s is not above 0.
-[[nodiscard]] ExpectedEffect expected_effect(const Conditions& before, const Conditions& after,
-                                             double time_s);
+[[nodiscard]] ExpectedEffect expected_effect(const Conditions& before, const Conditions& after, double time_s,
+                                             bool metric = true);
 
 }  // namespace bothways

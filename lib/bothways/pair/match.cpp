@@ -1,6 +1,8 @@
 #include "bothways/pair/match.hpp"
 
+#include "bothways/core/units.hpp"
 #include "bothways/pair/assign.hpp"
+#include "bothways/pair/level_road.hpp"
 #include "bothways/pair/meet.hpp"
 #include "bothways/pair/share.hpp"
 #include "bothways/pair/two_way.hpp"
@@ -83,8 +85,8 @@ bool may_pair(Entry& a, Entry& b, const PairOptions& options) {
   if (!(a.dated && b.dated) && a.ride != b.ride) {
     return false;  // without a date nobody knows that it was the same day
   }
-  if (!a.setup.empty() && !b.setup.empty() && a.setup != b.setup) {
-    return false;  // a change between the two would not drop out
+  if (a.setup != b.setup) {
+    return false;  // a change between the two would not drop out; where one is not told, nobody knows of none
   }
   const Meeting meeting = meet(*a.run, *b.run);
   if (!meeting.placed || meeting.from_opposite_deg > options.heading_tolerance_deg) {
@@ -149,8 +151,9 @@ Single single_of(const Entry& entry, const PairOptions& options) {
     single.text = "no run in the opposite direction on the same day and with the same set-up";
   } else if (entry.step == Step::opposite) {
     single.code = "other-place";
-    single.text = fmt::format("runs in the opposite direction are elsewhere: the nearest is {:.0f} m away",
-                              entry.nearest_m);
+    single.text =
+        fmt::format("runs in the opposite direction are elsewhere: the nearest is {:.0f} {} away",
+                    entry.nearest_m / (options.metric ? 1.0 : m_per_foot), options.metric ? "m" : "ft");
   } else if (entry.step == Step::beside) {
     single.code = "no-overlap";
     single.text = fmt::format(
@@ -181,7 +184,7 @@ Pairs pair_runs(const std::vector<Ride>& rides, const PairOptions& options) {
       pairs.single.push_back(single_of(entries[i], options));
     }
   }
-  return pairs;
+  return on_level_road(rides, std::move(pairs));
 }
 
 }  // namespace bothways

@@ -12,6 +12,7 @@ struct PairOptions {
   double sideways_m = 60.0;             ///< between the two tracks, >= 0
   double overlap = 0.5;                 ///< least shared stretch, share of the shorter run, 0..1
   double apart_s = 12 * 3600.0;         ///< longest time between partners: same day; >= 0
+  bool metric = true;                   ///< distances in sentences in m, else ft
 };
 
 /// Pairs runs of opposite direction over the same stretch, each run used once: as many pairs as can be,
@@ -22,11 +23,8 @@ struct PairOptions {
 /// @throws std::invalid_argument  if an option is out of its range.
 [[nodiscard]] Pairs pair_runs(const std::vector<Ride>& rides, const PairOptions& options = {});
 
-/// Mean over the pairs, a row for each split that any pair has, in the order of `splits`.
-///
-/// Each day weighs the same, and the interval is the widest of what days, pairs and measurement show; a
-/// single pair carries an allowance for the scatter that it cannot show: allowance_share(). The same figure
-/// as that of a side in compare() (docs/method.md, "Overall").
+/// All pairs of each split taken together, in the order of `splits`: the posterior of the mixed model (7.1).
+/// The same figure as that of a side in compare() (docs/method.md, "Overall").
 /// @throws std::invalid_argument  if a pair names a run that the rides do not hold.
 [[nodiscard]] std::vector<Overall> overall(const std::vector<Ride>& rides, const Pairs& pairs,
                                            const std::vector<SplitSpec>& splits);

@@ -15,6 +15,10 @@ namespace bothways {
 
 namespace {
 
+/// A number of pairs needs three digits, not the eighteen that Boost works out for a double otherwise: a year
+/// of changes is planned in half the time.
+using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+
 constexpr double most_pairs = 1e6;
 constexpr double largest_shift = 37.0;  // beyond it the power is 1 to all digits
 
@@ -44,13 +48,13 @@ double power_of(double effect, double n, const PlanOptions& options) {
   }
   const double nu = options.two_sides ? 2.0 * (n - 1.0) : n - 1.0;
   const double shift = effect * std::sqrt(options.two_sides ? n / 2.0 : n);
-  const boost::math::students_t student(nu);
+  const boost::math::students_t_distribution<double, InDouble> student(nu);
   const double tail = options.two_sided ? options.level / 2.0 : options.level;
   const double critical = boost::math::quantile(boost::math::complement(student, tail));
   if (shift > largest_shift + critical) {
     return 1.0;
   }
-  const boost::math::non_central_t alternative(nu, shift);
+  const boost::math::non_central_t_distribution<double, InDouble> alternative(nu, shift);
   double power = boost::math::cdf(boost::math::complement(alternative, critical));
   if (options.two_sided) {
     power += boost::math::cdf(alternative, -critical);
@@ -111,19 +115,19 @@ std::vector<std::string> ride_plan(int pairs) {
     throw std::invalid_argument("a ride plan needs at least one pair a side");
   }
   return {
-      "Use a closed or private road, straight, level if there is one, with room to stop.",
+      "Use a closed or private road: straight, level if you can, with room to stop.",
       "Warm up first: ride until engine, transmission and tyres no longer change.",
-      fmt::format("Before the change make {} standing starts, one way and back: {} {}.", 2 * pairs, pairs,
-                  pairs == 1 ? "pair" : "pairs"),
+      fmt::format("Before the change make {} standing starts, one way and then back: {} {}.", 2 * pairs,
+                  pairs, pairs == 1 ? "pair" : "pairs"),
       std::string(
           "Use one stretch both ways: start the way back at its other end, about where the way out ") +
           "passed the last mark.",
-      "The first metres are then at two places: for a short split choose ends of like slope and surface.",
+      "The first metres are then at two places: for a short split choose ends alike in slope and surface.",
       "Stand still for three seconds, then hold full throttle past the last mark.",
       fmt::format("Make the change, warm up again, and make the same {} starts.", 2 * pairs),
-      "Ride both sides on one day; if that cannot be, both sides on each of several days.",
-      "Keep alike: rider, clothes, load, fuel in the tank, tyre pressure, receiver and its place.",
-      "Note temperature, pressure and wind for each side; wait where the wind gets up.",
+      "Ride both sides on one day; if you cannot, ride both sides on each of several days.",
+      "Keep the same: rider, clothes, load, fuel in the tank, tyre pressure, receiver and where it sits.",
+      "Note temperature, pressure and wind for each side; wait if the wind picks up.",
   };
 }
 

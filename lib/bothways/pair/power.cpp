@@ -1,12 +1,12 @@
 // docs/method.md, eq. (14.1) in power_of: r = rotating, c = rolling, A = drag_area_m2, w^2 = wind_square.
 #include "bothways/pair/power.hpp"
 
-#include "bothways/pair/combine.hpp"
 #include "bothways/pair/curve.hpp"
 #include "bothways/pair/days.hpp"
-#include "bothways/pair/levels.hpp"
+#include "bothways/pair/figures.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
 #include <stdexcept>
@@ -80,7 +80,8 @@ std::optional<Acceleration> of_pair(const std::vector<Ride>& rides, const Pair& 
   return Acceleration{(a->a_mps2 + b->a_mps2) / 2.0, std::hypot(a->sd_mps2, b->sd_mps2) / 2.0};
 }
 
-Estimate power_of(double v_mps, const Leveled& a, const RoadLoad& load) {
+/// Half-widths of independent parts add in quadrature.
+Estimate power_of(double v_mps, const Estimate& a, const RoadLoad& load) {
   const double mass = middle(load.mass_kg);
   const double inertia = 1.0 + middle(load.rotating);
   const double density = load.air_kg_m3.value;
@@ -90,21 +91,21 @@ Estimate power_of(double v_mps, const Leveled& a, const RoadLoad& load) {
   const double weight_share = inertia * a.value + middle(load.rolling) * gravity_mps2;
   const double power = v_mps * (mass * weight_share + density * area * square / 2.0);
   const double by_a = v_mps * mass * inertia;
-  const Look load_parts{{v_mps * weight_share * std::hypot(sd(load.mass_kg), weighing_sd * mass)},
-                        {v_mps * mass * a.value * sd(load.rotating)},
-                        {v_mps * mass * gravity_mps2 * sd(load.rolling)},
-                        {v_mps * density * square / 2.0 * sd(load.drag_area_m2)},
-                        {v_mps * area * square / 2.0 * load.air_kg_m3.sd},
-                        {v_mps * density * area / 2.0 * sd(wind_square)}};
-  // The looks of the acceleration itself, so that its share is as wide here as in its own interval.
-  std::vector<Look> looks = looks_of(a, 0.0);
-  for (Look& look : looks) {
-    for (Part& part : look) {
-      part.sd *= by_a;
-    }
-    look.insert(look.end(), load_parts.begin(), load_parts.end());
+  const std::array load_sds{v_mps * weight_share * std::hypot(sd(load.mass_kg), weighing_sd * mass),
+                            v_mps * mass * a.value * sd(load.rotating),
+                            v_mps * mass * gravity_mps2 * sd(load.rolling),
+                            v_mps * density * square / 2.0 * sd(load.drag_area_m2),
+                            v_mps * area * square / 2.0 * load.air_kg_m3.sd,
+                            v_mps * density * area / 2.0 * sd(wind_square)};
+  double variance = 0.0;
+  for (const double load_sd : load_sds) {
+    variance += load_sd * load_sd;
   }
-  return widest_of(power, looks);
+  constexpr double two_sided_95 = 1.959964;
+  const double load_half = two_sided_95 * std::sqrt(variance);
+  return {power, std::hypot(by_a * a.sd, std::sqrt(variance)),
+          power - std::hypot(by_a * (a.value - a.lo95), load_half),
+          power + std::hypot(by_a * (a.hi95 - a.value), load_half)};
 }
 
 }  // namespace
@@ -117,15 +118,21 @@ RoadPower road_power(const std::vector<Ride>& rides, const Pairs& pairs, const R
   const std::vector<int> days = days_of_pairs(rides, pairs, day_pause_s);
   RoadPower result{load, {}};
   for (const double v_mps : speeds_mps) {
-    std::vector<Outcome> outcomes;
+    SideResults side;
     for (std::size_t k = 0; k < pairs.made.size(); ++k) {
       if (const auto a = of_pair(rides, pairs.made[k], v_mps)) {
-        outcomes.push_back({.value = a->a_mps2, .measurement = a->sd_mps2, .day = days[k]});
+        side.outcomes.push_back({.value = a->a_mps2,
+                                 .own_sd = a->sd_mps2,
+                                 .day = days[k],
+                                 .log = pairs.made[k].ride,
+                                 .block = static_cast<int>(pairs.made[k].ride)});
+        side.prior =
+            scatter_prior(a->a_mps2, 0.0, false);  // an acceleration goes with the drive as a time does
       }
     }
-    if (!outcomes.empty()) {
-      const Leveled mean = leveled(outcomes);
-      result.rows.push_back({v_mps, mean.pairs, figure_of(mean, 0.0), power_of(v_mps, mean, load)});
+    if (!side.outcomes.empty()) {
+      const Estimate a = figure_of(side).estimate;
+      result.rows.push_back({v_mps, static_cast<int>(side.outcomes.size()), a, power_of(v_mps, a, load)});
     }
   }
   return result;

@@ -62,10 +62,12 @@ double split_overlap(const Run& one, const Run& other, const SplitSpec& spec) {
 
 std::vector<Note> overlap_notes(const std::vector<TwoWay>& splits) {
   std::string which;
+  std::string last;
   const TwoWay* first = nullptr;
   for (const TwoWay& split : splits) {
     if (split.overlap < least_share) {
-      which += (which.empty() ? "" : ", ") + split.spec.name;
+      which += which.empty() || last.empty() ? last : ", " + last;
+      last = split.spec.name;
       first = first == nullptr ? &split : first;
     }
   }
@@ -73,14 +75,14 @@ std::vector<Note> overlap_notes(const std::vector<TwoWay>& splits) {
     return {};
   }
   std::string text =
-      "at " + which +
-      " out and back each used their own end of the road, as is usual; a steady slope still drops out; ";
+      "at " + which + (which.empty() ? "" : " and ") + last +
+      " out and back used different ends of the road, as is usual; a steady slope still cancels; ";
   const double share = share_by_slope(*first);
   if (share > 0.0 && std::isfinite(share)) {
-    text += fmt::format("one end steeper by 1 % would change the time of {1} by {0} %",
+    text += fmt::format("if one end were 1 % steeper, the time for {1} would change by {0} %",
                         fixed(100.0 * share, 1), first->spec.name);
   } else {
-    text += "one that changes along the road does so in part";
+    text += "one that changes along the road cancels only in part";
   }
   return {{"part-overlap", text, 0}};
 }

@@ -140,17 +140,28 @@ void warn_receiver(const Side& before, const Side& after, std::vector<Note>& war
   }
 }
 
+bool is_dated(const Side& side) {
+  return std::none_of(side.rides.begin(), side.rides.end(),
+                      [](const Ride& ride) { return !ride.runs.accepted.empty() && !ride.dated; });
+}
+
 void warn_days(const Side& before, const Side& after, const DaysOfSides& days, std::vector<Note>& warnings) {
   const std::set<int> a(days.before.begin(), days.before.end());
   const std::set<int> b(days.after.begin(), days.after.end());
   if (a.empty() || b.empty()) {
     return;
   }
-  if (a.size() == 1 && b.size() == 1 && a != b) {
+  if (a.size() == 1 && b.size() == 1 && a != b && !(is_dated(before) && is_dated(after))) {
+    warnings.push_back({"other-days",
+                        fmt::format("the logs do not say whether {} and {} were ridden on one day; they are "
+                                    "taken for two days, which makes the ± wider",
+                                    before.name, after.name),
+                        0});
+  } else if (a.size() == 1 && b.size() == 1 && a != b) {
     warnings.push_back(
         {"other-days",
-         fmt::format("{} and {} were ridden on different days: what weather and tank change from day "
-                     "to day is not in the interval; ride both on one day if you can",
+         fmt::format("{} and {} were ridden on different days: what usually changes from day to day makes "
+                     "the ± wider; ride both on one day if you can",
                      before.name, after.name),
          0});
   } else if (a.size() > 1 || b.size() > 1) {
@@ -163,7 +174,7 @@ void warn_days(const Side& before, const Side& after, const DaysOfSides& days, s
                       "{} was ridden on {} and {} on {} days: the day counts as a level of its own, and the "
                       "interval holds the scatter between days as far as it shows{}",
                       before.name, a.size(), after.name, b.size(),
-                      a.size() == 1 || b.size() == 1 ? "; a side of one day takes that of the other" : ""),
+                      a.size() == 1 || b.size() == 1 ? "; on one day it cannot be seen" : ""),
          0});
   }
 }

@@ -135,6 +135,8 @@ TwoWay made(const Split& a, const Split& b, const Correction& correction, double
     split.movement = as_duration(
         normal_estimate(split.rollout.value + foot * foot_s, whole_correction(a.movement, b.movement).sd));
   }
+  split.as_ridden = split.rollout;
+  split.as_ridden_movement = split.movement;
   split.apart =
       split.plain_mean_s > 0.0 ? std::abs(a.rollout.value - b.rollout.value) / split.plain_mean_s : 0.0;
   return split;
@@ -148,47 +150,34 @@ std::vector<Note> notes_of(const std::vector<TwoWay>& splits) {
   }
   // The sd of a difference of two is twice that of their mean.
   const bool is_noise = worst->apart * worst->plain_mean_s < 2.0 * 2.0 * worst->rollout.sd;
-  return {
-      {"partners-apart",
-       fmt::format("the two directions differ by {:.1f} % at {}, {}", 100.0 * worst->apart, worst->spec.name,
-                   is_noise ? "no more than the receiver's noise makes them"
-                            : "as slope or wind make them; the two-way figure takes that out"),
-       0}};
+  return {{"partners-apart",
+           fmt::format("out and back differ by {:.1f} % at {}, {}", 100.0 * worst->apart, worst->spec.name,
+                       is_noise ? "no more than the receiver's noise can cause"
+                                : "because of slope or wind; the two-way figure takes that out"),
+           0}};
 }
 
 }  // namespace
 
 TwoWayResult two_way(const Run& one, const Run& other) {
-  struct Shared {
-    const Split* a;
-    const Split* b;
-  };
-  std::vector<Shared> shared;
-  std::vector<double> marks_mps;
-  for (const Split& split : one.splits) {
-    if (const Split* partner = find_split(other, split.spec.name)) {
-      shared.push_back({&split, partner});
-      for (const Mark& mark : {split.spec.from, split.spec.to}) {
-        if (const auto* speed = std::get_if<Speed>(&mark); speed != nullptr && speed->mps() > 0.0) {
-          marks_mps.push_back(speed->mps());
-        }
-      }
-    }
-  }
-  const auto curve = mean_course(one, other, std::move(marks_mps));
+  const auto curve = mean_course_of(one, other);
   const std::array<Course, 2> courses{course_of(one), course_of(other)};
   const double foot = foot_share(courses);
   TwoWayResult result;
-  for (const Shared& split : shared) {
-    const SplitSpec& spec = split.a->spec;
-    const Estimate& a = split.a->rollout;
-    const Estimate& b = split.b->rollout;
+  for (const Split& split : one.splits) {
+    const Split* partner = find_split(other, split.spec.name);
+    if (partner == nullptr) {
+      continue;
+    }
+    const Estimate& a = split.rollout;
+    const Estimate& b = partner->rollout;
     Correction correction = whole_correction(a, b);
     if (curve) {
-      correction = std::holds_alternative<Speed>(spec.to) ? speed_correction(*curve, spec, a, b)
-                                                          : distance_correction(*curve, courses, spec, a, b);
+      correction = std::holds_alternative<Speed>(split.spec.to)
+                       ? speed_correction(*curve, split.spec, a, b)
+                       : distance_correction(*curve, courses, split.spec, a, b);
     }
-    result.splits.push_back(made(*split.a, *split.b, correction, foot));
+    result.splits.push_back(made(split, *partner, correction, foot));
   }
   result.notes = notes_of(result.splits);
   return result;

@@ -1,6 +1,7 @@
 #include "bothways/report/compared.hpp"
 
 #include "bothways/pair/match.hpp"
+#include "bothways/report/number.hpp"
 #include "bothways/report/result_records.hpp"
 #include "bothways/report/words.hpp"
 
@@ -29,6 +30,17 @@ std::string no_pair_words(const Side& side) {
 
 }  // namespace
 
+int decimals_of_sides(const Comparison& comparison) {
+  std::vector<Estimate> times;
+  std::vector<Estimate> differences;
+  for (const Difference& row : comparison.differences) {
+    times.push_back(row.before);
+    times.push_back(row.after);
+    differences.push_back(row.difference);
+  }
+  return common_decimals(times, differences);
+}
+
 int p_decimals(double p_value) {
   if (!(p_value > 0.0)) {
     return p_digits;
@@ -42,6 +54,7 @@ Result side_result(const Compared& compared, std::size_t side) {
                 .metric = compared.metric,
                 .splits = compared.splits,
                 .marks_chosen = compared.marks_chosen,
+                .places = compared.places,
                 .rides = of.rides,
                 .pairs = of.pairs};
   result.overall = overall(result.rides, result.pairs, result.splits);
@@ -93,8 +106,8 @@ Record difference_record(const Comparison& comparison, const Difference& row) {
   add_estimate(record, {.value = {"after", "after_time"}, .spread = "after"}, row.after);
   add_estimate(record, {.value = {"difference", "difference_time"}, .spread = {"", "difference"}},
                row.difference);
+  add_budget(record, row.budget);
   record.insert(record.end(), {{"p_value", Number{row.p_value, p_decimals(row.p_value)}},
-                               {{"degrees_of_freedom", ""}, Number{row.degrees_of_freedom, 1}},
                                {"pairs_before", row.pairs_before},
                                {"pairs_after", row.pairs_after},
                                {{"days_before", ""}, row.days_before},

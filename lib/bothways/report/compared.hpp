@@ -19,6 +19,7 @@ struct Compared {
   bool metric = false;
   std::vector<SplitSpec> splits;        ///< in the order asked
   bool marks_chosen = false;            ///< nobody asked: the splits follow from what the starts reach
+  bool places = true;                   ///< as in Result
   std::vector<Side> sides;              ///< the first is the reference; run ids unique within a side
   std::vector<Comparison> comparisons;  ///< one for each side after the first
 };
@@ -34,6 +35,9 @@ struct Compared {
 
 /// A sentence for each side without a pair, and why it has none; a sentence for sides that share no split.
 [[nodiscard]] std::vector<std::string> why_not_compared(const Compared& compared);
+
+/// Decimals of the times of both sides, alike for all splits.
+[[nodiscard]] int decimals_of_sides(const Comparison& comparison);
 
 /// Decimals that show a p-value to three digits, 3 to 12.
 [[nodiscard]] int p_decimals(double p_value);

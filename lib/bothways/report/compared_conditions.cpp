@@ -53,7 +53,7 @@ std::vector<ExpectedOf> expected_of(const Compared& compared) {
     const auto after = conditions_of(compared.sides.at(i + 1));
     const Difference* main = main_of(compared.comparisons[i]);
     if (after && main != nullptr && main->before.value > 0.0) {
-      const ExpectedEffect effect = expected_effect(*before, *after, main->before.value);
+      const ExpectedEffect effect = expected_effect(*before, *after, main->before.value, compared.metric);
       if (!effect.parts.empty()) {
         all.push_back({compared.comparisons[i].after, main->spec.name, effect.parts});
       }

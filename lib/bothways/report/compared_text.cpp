@@ -1,6 +1,7 @@
+#include "bothways/report/budget.hpp"
 #include "bothways/report/compared.hpp"
 #include "bothways/report/compared_conditions.hpp"
-#include "bothways/report/conditions.hpp"
+#include "bothways/report/compared_sides.hpp"
 #include "bothways/report/escape.hpp"
 #include "bothways/report/notes.hpp"
 #include "bothways/report/number.hpp"
@@ -9,38 +10,14 @@
 
 #include <algorithm>
 #include <ostream>
-#include <set>
 #include <sstream>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace bothways {
 
 namespace {
-
-constexpr std::size_t most_logs_named = 3;
-
-/// "2026-05-04", "2026-05-04 and 2026-05-11", "2026-05-04 to 2026-06-01"
-std::string days_words(const Side& side) {
-  std::set<std::string> days;
-  for (const Ride& ride : side.rides) {
-    if (ride.dated) {
-      days.insert(date_words(ride.first));
-    }
-  }
-  if (days.empty()) {
-    return "";
-  }
-  const char* joint = days.size() == 2 ? " and " : " to ";
-  return ", " + *days.begin() + (days.size() > 1 ? joint + *days.rbegin() : "");
-}
-
-std::string side_words(const Side& side) {
-  const std::size_t pairs = side.pairs.made.size();
-  return side.name + ": " + count_of(count_runs(side.rides), "run", "runs") + ", " +
-         (pairs == 0 ? "no pair out and back" : count_of(pairs, "pair", "pairs") + " out and back") +
-         days_words(side);
-}
 
 Table times_for_people(const Comparison& comparison) {
   Table table{"differences",
@@ -49,12 +26,7 @@ Table times_for_people(const Comparison& comparison) {
                {"after", "s", ColumnKind::estimate, escaped(comparison.after)},
                {"difference", "s", ColumnKind::estimate, "difference"}},
               {}};
-  std::vector<Estimate> times;
-  for (const Difference& row : comparison.differences) {
-    times.push_back(row.before);
-    times.push_back(row.after);
-  }
-  const int decimals = common_decimals(times);
+  const int decimals = decimals_of_sides(comparison);
   for (const Difference& row : comparison.differences) {
     if (is_printable(row.before) && is_printable(row.after) && is_printable(row.difference)) {
       table.rows.push_back({row.spec.name, plus_minus(row.before, decimals), plus_minus(row.after, decimals),
@@ -62,10 +34,6 @@ Table times_for_people(const Comparison& comparison) {
     }
   }
   return table;
-}
-
-void say(std::ostream& out, const std::string& text, const SummaryOptions& options, bool inside = true) {
-  out << wrapped(escaped(text), options.width, inside ? "  " : "", inside ? "    " : "") << '\n';
 }
 
 /// "before 3, after 2"
@@ -101,8 +69,8 @@ void write_basis(std::ostream& out, const Compared& compared, const SummaryOptio
     }
   }
   say(out,
-      "In brackets and after the ± stands the 95 % interval: how much the pairs of one side differ, and how "
-      "well each was measured.",
+      "The figures in brackets and after the ± are 95 % intervals. They allow for receiver, starts, slope, "
+      "wind, and what changes within a day and from day to day.",
       options);
   if (!decides.empty()) {
     say(out,
@@ -145,11 +113,14 @@ void write_verdicts(std::ostream& out, const Compared& compared, const SummaryOp
       say(out, row.text, options);
       out << (bold ? "\x1b[0m" : "");
     }
+    std::vector<std::pair<std::string, Budget>> budgets;
     for (const Difference& row : comparison.differences) {
       if (options.explain) {
         explain_difference(out, row, options);
+        budgets.emplace_back(row.spec.name, row.budget);
       }
     }
+    write_budget(out, "What the ± of the difference is made of", budgets, options);
   }
 }
 
@@ -161,7 +132,7 @@ void write_next(std::ostream& out, const Compared& compared, const SummaryOption
         return main != nullptr && main->verdict == Verdict::cannot_tell;
       });
   if (open) {
-    say(out, "How many pairs show how much: 'bothways plan --detect 0.1s' with the logs of one side.",
+    say(out, "To see how many pairs show how much: 'bothways plan --detect 0.1s' with the logs of one side.",
         options, false);
   }
 }
@@ -181,7 +152,7 @@ void write_expected(std::ostream& out, const Compared& compared, const SummaryOp
     }
   }
   if (!all.empty()) {
-    say(out, "These figures are for " + all.front().split + ". Nothing of this is taken off the differences.",
+    say(out, "These figures are for " + all.front().split + ". None of this is taken off the differences.",
         options, false);
   }
   if (mixed) {
@@ -195,7 +166,7 @@ void write_expected(std::ostream& out, const Compared& compared, const SummaryOp
 void write_times(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
   write_heading(out, "Both ways, out and back taken together", options);
   say(out,
-      "Seconds: " + std::string(describe(compared.clock)) +
+      "Seconds on a level road in still air: " + std::string(describe(compared.clock)) +
           ". A difference below zero is quicker. ± is the 95 % interval." +
           marks_words(compared.marks_chosen),
       options, false);
@@ -223,45 +194,6 @@ void write_apart(std::ostream& out, const Compared& compared, const SummaryOptio
     } else {
       say(out, "Slope and wind are in these times, so they do not tell what a change did.", options, false);
       write_runs(out, side_result(compared, i), options);
-    }
-  }
-}
-
-/// The logs of a side, each on a line; many only with --explain.
-void write_side_logs(std::ostream& out, const Side& side, const SummaryOptions& options) {
-  if (side.rides.size() > most_logs_named) {
-    say(out, count_of(side.rides.size(), "log", "logs"), options);
-    return;
-  }
-  for (const Ride& ride : side.rides) {
-    say(out, ride.path == "-" ? "standard input" : ride.path, options);
-  }
-}
-
-void write_side_conditions(std::ostream& out, const Side& side, const SummaryOptions& options) {
-  const auto conditions = conditions_of(side);
-  std::string text;
-  for (const std::string& phrase : conditions ? condition_phrases(*conditions) : std::vector<std::string>{}) {
-    text += (text.empty() ? "" : "; ") + phrase;
-  }
-  if (!text.empty()) {
-    say(out, text, options);
-  }
-}
-
-void write_sides(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
-  write_heading(out, compared.sides.size() == 2 ? "The two sides" : "The sides", options);
-  for (std::size_t i = 0; i < compared.sides.size(); ++i) {
-    out << (options.explain && i > 0 ? "\n" : "");
-    say(out, side_words(compared.sides[i]), options, false);
-    if (!options.explain) {
-      write_side_logs(out, compared.sides[i], options);
-      write_side_conditions(out, compared.sides[i], options);
-    } else if (!compared.sides[i].rides.empty()) {
-      const Result result = side_result(compared, i);
-      write_logs(out, result, options);
-      write_pairs(out, result, options);
-      write_notes(out, result, options);
     }
   }
 }

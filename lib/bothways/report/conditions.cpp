@@ -12,36 +12,52 @@ namespace {
 constexpr double kg_per_lb = 0.45359237;
 constexpr double pa_per_inhg = 3386.389;
 
-std::string mass_words(double kg) {
-  return fixed(kg, 0) + " kg (" + fixed(kg / kg_per_lb, 0) + " lb)";
-}
+constexpr double kg_m3_per_lb_ft3 = kg_per_lb / (m_per_foot * m_per_foot * m_per_foot);
 
-std::string pressure_words(double pa) {
-  return fixed(pa / 100.0, 0) + " hPa (" + fixed(pa / pa_per_inhg, 2) + " inHg)";
-}
+/// Figures of conditions in the units of one system.
+struct Units {
+  bool metric = true;
 
-std::string weather_words(const Conditions& conditions) {
+  [[nodiscard]] std::string mass(double kg) const {
+    return metric ? fixed(kg, 0) + " kg" : fixed(kg / kg_per_lb, 0) + " lb";
+  }
+  [[nodiscard]] std::string pressure(double pa) const {
+    return metric ? fixed(pa / 100.0, 0) + " hPa" : fixed(pa / pa_per_inhg, 2) + " inHg";
+  }
+  [[nodiscard]] std::string temperature(double degc) const {
+    return metric ? fixed(degc, 0) + " °C" : fixed(degc * 1.8 + 32.0, 0) + " °F";
+  }
+  [[nodiscard]] std::string height(double m) const {
+    return metric ? fixed(m, 0) + " m" : fixed(m / m_per_foot, 0) + " ft";
+  }
+  [[nodiscard]] std::string density(Estimate kg_m3) const {
+    for (double* figure : {&kg_m3.value, &kg_m3.sd, &kg_m3.lo95, &kg_m3.hi95}) {
+      *figure /= metric ? 1.0 : kg_m3_per_lb_ft3;
+    }
+    return plus_minus(kg_m3) + (metric ? " kg/m³" : " lb/ft³");
+  }
+};
+
+std::string weather_words(const Conditions& conditions, const Units& units) {
   std::string text;
   const auto add = [&text](const std::string& more) { text += (text.empty() ? "" : ", ") + more; };
   if (conditions.temperature_degc) {
-    add(fixed(*conditions.temperature_degc, 0) + " °C (" +
-        fixed(*conditions.temperature_degc * 1.8 + 32.0, 0) + " °F)");
+    add(units.temperature(*conditions.temperature_degc));
   }
   if (conditions.pressure_pa) {
-    add(pressure_words(*conditions.pressure_pa));
+    add(units.pressure(*conditions.pressure_pa));
   }
   if (conditions.sea_level_pressure_pa) {
-    add(pressure_words(*conditions.sea_level_pressure_pa) + " at sea level");
+    add(units.pressure(*conditions.sea_level_pressure_pa) + " at sea level");
   }
   if (conditions.station_height_m) {
-    add(fixed(*conditions.station_height_m, 0) + " m (" +
-        fixed(*conditions.station_height_m / m_per_foot, 0) + " ft) above the sea");
+    add(units.height(*conditions.station_height_m) + " above the sea");
   }
   if (conditions.humidity) {
     add("humidity " + fixed(*conditions.humidity * 100.0, 0) + " %");
   }
   if (const auto density = air_density_of(conditions)) {
-    add("so " + plus_minus(*density) + " kg/m³");
+    add("density " + units.density(*density));
   }
   return text;
 }
@@ -54,7 +70,8 @@ std::string range_words(const Range& range, double factor) {
 
 }  // namespace
 
-std::vector<std::string> condition_phrases(const Conditions& conditions) {
+std::vector<std::string> condition_phrases(const Conditions& conditions, bool metric) {
+  const Units units{metric};
   std::vector<std::string> phrases;
   for (const std::string* text : {&conditions.setup, &conditions.vehicle, &conditions.note}) {
     if (!text->empty()) {
@@ -62,17 +79,17 @@ std::vector<std::string> condition_phrases(const Conditions& conditions) {
     }
   }
   if (conditions.rider_mass_kg) {
-    phrases.push_back("rider " + mass_words(*conditions.rider_mass_kg));
+    phrases.push_back("rider " + units.mass(*conditions.rider_mass_kg));
   }
   if (conditions.total_mass_kg) {
-    phrases.push_back("in all " + mass_words(*conditions.total_mass_kg));
+    phrases.push_back(units.mass(*conditions.total_mass_kg) + " in all");
   }
-  if (const std::string weather = weather_words(conditions); !weather.empty()) {
+  if (const std::string weather = weather_words(conditions, units); !weather.empty()) {
     phrases.push_back("air " + weather);
   }
   if (conditions.wind_mps) {
-    phrases.push_back("wind " + range_words(*conditions.wind_mps, 1.0) + " m/s (" +
-                      range_words(*conditions.wind_mps, mps_per_mph) + " mph)");
+    phrases.push_back("wind " + (metric ? range_words(*conditions.wind_mps, 1.0) + " m/s"
+                                        : range_words(*conditions.wind_mps, mps_per_mph) + " mph"));
   }
   return phrases;
 }

@@ -108,7 +108,7 @@ Json log_json(const Result& result, std::size_t index) {
   }
   Json rejected = Json::array();
   for (const Rejected& start : ride.runs.rejected) {
-    rejected.push_back(to_json(rejected_record(start)));
+    rejected.push_back(to_json(rejected_record(start, result.places)));
   }
   Json pairs = Json::array();
   for (const Pair& pair : result.pairs.made) {
@@ -116,7 +116,7 @@ Json log_json(const Result& result, std::size_t index) {
       pairs.push_back(pair_json(result, pair));
     }
   }
-  Json object = to_json(log_record(ride));
+  Json object = to_json(log_record(ride, result.places));
   if (ride.conditions) {
     object["conditions"] = to_json(condition_record(*ride.conditions));
   }
@@ -174,6 +174,48 @@ void write_result_jsonl(std::ostream& out, const Result& result) {
   object["overall"] = overall_json(result);
   put_notes(object, result);
   out << object.dump() << '\n';
+}
+
+namespace {
+
+void write_list(std::ostream& out, const Result& result, const char* name, const std::vector<Json>& list,
+                bool lines) {
+  Json object = head_json(result.clock, result.marks_chosen);
+  if (!lines) {
+    object[name] = list;
+    out << object.dump(1) << '\n';
+    return;
+  }
+  for (const Json& element : list) {
+    Json line = object;
+    line.update(element);
+    out << line.dump() << '\n';
+  }
+}
+
+Json with_path(Json object, const Ride& ride) {
+  object["path"] = valid_utf8(ride.path);
+  return object;
+}
+
+}  // namespace
+
+void write_runs_json(std::ostream& out, const Result& result, bool lines) {
+  std::vector<Json> runs;
+  for (const Ride& ride : result.rides) {
+    for (const Run& run : ride.runs.accepted) {
+      runs.push_back(with_path(run_json(result, ride, run), ride));
+    }
+  }
+  write_list(out, result, "runs", runs, lines);
+}
+
+void write_pairs_json(std::ostream& out, const Result& result, bool lines) {
+  std::vector<Json> pairs;
+  for (const Pair& pair : result.pairs.made) {
+    pairs.push_back(with_path(pair_json(result, pair), result.rides.at(pair.ride)));
+  }
+  write_list(out, result, "pairs", pairs, lines);
 }
 
 }  // namespace bothways

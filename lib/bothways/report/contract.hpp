@@ -15,4 +15,12 @@ void write_result_json(std::ostream& out, const Result& result);
 /// "overall".
 void write_result_jsonl(std::ostream& out, const Result& result);
 
+/// The runs alone, as they stand in "logs", each with the "path" of its log: {"schema", "clock",
+/// "clock_text", "marks", "runs": [...]}.
+/// @param lines  a run a line, with the keys before "runs" in each
+void write_runs_json(std::ostream& out, const Result& result, bool lines);
+
+/// The same of the pairs; the "path" is that of the log with the first run.
+void write_pairs_json(std::ostream& out, const Result& result, bool lines);
+
 }  // namespace bothways

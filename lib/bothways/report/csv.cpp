@@ -4,6 +4,7 @@
 #include "bothways/report/flat.hpp"
 #include "bothways/report/number.hpp"
 
+#include <algorithm>
 #include <ostream>
 #include <utility>
 
@@ -13,22 +14,27 @@ namespace {
 
 struct CellText {
   std::string& line;
+  const CsvDialect& dialect;
 
   void operator()(std::monostate /*empty*/) const {}
-  void operator()(const std::string& text) const { line += csv_field(text); }
-  void operator()(const Number& n) const { line += fixed(n.value, n.decimals); }
+  void operator()(const std::string& text) const { line += csv_field(text, dialect); }
+  void operator()(const Number& n) const {
+    std::string figure = fixed(n.value, n.decimals);
+    std::replace(figure.begin(), figure.end(), '.', dialect.decimal);
+    line += figure;
+  }
 };
 
 }  // namespace
 
-std::string csv_field(std::string_view text) {
+std::string csv_field(std::string_view text, const CsvDialect& dialect) {
   std::string field = escaped(text);
   // Spreadsheets run a cell that starts so; "-" alone is standard input's name and no formula.
   if (!field.empty() && std::string_view("=+-@").find(field.front()) != std::string_view::npos &&
       field != "-") {
     field.insert(0, 1, '\'');
   }
-  if (field.find_first_of(",\"") == std::string::npos) {
+  if (field.find_first_of(std::string{dialect.separator, '"'}) == std::string::npos) {
     return field;
   }
   std::string quoted = "\"";
@@ -38,21 +44,23 @@ std::string csv_field(std::string_view text) {
   return quoted + '"';
 }
 
-void write_csv(std::ostream& out, const Table& table, bool header) {
-  const char* before = "";
+void write_csv(std::ostream& out, const Table& table, bool header, const CsvDialect& dialect) {
+  const std::string separator(1, dialect.separator);
+  std::string before;
   if (header) {
+    out << (dialect.mark ? "\xEF\xBB\xBF" : "");
     for (const std::string& name : flat_names(table)) {
-      out << std::exchange(before, ",") << csv_field(name);
+      out << std::exchange(before, separator) << csv_field(name, dialect);
     }
     out << "\r\n";
   }
   std::string line;
   for (const auto& row : table.rows) {
     line.clear();
-    before = "";
+    before.clear();
     for (const FlatCell& cell : flat_row(table, row)) {
-      line += std::exchange(before, ",");
-      std::visit(CellText{line}, cell);
+      line += std::exchange(before, separator);
+      std::visit(CellText{line, dialect}, cell);
     }
     out << (line += "\r\n");
   }

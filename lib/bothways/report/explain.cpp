@@ -40,8 +40,7 @@ void explain_rules(std::ostream& out, const Result& result, const SummaryOptions
   const std::string lowest = lowest_mark(result.splits);
   for (const std::string& rule :
        {"A run stands still for at least 1 s (its speed is within noise of zero), then gains speed without a "
-        "lift "
-        "of the throttle" +
+        "lift of the throttle" +
             (lowest.empty() ? "." : ", at least to " + lowest + ", the lowest mark asked for."),
         std::string(
             "A gear change is no lift. A run is timed as far as it goes: a mark that it does not reach has "
@@ -60,9 +59,9 @@ void explain_splits(std::ostream& out, const Result& result, const SummaryOption
                {"split", ""},
                {"time", "s", ColumnKind::number, "time"},
                {"sd", "s", ColumnKind::number, "sd"},
-               {"lo95", "s", ColumnKind::number, "from"},
-               {"hi95", "s", ColumnKind::number, "to (95 %)"},
-               {"movement", "s", ColumnKind::estimate, "from first movement"}},
+               {"lo95", "s", ColumnKind::number, "95 % from"},
+               {"hi95", "s", ColumnKind::number, "to"},
+               {"movement", "s", ColumnKind::estimate, "clock from first movement"}},
               {}};
   for (const Ride& ride : result.rides) {
     for (const Run& run : ride.runs.accepted) {

@@ -54,7 +54,7 @@ bool fits(const Cell& cell, ColumnKind kind) {
 
 }  // namespace
 
-std::vector<std::string> flat_names(const Table& table) {
+std::vector<std::string> flat_names(const Table& table, bool json) {
   std::vector<std::string> names;
   for (const Column& column : table.columns) {
     switch (column.kind) {
@@ -69,7 +69,7 @@ std::vector<std::string> flat_names(const Table& table) {
         break;
       case ColumnKind::text:
       case ColumnKind::number:
-        names.push_back(with_unit(column.name, column.unit));
+        names.push_back(json && !column.json.empty() ? column.json : with_unit(column.name, column.unit));
         break;
     }
   }

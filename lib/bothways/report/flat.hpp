@@ -15,7 +15,8 @@ using FlatCell = std::variant<std::monostate, std::string, Number>;
 
 /// Column names with units: an estimate gives time_s, sd_s, lo95_s, hi95_s; a point in time `start` gives
 /// `start` (ISO 8601) and `start_unix_s`.
-[[nodiscard]] std::vector<std::string> flat_names(const Table& table);
+/// @param json  as keys of the contract
+[[nodiscard]] std::vector<std::string> flat_names(const Table& table, bool json = false);
 
 /// One row under these names. @param row  a row of `table`.
 /// @throws std::invalid_argument  if a cell is not of its column's kind.

@@ -49,7 +49,7 @@ struct CellValue {
 
 /// The column names as they stand before their values.
 std::vector<std::string> keys_of(const Table& table) {
-  std::vector<std::string> keys = flat_names(table);
+  std::vector<std::string> keys = flat_names(table, true);
   for (std::string& key : keys) {
     key = in_quotes(key) + ':';
   }

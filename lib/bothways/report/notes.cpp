@@ -13,9 +13,9 @@ namespace bothways {
 
 namespace {
 
-constexpr std::array<std::string_view, 9> warning_codes{
-    "bad-conditions", "conditions-misnamed", "speed-unit",    "speed-without-unit", "same-ride",
-    "clock-not-set",  "date-jump",           "week-rollover", "too-many-fixes"};
+constexpr std::array<std::string_view, 10> warning_codes{
+    "outside-sections", "bad-conditions", "conditions-misnamed", "speed-unit",    "speed-without-unit",
+    "same-ride",        "clock-not-set",  "date-jump",           "week-rollover", "too-many-fixes"};
 
 /// Notes that say the same of several logs.
 struct Kind {
@@ -56,14 +56,22 @@ std::vector<Kind> kinds_of(std::span<const Ride* const> rides, bool warnings) {
   return kinds;
 }
 
+/// True if the sentence says "line 12" itself.
+bool tells_line(const std::string& text, const std::string& line) {
+  const std::size_t at = text.find(line);
+  return at != std::string::npos &&
+         (text + ' ').find_first_of("0123456789", at + line.size()) != at + line.size();
+}
+
 std::string place_of(const Kind& kind, bool one_log) {
   std::string place;
   // Sentences about conditions and same rides name their files themselves.
   if (!one_log && kind.note->text.find(kind.ride->path) == std::string::npos) {
     place = kind.ride->path == "-" ? "standard input" : kind.ride->path;
   }
-  if (kind.note->line > 0) {
-    place += (place.empty() ? "line " : ", line ") + std::to_string(kind.note->line);
+  const std::string line = "line " + std::to_string(kind.note->line);
+  if (kind.note->line > 0 && !tells_line(kind.note->text, line)) {
+    place += (place.empty() ? "" : ", ") + line;
   }
   return place;
 }

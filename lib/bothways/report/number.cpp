@@ -45,6 +45,16 @@ int common_decimals(std::span<const Estimate> column) {
   return any ? std::max(least, needed) : 0;
 }
 
+int common_decimals(std::span<const Estimate> column, std::span<const Estimate> differences) {
+  int decimals = common_decimals(column);
+  for (const Estimate& difference : differences) {
+    if (is_printable(difference)) {
+      decimals = std::max(decimals, difference_decimals(rounded(difference)));
+    }
+  }
+  return decimals;
+}
+
 Shown shown(const Estimate& estimate, int decimals) {
   return with_decimals(rounded(estimate), decimals);
 }

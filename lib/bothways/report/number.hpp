@@ -23,6 +23,10 @@ struct Shown {
 /// the narrowest needs to be more than zero. What is not finite counts for nothing; 0 for none.
 [[nodiscard]] int common_decimals(std::span<const Estimate> column);
 
+/// The same for times that stand beside their differences: no fewer than a difference has, for -0.17 is not
+/// what 4.1 is less 4.2.
+[[nodiscard]] int common_decimals(std::span<const Estimate> column, std::span<const Estimate> differences);
+
 /// With so many decimals.
 [[nodiscard]] Shown shown(const Estimate& estimate, int decimals);
 [[nodiscard]] std::string plus_minus(const Estimate& estimate, int decimals);

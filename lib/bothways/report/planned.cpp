@@ -48,12 +48,7 @@ std::string scatter_words(const std::string& scatter, const PlannedSplit& split)
     from = ", seen in " + std::to_string(split.from_pairs) + " pairs" +
            (split.setups > 1 ? " of " + std::to_string(split.setups) + " set-ups, each by itself" : "");
   }
-  return "two-way results of one unchanged set-up differ from their mean by " + scatter + " (sd" + from + ")";
-}
-
-/// Smallest difference that n pairs a side show.
-double seen_by(const Planned& planned, const PlannedSplit& split, int n) {
-  return effect_seen(n, planned.options) * split.plan.scatter_s;
+  return "two-way results of one set-up scatter by " + scatter + " (sd" + from + ")";
 }
 
 std::string unit_of(const Planned& planned) {
@@ -67,11 +62,11 @@ Table seen_table(const Planned& planned) {
     table.columns.push_back(
         {"difference", unit_of(planned), ColumnKind::number, split.name.empty() ? unit : split.name});
   }
-  for (const int n : pairs_shown) {
-    std::vector<Cell> row{Number{static_cast<double>(n), 0}};
+  for (std::size_t i = 0; i < pairs_shown.size(); ++i) {
+    std::vector<Cell> row{Number{static_cast<double>(pairs_shown[i]), 0}};
     for (const PlannedSplit& split : planned.splits) {
-      const int decimals = two_digits(seen_by(planned, split, pairs_shown.back()));  // alike down the column
-      row.emplace_back(Number{seen_by(planned, split, n), std::min(decimals, machine_decimals)});
+      const int decimals = two_digits(split.shown.back().difference);  // alike down the column
+      row.emplace_back(Number{split.shown.at(i).difference, std::min(decimals, machine_decimals)});
     }
     table.rows.push_back(std::move(row));
   }
@@ -108,8 +103,8 @@ void write_remarks(std::ostream& out, const Planned& planned, const SummaryOptio
       })) {
     // Chance that the sd of three normal results is below half the true one: 1 - exp(-1/4) = 0.22.
     out << wrapped(
-               "Few pairs show only roughly how much results differ: with three pairs, in one case of five "
-               "it is really more than twice as much. Ride a pair or two more.",
+               "A few pairs show only roughly how much results scatter: with three pairs, in one case of "
+               "five it is really more than twice as much. Ride a pair or two more.",
                options.width)
         << '\n';
   }
@@ -134,15 +129,19 @@ Record plan_record(const Planned& planned, const PlannedSplit& split) {
 Json split_json(const Planned& planned, const PlannedSplit& split) {
   Json object = to_json(plan_record(planned, split));
   object["shown"] = Json::array();
-  for (const int n : pairs_shown) {
+  for (const Detectable& shown : split.shown) {
     object["shown"].push_back(
-        to_json({{"pairs", n},
-                 {"difference_" + unit_of(planned), Number{seen_by(planned, split, n), machine_decimals}}}));
+        to_json({{"pairs", shown.pairs},
+                 {"difference_" + unit_of(planned), Number{shown.difference, machine_decimals}}}));
   }
   return object;
 }
 
 }  // namespace
+
+std::span<const int> usual_numbers_of_pairs() {
+  return pairs_shown;
+}
 
 std::string amount_words(double amount, bool percent) {
   return short_number(amount) + (percent ? " %" : " s");
@@ -153,11 +152,11 @@ std::string plan_words(const Planned& planned, const PlannedSplit& split) {
   const std::string difference = amount_words(split.plan.difference_s, planned.percent);
   const std::string scatter = amount_words(split.plan.scatter_s, planned.percent);
   if (split.plan.pairs == 0) {
-    return name + (name.empty() ? "No" : "no") + " number of pairs that anyone rides shows a difference of " +
-           difference + " where " + scatter_words(scatter, split);
+    return name + (name.empty() ? "A" : "a") + " difference of " + difference +
+           " needs more pairs than anyone would ride; " + scatter_words(scatter, split);
   }
   return name + std::to_string(split.plan.pairs) + " pairs a side show a difference of " + difference +
-         " in " + cases_words(split.plan.power) + ", where " + scatter_words(scatter, split);
+         " in " + cases_words(split.plan.power) + "; " + scatter_words(scatter, split);
 }
 
 void write_ride_plan(std::ostream& out, int pairs, const SummaryOptions& options) {
@@ -196,12 +195,20 @@ void write_planned_json(std::ostream& out, const Planned& planned) {
   out << object.dump(1) << '\n';
 }
 
+void write_planned_jsonl(std::ostream& out, const Planned& planned) {
+  for (const PlannedSplit& split : planned.splits) {
+    Json line{{"schema", json_schema}};
+    line.update(split_json(planned, split));
+    out << line.dump() << '\n';
+  }
+}
+
 void write_planned(std::ostream& out, const Planned& planned, const SummaryOptions& options) {
   for (const PlannedSplit& split : planned.splits) {
     out << wrapped(plan_words(planned, split), options.width, "", "  ") << '\n';
   }
   write_remarks(out, planned, options);
-  write_heading(out, "What so many pairs a side show", options);
+  write_heading(out, "What each number of pairs a side can show", options);
   out << wrapped("The smallest difference, in " + std::string(planned.percent ? "per cent" : "seconds") +
                      ", that is seen in " + cases_words(planned.options.power) + ".",
                  options.width)

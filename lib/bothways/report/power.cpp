@@ -27,17 +27,19 @@ Estimate scaled(Estimate e, double factor) {
 }
 
 Table table_for_people(const PowerResult& result) {
-  Table table{"power",
-              {{"speed", "", ColumnKind::number, result.metric ? "km/h" : "mph"},
-               {"pairs", "", ColumnKind::number},
-               {"acceleration", "", ColumnKind::estimate, "acceleration m/s²"},
-               {"kw", "", ColumnKind::estimate, "power kW"},
-               {"hp", "", ColumnKind::estimate, "hp"}},
-              {}};
+  Table table{
+      "power",
+      {{"speed", "", ColumnKind::number, result.metric ? "km/h" : "mph"},
+       {"pairs", "", ColumnKind::number},
+       {"acceleration", "", ColumnKind::estimate, result.metric ? "acceleration m/s²" : "acceleration ft/s²"},
+       {"kw", "", ColumnKind::estimate, "power kW"},
+       {"hp", "", ColumnKind::estimate, "hp"}},
+      {}};
   for (const PowerRow& row : result.power.rows) {
     table.rows.push_back({Number{row.v_mps / (result.metric ? mps_per_kmh : mps_per_mph), 0},
-                          Number{static_cast<double>(row.pairs), 0}, row.a_mps2, scaled(row.power_w, 0.001),
-                          scaled(row.power_w, 1.0 / w_per_hp)});
+                          Number{static_cast<double>(row.pairs), 0},
+                          scaled(row.a_mps2, result.metric ? 1.0 : 1.0 / m_per_foot),
+                          scaled(row.power_w, 0.001), scaled(row.power_w, 1.0 / w_per_hp)});
   }
   return table;
 }
@@ -74,7 +76,7 @@ std::size_t deepest_dip(const std::vector<PowerRow>& rows) {
   return deepest;
 }
 
-/// "Most power: 8.9 ± 0.4 kW, 12.0 ± 0.5 hp, at 35 mph"; the highest row, which chance lifts a little.
+/// "Highest power: 8.9 ± 0.4 kW, 12.0 ± 0.5 hp, at 35 mph"; the highest row, which chance lifts a little.
 std::string most_words(const PowerResult& result) {
   const auto& rows = result.power.rows;
   const auto most = std::max_element(rows.begin(), rows.end(), [](const PowerRow& a, const PowerRow& b) {
@@ -83,7 +85,7 @@ std::string most_words(const PowerResult& result) {
   if (most == rows.end()) {
     return "";
   }
-  return "Most power: " + plus_minus(scaled(most->power_w, 0.001)) + " kW, " +
+  return "Highest power: " + plus_minus(scaled(most->power_w, 0.001)) + " kW, " +
          plus_minus(scaled(most->power_w, 1.0 / w_per_hp)) + " hp, at " +
          fixed(most->v_mps / (result.metric ? mps_per_kmh : mps_per_mph), 0) +
          (result.metric ? " km/h." : " mph.");
@@ -126,8 +128,28 @@ Record load_record(const RoadLoad& load) {
 
 }  // namespace
 
-void write_power(std::ostream& out, const PowerResult& result, const SummaryOptions& options) {
+std::vector<std::string> load_words(const PowerResult& result) {
+  constexpr double kg_per_lb = 0.45359237;
+  constexpr double kg_m3_per_lb_ft3 = kg_per_lb / (m_per_foot * m_per_foot * m_per_foot);
   const RoadLoad& load = result.power.load;
+  const auto in = [&](const Range& si, double unit) {
+    return result.metric ? si : Range{si.lo / unit, si.hi / unit};
+  };
+  const bool metric = result.metric;
+  return {
+      "total mass " + range_words(in(load.mass_kg, kg_per_lb), 0) + (metric ? " kg (" : " lb (") +
+          result.mass_from + "), assumed right to 1 %; wheels and what turns with them count as " +
+          range_words({load.rotating.lo * 100.0, load.rotating.hi * 100.0}, 0) + " % more",
+      "drag area " + range_words(in(load.drag_area_m2, m_per_foot * m_per_foot), metric ? 2 : 1) +
+          (metric ? " m² (" : " ft² (") + result.drag_from + ")",
+      "rolling resistance " + range_words(load.rolling, 3) + " of the weight (" + result.rolling_from + ")",
+      "air " + plus_minus(scaled(load.air_kg_m3, metric ? 1.0 : 1.0 / kg_m3_per_lb_ft3)) +
+          (metric ? " kg/m³ (" : " lb/ft³ (") + result.air_from + ")",
+      "wind " + range_words(in(load.wind_mps, mps_per_mph), 0) + (metric ? " m/s (" : " mph (") +
+          result.wind_from + ")"};
+}
+
+void write_power(std::ostream& out, const PowerResult& result, const SummaryOptions& options) {
   const auto say = [&](const std::string& text) {
     out << wrapped(escaped(text), options.width, "  ", "    ") << '\n';
   };
@@ -139,8 +161,8 @@ void write_power(std::ostream& out, const PowerResult& result, const SummaryOpti
   out << wrapped(
              "An estimate at the road, not at the crank: what the drive train takes is not in it. ± is the "
              "95 % interval: of the acceleration, how much the pairs differ, and the measurement; of the "
-             "power also how far mass, drag, rolling, air and wind may be from what is taken below, so a "
-             "sure acceleration may go with an unsure power.",
+             "power also how far mass, drag, rolling, air and wind may be from what is assumed below, so the "
+             "power may be known less well than the acceleration.",
              options.width)
       << '\n';
   if (const std::string gears = gears_words(result); !gears.empty()) {
@@ -150,13 +172,9 @@ void write_power(std::ostream& out, const PowerResult& result, const SummaryOpti
     write_warning(out, note.text, options);
   }
   write_heading(out, "What it rests on", options);
-  say("mass in all " + range_words(load.mass_kg, 0) + " kg (" + result.mass_from +
-      "), taken as right to 1 %; wheels and what turns with them count as " +
-      range_words({load.rotating.lo * 100.0, load.rotating.hi * 100.0}, 0) + " % more");
-  say("drag area " + range_words(load.drag_area_m2, 2) + " m² (" + result.drag_from + ")");
-  say("rolling resistance " + range_words(load.rolling, 3) + " of the weight (" + result.rolling_from + ")");
-  say("air " + plus_minus(load.air_kg_m3) + " kg/m³ (" + result.air_from + ")");
-  say("wind " + range_words(load.wind_mps, 0) + " m/s (" + result.wind_from + ")");
+  for (const std::string& text : load_words(result)) {
+    say(text);
+  }
 }
 
 Table power_table(const PowerResult& result) {

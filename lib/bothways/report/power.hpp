@@ -18,10 +18,13 @@ struct PowerResult {
   std::string mass_from;     ///< "--mass", "conditions.ini"
   std::string drag_from;     ///< "--drag-area", or "typical of two-wheelers with a rider, from books"
   std::string rolling_from;  ///< likewise
-  std::string air_from;      ///< "the conditions", or "usual air, since the conditions do not tell"
+  std::string air_from;      ///< "the conditions", or "usual air, since the conditions do not say"
   std::string wind_from;
   std::vector<Note> notes;  ///< what to take care of: mixed-setups, and the warnings of the logs
 };
+
+/// What the figures rest on, a phrase a thing: mass, drag, rolling, air, wind.
+[[nodiscard]] std::vector<std::string> load_words(const PowerResult& result);
 
 /// Text for people.
 void write_power(std::ostream& out, const PowerResult& result, const SummaryOptions& options);

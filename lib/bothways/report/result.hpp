@@ -17,6 +17,7 @@ struct Result {
   bool metric = false;            ///< speeds in km/h, else mph
   std::vector<SplitSpec> splits;  ///< in the order asked
   bool marks_chosen = false;      ///< nobody asked: the splits follow from what the starts reach
+  bool places = true;             ///< records tell places and times of day; else days only
   std::vector<Ride> rides;        ///< run ids unique over all rides
   Pairs pairs;
   std::vector<Overall> overall;

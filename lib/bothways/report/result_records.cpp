@@ -13,8 +13,8 @@ namespace {
 
 constexpr int degrees_decimals = 7;  // a centimetre on the ground
 
-void add_place(Record& record, const LatLon& place) {
-  const bool known = std::isfinite(place.lat_deg) && std::isfinite(place.lon_deg);
+void add_place(Record& record, const LatLon& place, bool tell) {
+  const bool known = tell && std::isfinite(place.lat_deg) && std::isfinite(place.lon_deg);
   record.push_back({{"lat", "lat_deg"}, Number{known ? place.lat_deg : unknown, degrees_decimals}});
   record.push_back({{"lon", "lon_deg"}, Number{known ? place.lon_deg : unknown, degrees_decimals}});
 }
@@ -27,20 +27,39 @@ void add_times(Record& record, const Estimate& chosen, const Estimate& rollout, 
   }
 }
 
+/// When a run began; its day alone where times of day are kept back.
+FieldValue start_of(const Result& result, const Ride& ride, const Run& run) {
+  if (result.places) {
+    return iso_time(run.movement, ride.dated);
+  }
+  return if_so(ride.dated, date_words(run.movement));
+}
+
 }  // namespace
 
-Record log_record(const Ride& ride) {
+void add_budget(Record& record, const Budget& budget) {
+  for (const BudgetRow& row : budget_rows(budget)) {
+    record.push_back({{std::string(row.code) + "_sd_s", ""}, Number{row.sd_s, machine_decimals}});
+  }
+}
+
+Record log_record(const Ride& ride, bool places) {
+  const PartOfLog part = ride.part.value_or(PartOfLog{});
   return {{"path", ride.path},
           {"format", to_string(ride.format)},
           {"fixes", static_cast<long long>(ride.fixes)},
           {"rate_hz", Number{ride.receiver.rate_hz, 2}},
           {"speed_source", to_string(ride.source)},
-          {"dated", ride.dated}};
+          {"dated", ride.dated},
+          {"part_from", if_so(places && ride.part.has_value(), iso_time(part.from, ride.dated))},
+          {"part_until", if_so(places && ride.part.has_value(), iso_time(part.until, ride.dated))},
+          {"turn", if_so(ride.turn > 0, ride.turn)}};
 }
 
-Record rejected_record(const Rejected& start) {
-  Record record{{"start_unix_s", unix_s(start.time)}, {"code", start.code}, {"text", start.text}};
-  add_place(record, start.place);
+Record rejected_record(const Rejected& start, bool places) {
+  Record record{
+      {"start_unix_s", if_so(places, unix_s(start.time))}, {"code", start.code}, {"text", start.text}};
+  add_place(record, start.place, places);
   return record;
 }
 
@@ -48,13 +67,13 @@ Record run_record(const Result& result, const Ride& ride, const Run& run) {
   const int pair = pair_of(result, run.id);
   Record record{{{"id", "run"}, run.id},
                 {{"", "log"}, ride.path},
-                {"start", iso_time(run.movement, ride.dated)},
-                {"start_unix_s", unix_s(run.movement)},
+                {"start", start_of(result, ride, run)},
+                {"start_unix_s", if_so(result.places, unix_s(run.movement))},
                 {{"", "clock"}, to_string(result.clock)},
                 {"heading_deg", Number{heading_deg(run), 1}}};
-  add_place(record, run.start);
+  add_place(record, run.start, result.places);
   record.insert(record.end(), {{"pair", if_so(pair > 0, pair)},
-                               {{"clock_unix_s", ""}, unix_s(run.clock_start)},
+                               {{"clock_unix_s", ""}, if_so(result.places, unix_s(run.clock_start))},
                                {"length_m", Number{run.length_m, 1}},
                                {"top_speed_mps", Number{run.top_speed_mps, 2}},
                                {{"gentle", ""}, if_so(run.gentle, true)},
@@ -66,6 +85,8 @@ Record split_record(const Split& split, Clock clock) {
   Record record{{{"name", "split"}, split.spec.name}};
   add_times(record, chosen(split, clock), split.rollout, clock);
   add_estimate(record, time_key("movement"), split.movement);
+  const Estimate none{unknown, unknown, unknown, unknown};
+  add_estimate(record, quantity_key("speed", "mps"), split.speed_mps.value_or(none), 2);
   return record;
 }
 
@@ -82,6 +103,9 @@ Record two_way_record(const TwoWay& split, Clock clock, const std::string& path,
   Record record{{{"name", "split"}, split.spec.name}};
   add_times(record, chosen(split, clock), split.rollout, clock);
   add_estimate(record, time_key("movement"), split.movement);
+  const Estimate& ridden = clock == Clock::rollout ? split.as_ridden : split.as_ridden_movement;
+  record.push_back({{"as_ridden_s", ""}, Number{ridden.value, machine_decimals}});
+  add_budget(record, split.budget);
   record.insert(record.end(), {{"plain_mean_s", Number{plain_mean_s, machine_decimals}},
                                {{"apart", ""}, Number{split.apart, 4}},
                                {{"", "apart_percent"}, Number{split.apart * 100, 1}},
@@ -92,10 +116,15 @@ Record two_way_record(const TwoWay& split, Clock clock, const std::string& path,
 }
 
 Record overall_record(const Overall& row, Clock clock) {
-  const double allowance_s = clock == Clock::rollout ? row.allowance_s : row.allowance_movement_s;
+  const bool rollout = clock == Clock::rollout;
+  const Budget& budget = rollout ? row.budget : row.budget_movement;
+  const double allowance_s = std::hypot(budget.scatter, budget.block);
   Record record{{{"name", "split"}, row.spec.name}, {"pairs", row.pairs}, {"days", row.days}};
   add_times(record, chosen(row, clock), row.rollout, clock);
   add_estimate(record, time_key("movement"), row.movement);
+  record.push_back(
+      {{"as_ridden_s", ""}, Number{rollout ? row.as_ridden_s : row.as_ridden_movement_s, machine_decimals}});
+  add_budget(record, budget);
   record.insert(record.end(), {{"best_one_way_s", Number{best_one_way_s(row, clock), machine_decimals}},
                                {"scatter_s", if_so(row.pairs > 1, Number{row.scatter_s, machine_decimals})},
                                {"allowance_s", if_so(row.pairs < 2, Number{allowance_s, machine_decimals})}});
@@ -108,6 +137,9 @@ Record origin_record(const std::vector<const Ride*>& rides) {
     return condition_record(ride.conditions.value_or(Conditions{}));
   };
   std::string day;
+  const int turn = rides.empty() ? 0 : rides.front()->turn;
+  const bool one_turn =
+      std::all_of(rides.begin(), rides.end(), [&](const Ride* ride) { return ride->turn == turn; });
   Record record = condition_record({});
   for (const Ride* ride : rides) {
     const Record own = conditions_of(*ride);
@@ -125,6 +157,7 @@ Record origin_record(const std::vector<const Ride*>& rides) {
                               [](const Field& field) { return field.key.column == "file"; }),
                record.end());
   record.insert(record.begin(), {"date", if_so(!day.empty(), day)});
+  record.push_back({"turn", if_so(one_turn && turn > 0, turn)});
   return record;
 }
 

@@ -10,11 +10,15 @@ namespace bothways {
 
 // The figures of one call's result, each listed here and nowhere else (docs/formats.md).
 
+/// Adds the components of an uncertainty to a JSON record, sds in s: "receiver_sd_s" and so on.
+void add_budget(Record& record, const Budget& budget);
+
 /// A log, without what was found in it.
-[[nodiscard]] Record log_record(const Ride& ride);
+[[nodiscard]] Record log_record(const Ride& ride, bool places = true);
 
 /// A start that does not count.
-[[nodiscard]] Record rejected_record(const Rejected& start);
+/// @param places  Result::places
+[[nodiscard]] Record rejected_record(const Rejected& start, bool places);
 
 /// A run without its splits.
 [[nodiscard]] Record run_record(const Result& result, const Ride& ride, const Run& run);

@@ -39,8 +39,8 @@ Cell whole(std::size_t n) {
 Table fixes_table(const Log& log, std::size_t first, std::size_t count) {
   Table table{"fixes",
               {{"time", "", ColumnKind::time, time_heading(log.dated)},
-               {"lat", "deg", ColumnKind::number},
-               {"lon", "deg", ColumnKind::number},
+               {"lat", "deg", ColumnKind::number, "", "lat"},
+               {"lon", "deg", ColumnKind::number, "", "lon"},
                {"speed", "mps", ColumnKind::number, "speed m/s"},
                {"course", "deg", ColumnKind::number},
                {"ele", "m", ColumnKind::number},
@@ -48,7 +48,7 @@ Table fixes_table(const Log& log, std::size_t first, std::size_t count) {
                {"satellites", "", ColumnKind::number, "sats"},
                {"speed_accuracy", "mps", ColumnKind::number, "speed sd m/s"},
                {"position_accuracy", "m", ColumnKind::number, "position sd m"},
-               {"log", ""}},
+               {"log", "", ColumnKind::text, "", "path"}},
               {}};
   const std::size_t end = part_end(first, count, log.fixes.size());
   for (std::size_t i = first; i < end; ++i) {
@@ -72,8 +72,8 @@ Table stretch_table(const Stretch& stretch, std::size_t number, SpeedSource sour
                {"east", "m", ColumnKind::number},
                {"north", "m", ColumnKind::number},
                {"ele", "m", ColumnKind::number},
-               {"source", ""},
-               {"log", ""},
+               {"source", "", ColumnKind::text, "", "speed_source"},
+               {"log", "", ColumnKind::text, "", "path"},
                {"validity", ""},
                {"at_rest", "", ColumnKind::number, "at rest"}},
               {}};

@@ -10,19 +10,14 @@
 #include "bothways/report/words.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <map>
 #include <ostream>
 #include <sstream>
 #include <string>
-#include <utility>
 #include <vector>
 
 namespace bothways {
 
 namespace {
-
-constexpr std::size_t most_alike = 3;  // more left-out starts of one kind are told in one line
 
 /// The day of all runs, or empty if they are of several days or a day is not known.
 std::string day_of_all(const Result& result) {
@@ -37,13 +32,6 @@ std::string day_of_all(const Result& result) {
     }
   }
   return day;
-}
-
-std::string place_words(const LatLon& place) {
-  if (!std::isfinite(place.lat_deg) || !std::isfinite(place.lon_deg)) {
-    return "";
-  }
-  return " at " + fixed(place.lat_deg, 5) + ", " + fixed(place.lon_deg, 5);
 }
 
 /// What the figures are, where nothing above says so.
@@ -71,88 +59,128 @@ bool any_dated(const Result& result) {
   return std::any_of(result.rides.begin(), result.rides.end(), [](const Ride& ride) { return ride.dated; });
 }
 
-Table runs_for_people(const Result& result) {
-  Table table{"runs",
-              {{"run", "", ColumnKind::number},
-               {"start", "", ColumnKind::time, any_dated(result) ? "start UTC" : "start"},
-               {"direction", ""}},
-              {}};
-  for (const SplitSpec& spec : result.splits) {
-    table.columns.push_back({spec.name, "s", ColumnKind::estimate, spec.name});
+bool ends_at_distance(const SplitSpec& spec) {
+  return std::holds_alternative<Length>(spec.to);
+}
+
+Estimate in_unit(Estimate speed, double unit) {
+  for (double* figure : {&speed.value, &speed.sd, &speed.lo95, &speed.hi95}) {
+    *figure /= unit;
   }
-  table.columns.push_back({"top_speed", "", ColumnKind::number, result.metric ? "top km/h" : "top mph"});
+  return speed;
+}
+
+/// The columns of the runs' table: one a split, with the speed at its end where that is a distance.
+std::vector<Column> columns_of_runs(const Result& result, const SummaryOptions& options) {
+  std::vector<Column> columns{{"run", "", ColumnKind::number},
+                              {"start", "", ColumnKind::time, any_dated(result) ? "start UTC" : "start"}};
+  if (options.local) {
+    columns.push_back({"local", "", ColumnKind::time, "local"});
+  }
+  columns.push_back({"direction", ""});
+  for (const SplitSpec& spec : result.splits) {
+    columns.push_back({spec.name, "s", ColumnKind::estimate, spec.name});
+    if (ends_at_distance(spec)) {
+      columns.push_back(
+          {spec.name + " speed", "", ColumnKind::estimate,
+           (result.metric ? "km/h at " : "mph at ") + spec.name.substr(spec.name.rfind('-') + 1)});
+    }
+  }
+  columns.push_back({"top_speed", "", ColumnKind::number, result.metric ? "top km/h" : "top mph"});
+  return columns;
+}
+
+/// A split of a run and, where it ends at a distance, the speed there; empty where the run did not reach it.
+void add_split_cells(const Result& result, const Run& run, const SplitSpec& spec, std::vector<Cell>& row) {
+  const double unit_mps = result.metric ? mps_per_kmh : mps_per_mph;
+  const Split* split = find_split(run, spec.name);
+  row.push_back(split != nullptr ? Cell(chosen(*split, result.clock)) : Cell());
+  if (ends_at_distance(spec)) {
+    row.push_back(split != nullptr && split->speed_mps ? Cell(in_unit(*split->speed_mps, unit_mps)) : Cell());
+  }
+}
+
+std::vector<Cell> row_of_run(const Result& result, const Ride& ride, const Run& run,
+                             const SummaryOptions& options) {
+  std::vector<Cell> row{Number{static_cast<double>(run.id), 0}, TimeCell{run.movement, ride.dated}};
+  if (options.local) {
+    row.push_back(ride.dated ? Cell(TimeCell{options.local(run.movement), true}) : Cell());
+  }
+  row.emplace_back(direction_words(heading_deg(run)));
+  for (const SplitSpec& spec : result.splits) {
+    add_split_cells(result, run, spec, row);
+  }
+  row.emplace_back(Number{run.top_speed_mps / (result.metric ? mps_per_kmh : mps_per_mph), 0});
+  return row;
+}
+
+Table runs_for_people(const Result& result, const SummaryOptions& options) {
+  Table table{"runs", columns_of_runs(result, options), {}};
   for (const Ride& ride : result.rides) {
     for (const Run& run : ride.runs.accepted) {
-      std::vector<Cell> row{Number{static_cast<double>(run.id), 0}, TimeCell{run.movement, ride.dated},
-                            direction_words(heading_deg(run))};
-      for (const SplitSpec& spec : result.splits) {
-        const Split* split = find_split(run, spec.name);
-        row.push_back(split != nullptr ? Cell(chosen(*split, result.clock)) : Cell());
-      }
-      row.emplace_back(Number{run.top_speed_mps / (result.metric ? mps_per_kmh : mps_per_mph), 0});
-      table.rows.push_back(std::move(row));
+      table.rows.push_back(row_of_run(result, ride, run, options));
     }
   }
   return table;
 }
 
-std::string group_words(const std::vector<const Rejected*>& starts) {
-  const bool equal = std::all_of(starts.begin(), starts.end(),
-                                 [&](const Rejected* start) { return start->text == starts.front()->text; });
-  return std::to_string(starts.size()) + " starts, " + time_of_day(starts.front()->time) + " to " +
-         time_of_day(starts.back()->time) + (equal ? ", the first" : ", for example the first,") +
-         place_words(starts.front()->place) + ": " + starts.front()->text;
-}
-
-void write_left_out_of(std::ostream& out, const Ride& ride, const SummaryOptions& options) {
-  std::map<std::string, std::vector<const Rejected*>> alike;
-  for (const Rejected& start : ride.runs.rejected) {
-    alike[start.code].push_back(&start);
-  }
-  for (const Rejected& start : ride.runs.rejected) {
-    const auto& group = alike[start.code];
-    std::string text;
-    if (group.size() <= most_alike || options.explain) {
-      text = time_of_day(start.time) + place_words(start.place) + ": " + start.text;
-    } else if (group.front() == &start) {
-      text = group_words(group);
-    } else {
-      continue;
-    }
-    out << wrapped(escaped(text), options.width, "  ", "    ") << '\n';
-  }
-}
-
-/// Many logs: one line for each reason.
-void write_left_out_by_reason(std::ostream& out, const Result& result, const SummaryOptions& options) {
-  struct Reason {
-    std::size_t count = 0;
-    std::string first;
-  };
-  std::vector<std::pair<std::string, Reason>> reasons;
+/// "Top speed of each run in turn: 28, 27, 28 mph."
+std::string top_speed_words(const Result& result) {
+  std::vector<std::string> tops;
   for (const Ride& ride : result.rides) {
-    for (const Rejected& start : ride.runs.rejected) {
-      auto found =
-          std::find_if(reasons.begin(), reasons.end(), [&](const auto& r) { return r.first == start.code; });
-      if (found == reasons.end()) {
-        const std::string first = ride.path + " at " + time_of_day(start.time) + ": " + start.text;
-        found = reasons.insert(reasons.end(), {start.code, {0, first}});
-      }
-      ++found->second.count;
+    for (const Run& run : ride.runs.accepted) {
+      tops.push_back(fixed(run.top_speed_mps / (result.metric ? mps_per_kmh : mps_per_mph), 0));
     }
   }
-  for (const auto& [code, reason] : reasons) {
-    const std::string text = count_of(reason.count, "start", "starts") +
-                             (reason.count == 1 ? ": " : ", the first: ") + reason.first;
-    out << wrapped(escaped(text), options.width, "  ", "    ") << '\n';
+  const std::string unit = result.metric ? " km/h" : " mph";
+  if (std::all_of(tops.begin(), tops.end(), [&](const std::string& top) { return top == tops.front(); })) {
+    return "Top speed: " + tops.front() + unit + (tops.size() > 1 ? " in every run." : ".");
   }
-  out << "--explain lists each of them.\n";
+  std::string text = "Top speed of each run in turn:";
+  for (const std::string& top : tops) {
+    text += (text.back() == ':' ? " " : ", ") + top;
+  }
+  return text + unit + ".";
+}
+
+/// The runs; top speeds in a line of their own where their column would make a second table.
+void write_runs_table(std::ostream& out, const Result& result, const SummaryOptions& options, bool one_day) {
+  const TextOptions text_options{
+      .width = options.width, .keys = options.local ? 4U : 3U, .times_only = one_day, .time_decimals = 0};
+  Table table = runs_for_people(result, options);
+  std::ostringstream whole;
+  write_text(whole, table, text_options);
+  if (whole.str().find("\n\n") == std::string::npos) {
+    out << whole.str();
+    return;
+  }
+  table.columns.pop_back();
+  for (auto& row : table.rows) {
+    row.pop_back();
+  }
+  write_text(out, table, text_options);
+  out << wrapped(top_speed_words(result), options.width) << '\n';
 }
 
 }  // namespace
 
+std::string told_time(Instant at, bool dated, const SummaryOptions& options) {
+  const std::string utc = time_of_day(at);
+  return options.local && dated ? utc + " (" + time_of_day(options.local(at)) + " local)" : utc;
+}
+
+std::string local_span(Instant first, Instant last, bool dated, const SummaryOptions& options) {
+  return options.local && dated ? " (" + time_of_day(options.local(first)) + " to " +
+                                      time_of_day(options.local(last)) + " in " + options.zone + ")"
+                                : "";
+}
+
 void write_heading(std::ostream& out, const std::string& text, const SummaryOptions& options) {
   out << '\n' << (options.colour ? "\x1b[1m" : "") << text << (options.colour ? "\x1b[0m" : "") << '\n';
+}
+
+void say(std::ostream& out, const std::string& text, const SummaryOptions& options, bool inside) {
+  out << wrapped(escaped(text), options.width, inside ? "  " : "", inside ? "    " : "") << '\n';
 }
 
 void write_warning(std::ostream& out, const std::string& text, const SummaryOptions& options) {
@@ -180,8 +208,7 @@ void write_runs(std::ostream& out, const Result& result, const SummaryOptions& o
     out << wrapped(words, options.width) << '\n';
   }
   write_runs_of_logs(out, result, options);
-  write_text(out, runs_for_people(result),
-             {.width = options.width, .keys = 3, .times_only = !day.empty(), .time_decimals = 0});
+  write_runs_table(out, result, options, !day.empty());
   if (const std::string names = unreached_words(result); !names.empty()) {
     out << wrapped("No run reached the end of: " + names + ".", options.width) << '\n';
   }
@@ -197,29 +224,7 @@ void write_runs(std::ostream& out, const Result& result, const SummaryOptions& o
   }
   if (options.explain) {
     explain_splits(out, result, options);
-  }
-}
-
-void write_left_out(std::ostream& out, const Result& result, const SummaryOptions& options) {
-  std::size_t count = 0;
-  for (const Ride& ride : result.rides) {
-    count += ride.runs.rejected.size();
-  }
-  if (count > 0) {
-    write_heading(out, "Left out: " + count_of(count, "start", "starts"), options);
-  }
-  if (result.rides.size() > most_told && count > most_alike && !options.explain) {
-    write_left_out_by_reason(out, result, options);
-    return;
-  }
-  for (const Ride& ride : result.rides) {
-    if (result.rides.size() > 1 && !ride.runs.rejected.empty()) {
-      out << wrapped(escaped(ride.path), options.width) << '\n';
-    }
-    write_left_out_of(out, ride, options);
-  }
-  if (options.explain) {
-    explain_rules(out, result, options);
+    explain_budget(out, result, options);
   }
 }
 

@@ -35,20 +35,21 @@ std::string rate_words(double rate_hz) {
   return ", " + fixed(rate_hz, std::abs(rate_hz - whole) < 0.05 * whole ? 0 : 1) + " a second";
 }
 
-std::string span_words(const Ride& ride) {
+std::string span_words(const Ride& ride, const SummaryOptions& options) {
   if (!ride.dated) {
     return time_of_day(ride.first) + " to " + time_of_day(ride.last) + ", the day is not in the log";
   }
   const std::string first_day = date_words(ride.first);
   const std::string last_day = date_words(ride.last);
   return first_day + " " + time_of_day(ride.first) + " to " + (first_day == last_day ? "" : last_day + " ") +
-         time_of_day(ride.last) + " UTC";
+         time_of_day(ride.last) + " UTC" + local_span(ride.first, ride.last, true, options);
 }
 
-std::string log_words(const Ride& ride) {
-  return (ride.path == "-" ? "Standard input" : ride.path) + ": " + format_words(ride.format) + ", " +
-         count_of(ride.fixes, "fix", "fixes") + rate_words(ride.receiver.rate_hz) + "; " +
-         source_words(ride.source) + "; " + span_words(ride);
+std::string log_words(const Ride& ride, const SummaryOptions& options) {
+  return (ride.path == "-" ? "Standard input" : ride.path) + (ride.part ? ", a part of it: " : ": ") +
+         format_words(ride.format) + ", " + count_of(ride.fixes, "fix", "fixes") +
+         rate_words(ride.receiver.rate_hz) + "; " + source_words(ride.source) + "; " +
+         span_words(ride, options);
 }
 
 /// "4", "4 and 5", "4 to 9"; empty if there is none.
@@ -106,9 +107,11 @@ void write_logs_table(std::ostream& out, const Result& result, const SummaryOpti
                           std::string(to_string(ride.source)), TimeCell{ride.first, ride.dated},
                           run_numbers(ride)});
   }
-  out << wrapped(
-             std::to_string(result.rides.size()) + " logs" + (folder.empty() ? "" : " in " + escaped(folder)),
-             options.width, "", "  ")
+  const bool parts = std::any_of(result.rides.begin(), result.rides.end(),
+                                 [](const Ride& ride) { return ride.part.has_value(); });
+  out << wrapped(std::to_string(result.rides.size()) + (parts ? " logs and parts of logs" : " logs") +
+                     (folder.empty() ? "" : " in " + escaped(folder)),
+                 options.width, "", "  ")
       << '\n';
   write_text(out, table, {.width = options.width, .time_decimals = 0});
 }
@@ -122,7 +125,7 @@ void write_conditions(std::ostream& out, const Result& result, const SummaryOpti
     }
     last = ride.conditions->file;
     std::string text;
-    for (const std::string& phrase : condition_phrases(*ride.conditions)) {
+    for (const std::string& phrase : condition_phrases(*ride.conditions, result.metric)) {
       text += (text.empty() ? "" : "; ") + escaped(phrase);
     }
     if (!text.empty()) {
@@ -133,7 +136,7 @@ void write_conditions(std::ostream& out, const Result& result, const SummaryOpti
 
 void write_logs_one_by_one(std::ostream& out, const Result& result, const SummaryOptions& options) {
   for (const Ride& ride : result.rides) {
-    out << wrapped(escaped(log_words(ride)), options.width, "", "  ") << '\n';
+    out << wrapped(escaped(log_words(ride, options)), options.width, "", "  ") << '\n';
     if (options.explain) {
       explain_receiver(out, ride, options);
     }

@@ -1,3 +1,4 @@
+#include "bothways/report/budget.hpp"
 #include "bothways/report/escape.hpp"
 #include "bothways/report/notes.hpp"
 #include "bothways/report/number.hpp"
@@ -10,6 +11,7 @@
 #include <cmath>
 #include <ostream>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace bothways {
@@ -109,7 +111,8 @@ void write_pair_notes(std::ostream& out, const Pairs& pairs, const SummaryOption
         }
       }
       const std::string which = ids.size() == 1 ? "Pair " + list_words(ids) + ": "
-                                                : "Pairs " + list_words(ids) + ", figures of the first: ";
+                                                : "Pairs " + list_words(ids) + " (figures of pair " +
+                                                      std::to_string(ids.front()) + "): ";
       out << wrapped(escaped(which + note.text), options.width, "", "  ") << '\n';
     }
   }
@@ -170,6 +173,34 @@ Table overall_for_people(const Result& result) {
   return table;
 }
 
+/// The wind that the runs tell, and what of it was taken off; empty where they do not tell it.
+std::string wind_words(const Result& result) {
+  const auto told = std::find_if(result.pairs.winds.begin(), result.pairs.winds.end(),
+                                 [](const DayWind& wind) { return wind.told; });
+  if (told == result.pairs.winds.end() || result.overall.empty()) {
+    return "";
+  }
+  const double factor = result.metric ? mps_per_kmh : mps_per_mph;
+  const char* unit = result.metric ? " km/h" : " mph";
+  const bool against = told->along_mps.value >= 0.0;
+  const double lo = (against ? told->along_mps.lo95 : -told->along_mps.hi95) / factor;
+  const double hi = (against ? told->along_mps.hi95 : -told->along_mps.lo95) / factor;
+  const Overall& longest =
+      *std::max_element(result.overall.begin(), result.overall.end(), [](const Overall& a, const Overall& b) {
+        return a.as_ridden_s - a.rollout.value < b.as_ridden_s - b.rollout.value;
+      });
+  if (lo < 0.5) {
+    return "Judging by the runs, the wind along the road was less than " + fixed(std::max(hi, -lo), 0) +
+           unit + ".";
+  }
+  return "The runs look like " + fixed(std::abs(told->along_mps.value) / factor, 0) + unit +
+         " of wind along the road (" + fixed(lo, 0) + " to " + fixed(hi, 0) + "), " +
+         (against ? "against" : "with") + " the runs to " + compass_word(told->heading_deg) +
+         ". It costs more one way than it gives back the other: " +
+         fixed(longest.as_ridden_s - longest.rollout.value, 2) + " s at " + longest.spec.name +
+         ", taken off.";
+}
+
 /// How several days are taken; empty for one.
 std::string days_words(const std::vector<Overall>& rows) {
   const auto most = std::max_element(rows.begin(), rows.end(),
@@ -177,10 +208,8 @@ std::string days_words(const std::vector<Overall>& rows) {
   if (most->days < 2) {
     return "";
   }
-  return std::string(
-             "Pairs of one day share weather and rider, so each day counts once, and the ± holds how "
-             "much the days differ.") +
-         (most->days == 2 ? " Two days hardly show that; a third makes the ± much narrower." : "");
+  return "Pairs of one day share weather and rider, so the ± allows for how much the days differ, and "
+         "more pairs on one of the days hardly help.";
 }
 
 /// What few pairs cannot tell; empty if there are enough.
@@ -188,16 +217,11 @@ std::string few_pairs_words(const std::vector<Overall>& rows, Clock clock) {
   const auto fewest = std::min_element(rows.begin(), rows.end(),
                                        [](const Overall& a, const Overall& b) { return a.pairs < b.pairs; });
   if (fewest->pairs == 1) {
-    const double allowance_s = clock == Clock::rollout ? fewest->allowance_s : fewest->allowance_movement_s;
-    return "One pair cannot show how much results differ from time to time. For slope and wind the ± allows "
-           "what they did in simulated rides, " +
-           fixed(allowance_s, 2) + " s at " + fewest->spec.name +
-           " (one sd), beside the measurement. Three pairs or more would show it.";
-  }
-  if (fewest->pairs == 2 && fewest->days == 1) {
-    return "With two pairs the scatter between them is hardly known, hence a wide ±; one more pair makes it "
-           "much "
-           "narrower.";
+    const Budget& budget = clock == Clock::rollout ? fewest->budget : fewest->budget_movement;
+    return "One pair cannot show how much starts differ from each other. The ± allows the "
+           "usual amount for that, " +
+           fixed(std::hypot(budget.scatter, budget.block), 2) + " s at " + fewest->spec.name +
+           " (one sd). Three pairs or more would show it.";
   }
   return "";
 }
@@ -210,11 +234,12 @@ void write_pairs(std::ostream& out, const Result& result, const SummaryOptions& 
     return;  // write_overall() says so and why
   }
   write_heading(out, count_of(pairs.made.size(), "pair", "pairs") + " of runs, out and back", options);
-  out << wrapped((options.clock_told ? "" : "Seconds: " + std::string(describe(result.clock)) + ". ") +
-                     "Slope and wind help one way and hinder the other; in the two-way figure they drop out. "
-                     "Below "
-                     "it, to compare, the plain mean of the two times, in which part of them remains.",
-                 options.width)
+  out << wrapped(
+             (options.clock_told ? "" : "Seconds: " + std::string(describe(result.clock)) + ". ") +
+                 "Slope and wind help one way and hinder the other. The two-way figure is for a level road "
+                 "in still air; its ± allows for what slope, wind and starts leave. Under each pair, for "
+                 "comparison, is the plain mean of its two times.",
+             options.width)
       << '\n';
   write_text(out, pairs_for_people(result), {.width = options.width, .keys = 2});
   if (options.explain) {
@@ -235,17 +260,26 @@ void write_overall(std::ostream& out, const Result& result, const SummaryOptions
   }
   write_heading(out, "Result, both ways", options);
   out << wrapped("Seconds: " + std::string(describe(result.clock)) + rolling_words(result) +
-                     "; out and back taken together. ± is the 95 % interval." +
+                     ". Out and back taken together, for a level road in still air. ± is the 95 % interval; "
+                     "it allows for receiver, starts, slope, wind and day." +
                      marks_words(result.marks_chosen),
                  options.width)
       << '\n';
   write_text(out, overall_for_people(result), {.width = options.width});
   for (const std::string& remark :
-       {days_words(result.overall), few_pairs_words(result.overall, result.clock)}) {
+       {wind_words(result), days_words(result.overall), few_pairs_words(result.overall, result.clock)}) {
     if (!remark.empty()) {
       out << wrapped(remark, options.width) << '\n';
     }
   }
+}
+
+void explain_budget(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  std::vector<std::pair<std::string, Budget>> columns;
+  for (const Overall& row : result.overall) {
+    columns.emplace_back(row.spec.name, result.clock == Clock::rollout ? row.budget : row.budget_movement);
+  }
+  write_budget(out, "What the ± of the result is made of", columns, options);
 }
 
 void write_notes(std::ostream& out, const Result& result, const SummaryOptions& options) {

@@ -19,6 +19,7 @@ struct Column {
   std::string unit;  ///< "s", "deg", "mps"; empty if it has none
   ColumnKind kind = ColumnKind::text;
   std::string heading;  ///< what people read; empty: name and unit
+  std::string json;     ///< key of the contract where that is another than name and unit; text or number only
 };
 
 /// A figure without an interval, and the decimals it is written with.

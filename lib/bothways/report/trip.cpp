@@ -91,7 +91,7 @@ std::string distance_words(const Trip& trip, const Units& units) {
     const std::string gaps = count_of(trip.gaps_bridged, "gap", "gaps");
     text += trip.bridged_m > 0.5 ? "; " + units.distance(trip.bridged_m) + " of it across " + gaps +
                                        ", as if ridden straight on"
-                                 : "; it stood still across " + gaps;
+                                 : "; standing still across " + gaps;
   }
   if (trip.gaps_open > 0) {
     text += "; nothing is counted across " + count_of(trip.gaps_open, "long gap", "long gaps") + " (" +
@@ -121,7 +121,7 @@ void write_figures(std::ostream& out, const Trip& trip, const Units& units, cons
   }
   write_line(out, "stop and go",
              share_words(trip.town_m, trip.town_m + trip.open_m) + " of the way, as in a town: less than " +
-                 (units.metric ? "1 km" : "0.6 mi (1 km)") + " from one stop to the next; open road " +
+                 (units.metric ? "1 km" : "0.6 mi") + " from one stop to the next; open road " +
                  share_words(trip.open_m, trip.town_m + trip.open_m),
              options);
   if (is_printable(trip.climb_m)) {
@@ -216,7 +216,7 @@ void write_fuel(std::ostream& out, const Consumption& fuel, const Units& units,
   out << wrapped(fuel_words(fuel), options.width, "  ", "  ") << '\n';
 }
 
-std::string head_words(const Trip& trip) {
+std::string head_words(const Trip& trip, const SummaryOptions& options) {
   const std::string name = trip.path == "-" ? "Standard input" : escaped(trip.path);
   if (!trip.dated) {
     return name + ", " + time_of_day(trip.first) + " to " + time_of_day(trip.last) +
@@ -225,7 +225,8 @@ std::string head_words(const Trip& trip) {
   const std::string day = date_words(trip.first);
   const std::string last_day = date_words(trip.last);
   return name + ", " + day + " " + time_of_day(trip.first) + " to " +
-         (day == last_day ? "" : last_day + " ") + time_of_day(trip.last) + " UTC";
+         (day == last_day ? "" : last_day + " ") + time_of_day(trip.last) + " UTC" +
+         local_span(trip.first, trip.last, true, options);
 }
 
 }  // namespace
@@ -233,9 +234,9 @@ std::string head_words(const Trip& trip) {
 std::string fuel_words(const Consumption& fuel) {
   constexpr double fill_l = 0.2;  // from one filling to the next; common practice, no source
   if (!is_printable(fuel.l_per_100km)) {
-    return "No consumption is told: over less than " + fixed(least_consumption_m / 1000.0, 0) + " km (" +
+    return "No consumption figure: over less than " + fixed(least_consumption_m / 1000.0, 0) + " km (" +
            fixed(least_consumption_m / m_per_mile, 0) +
-           " mi) how full the tank was filled decides more than the ride. Add the other logs since the last "
+           " mi), how full the tank was filled matters more than the ride. Add the other logs since the last "
            "filling.";
   }
   return "The ± is that of the distance. A tank filled " + fixed(fill_l, 1) + " L (" +
@@ -248,7 +249,7 @@ void write_trip(std::ostream& out, const TripResult& result, const SummaryOption
   const Units units{result.metric};
   bool first = true;
   for (const Trip& trip : result.trips) {
-    out << (first ? "" : "\n") << wrapped(head_words(trip), options.width, "", "  ") << '\n';
+    out << (first ? "" : "\n") << wrapped(head_words(trip, options), options.width, "", "  ") << '\n';
     first = false;
     if (trip.readings > 1) {
       write_figures(out, trip, units, options);

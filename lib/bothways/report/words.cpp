@@ -115,7 +115,7 @@ std::string source_words(SpeedSource source) {
 }
 
 std::string marks_words(bool chosen) {
-  return chosen ? " Marks chosen from what these starts reach; --splits sets others." : "";
+  return chosen ? " Marks chosen from what these starts reach; use --splits for others." : "";
 }
 
 std::string count_of(std::size_t n, std::string_view one, std::string_view many) {

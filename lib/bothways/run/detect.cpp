@@ -7,8 +7,11 @@ namespace bothways {
 
 namespace {
 
-constexpr double drop_mps = 0.7;  // a gear change loses less
-constexpr double flat_s = 1.7;    // no gain for this long is a lift, or the top speed
+constexpr double drop_mps = 0.7;    // a gear change loses less
+constexpr double astray_sds = 2.0;  // of the stray of positions, which catch up with the vehicle
+constexpr double astray_s = 4.5;    // after it got away: the first two to four fixes of phones beside a wheel
+constexpr double lingering_s = 1.9;  // within astray_sds over a second: positions that wander on the spot
+constexpr double flat_s = 1.7;       // no gain for this long is a lift, or the top speed
 constexpr double least_accel_mps2 = 0.12;
 constexpr double waking_s = 0.5;            // the smoothed speed may still read as rest for so long
 constexpr double least_accel_share = 0.08;  // of the run's own peak
@@ -26,6 +29,7 @@ struct Scan {
   const std::vector<double>& v;  ///< smoothed speed
   double rest_mps;
   double drop;
+  double astray_mps;  ///< more of it in the first seconds; 0 for reported speeds
 };
 
 struct Climb {
@@ -44,7 +48,8 @@ Climb climb(const Scan& scan, std::size_t from) {
       out.top = i;
     }
     const bool woken = scan.v[out.top] >= scan.rest_mps || scan.s.t_s[i] - scan.s.t_s[from] > waking_s;
-    const bool dropped = scan.v[i] < scan.v[out.top] - scan.drop;
+    const double astray = scan.s.t_s[i] - scan.s.t_s[from] < astray_s ? scan.astray_mps : 0.0;
+    const bool dropped = scan.v[i] < scan.v[out.top] - scan.drop - astray;
     if (dropped || (woken && scan.v[i] < scan.rest_mps)) {
       out.ended_by = StandingStart::End::lift;
       return out;
@@ -74,6 +79,23 @@ std::size_t last_valid(const Stretch& s, std::size_t rest_begin, std::size_t res
   return rest_end;
 }
 
+/// How long the positions had lingered about the place where they were last at rest, s.
+double lingered_s(const Stretch& s, std::size_t rest_end, double radius_m) {
+  std::size_t i = rest_end;
+  while (i > 0 && std::hypot(s.east_m[i - 1] - s.east_m[rest_end], s.north_m[i - 1] - s.north_m[rest_end]) <
+                      radius_m) {
+    --i;
+  }
+  return s.t_s[rest_end] - s.t_s[i];
+}
+
+/// Time at rest before a start, s: what wanders on the spot for a while has stood as long.
+double rest_time_s(const Scan& scan, std::size_t rest_begin, std::size_t rest_end) {
+  const double seen_s = scan.s.t_s[rest_end] - scan.s.t_s[rest_begin];
+  const double lingered = scan.astray_mps > 0.0 ? lingered_s(scan.s, rest_end, scan.astray_mps) : 0.0;
+  return lingered > lingering_s ? std::max(seen_s, lingered) : seen_s;
+}
+
 void find_standing(const Scan& scan, std::size_t stretch, std::vector<StandingStart>& out) {
   const std::size_t n = scan.v.size();
   std::size_t i = 0;
@@ -99,7 +121,7 @@ void find_standing(const Scan& scan, std::size_t stretch, std::vector<StandingSt
       continue;  // one reading is no motion
     }
     StandingStart start{stretch, rest_begin, rest_end, rest_end + 1, climbed.top, climbed.ended_by};
-    start.rest_s = scan.s.t_s[rest_end] - scan.s.t_s[rest_begin];
+    start.rest_s = rest_time_s(scan, rest_begin, rest_end);
     start.top_mps = top;
     start.unread_s = scan.s.t_s[start.moving] - scan.s.t_s[last_valid(scan.s, rest_begin, rest_end)];
     out.push_back(start);
@@ -177,10 +199,12 @@ double time_at_speed(const Stretch& stretch, std::size_t from, std::size_t end, 
 Starts detect_starts(const SpeedSeries& series) {
   Starts out;
   const double drop = drop_mps + 2.0 * total_noise_mps(series.receiver);
+  const double astray_mps =
+      series.source == SpeedSource::positions ? astray_sds * series.receiver.position_stray_sd_mps : 0.0;
   bool stood_before = false;
   for (std::size_t k = 0; k < series.stretches.size(); ++k) {
     const Stretch& stretch = series.stretches[k];
-    const Scan scan{stretch, stretch.smooth_mps, series.rest_mps, drop};
+    const Scan scan{stretch, stretch.smooth_mps, series.rest_mps, drop, astray_mps};
     if (k > 0 && stood_before && scan.v.front() >= series.rest_mps && scan.v.front() < hidden_below_mps) {
       const Stretch& before = series.stretches[k - 1];
       out.hidden.push_back({k, seconds_between(shifted(before.start, before.t_s.back()), stretch.start)});

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <iterator>
 #include <limits>
 #include <numbers>
@@ -20,7 +21,9 @@ namespace bothways {
 
 namespace {
 
-constexpr double gentle_share = 0.75;     // of the log's best mean acceleration (common practice, no source)
+constexpr double gentle_share = 0.75;  // of the log's best mean acceleration (common practice, no source)
+constexpr std::size_t alike_starts = 3;
+constexpr double alike_share = 0.75;
 constexpr double luck_of_best_sds = 1.0;  // of noise: the mean of the best of three
 constexpr double own_luck_sds = 1.0;      // one start in six is that unlucky
 constexpr double least_of_share = 0.82;   // else traffic starts count
@@ -82,8 +85,9 @@ double pace(const Stretch& s, const StandingStart& start, double to_mps) {
   return from_t >= 0.0 && to_t > from_t ? (to_mps - compare_from_mps) / (to_t - from_t) : 0.0;
 }
 
-std::string mph_text(double v_mps) {
-  return fmt::format("{:.0f} mph ({:.0f} km/h)", v_mps / mps_per_mph, v_mps * 3.6);
+std::string speed_text(double v_mps, bool metric) {
+  return metric ? fmt::format("{:.0f} km/h", v_mps / mps_per_kmh)
+                : fmt::format("{:.0f} mph", v_mps / mps_per_mph);
 }
 
 struct Finder {
@@ -92,7 +96,7 @@ struct Finder {
   FirstMark mark;
   double most_mps = 0.0;  ///< highest speed of the log
   Runs out;
-  std::size_t wild = 0;  ///< readings left out of runs
+  std::size_t outliers = 0;  ///< readings left out of runs
 
   [[nodiscard]] Instant time_of(std::size_t stretch, std::size_t row) const {
     return shifted(series.stretches[stretch].start, series.stretches[stretch].t_s[row]);
@@ -136,15 +140,22 @@ bool is_hidden(const Finder& f, const StandingStart& start) {
   return start.unread_s > longest_silence_s(1.0 / f.series.receiver.rate_hz);
 }
 
-/// The log's best start over the same speeds as another's.
+/// The log's best start over the same speeds as another's. One that stands out from three others that are
+/// alike is a wild reading, and not the best.
 double best_pace(const Finder& f, const std::vector<Judged>& all, double to_mps) {
-  double best = 0.0;
+  std::vector<double> paces;
   for (const Judged& j : all) {
     if (j.start.top_mps >= to_mps && !is_hidden(f, j.start)) {
-      best = std::max(best, pace(f.series.stretches[j.start.stretch], j.start, to_mps));
+      paces.push_back(pace(f.series.stretches[j.start.stretch], j.start, to_mps));
     }
   }
-  return best;
+  std::sort(paces.begin(), paces.end(), std::greater<>());
+  std::size_t best = 0;
+  while (best + alike_starts < paces.size() && paces[best + 1] < alike_share * paces[best] &&
+         paces[best + alike_starts] >= alike_share * paces[best + 1]) {
+    ++best;
+  }
+  return paces.empty() ? 0.0 : paces[best];
 }
 
 /// sd of a pace that the receiver's noise makes, as a share of it.
@@ -183,10 +194,10 @@ bool accept(Finder& f, Judged& j, const std::vector<Judged>& all) {
       return false;
     }
     if (gentle && !f.options.include_gentle) {
-      f.reject(
-          s.stretch, s.moving, "gentle",
-          fmt::format("gentle start: {:.0f} % of the pull of this log's best start, below the {:.0f} % asked",
-                      100.0 * j.pace_mps2 / best, 100.0 * share));
+      f.reject(s.stretch, s.moving, "gentle",
+               fmt::format("gentle start: accelerated {:.0f} % as hard as this log's best start; {:.0f} % is "
+                           "needed to count",
+                           100.0 * j.pace_mps2 / best, 100.0 * share));
       return false;
     }
     return true;
@@ -194,16 +205,19 @@ bool accept(Finder& f, Judged& j, const std::vector<Judged>& all) {
   if (s.ended_by == StandingStart::End::series_end) {
     f.reject(s.stretch, s.moving, "gap", "the log stops or has a gap before the first mark is reached");
   } else if (s.top_mps < creep_mps) {
-    f.reject(s.stretch, s.moving, "short", fmt::format("rolled forward to {} only", mph_text(s.top_mps)));
+    f.reject(s.stretch, s.moving, "short",
+             fmt::format("rolled forward to {} only", speed_text(s.top_mps, f.options.metric)));
   } else if (is_out_of_speed(f.series.stretches[s.stretch], s, f.most_mps)) {
     f.reject(s.stretch, s.moving, "top-speed",
-             fmt::format("reached its highest speed, {}, before the first mark", mph_text(s.top_mps)));
+             fmt::format("reached its highest speed, {}, before the first mark",
+                         speed_text(s.top_mps, f.options.metric)));
   } else if (gentle) {
     f.reject(s.stretch, s.moving, "gentle",
-             fmt::format("gentle start, let off at {} before the first mark", mph_text(s.top_mps)));
+             fmt::format("gentle start, let off at {} before the first mark",
+                         speed_text(s.top_mps, f.options.metric)));
   } else {
     f.reject(s.stretch, s.moving, "lifted",
-             fmt::format("let off at {}, before the first mark", mph_text(s.top_mps)));
+             fmt::format("let off at {}, before the first mark", speed_text(s.top_mps, f.options.metric)));
   }
   return false;
 }
@@ -217,7 +231,8 @@ void time_group(Finder& f, const std::vector<Judged>& starts, bool hard) {
     counted.push_back(
         {j.start, j.pace_mps2, reference_speed(f.mark, j.start.top_mps) - compare_from_mps, j.gentle});
   }
-  TimedStarts timed = time_starts(f.series, counted, f.options.splits, hard);
+  TimedStarts timed =
+      time_starts(f.series, counted, f.options.splits, hard, f.options.more_splits, f.options.jobs);
   for (std::size_t i = 0; i < starts.size(); ++i) {
     if (timed.runs[i].splits.empty()) {
       f.reject(starts[i].start.stretch, starts[i].start.moving, "lifted",
@@ -226,14 +241,14 @@ void time_group(Finder& f, const std::vector<Judged>& starts, bool hard) {
       f.out.accepted.push_back(std::move(timed.runs[i]));
     }
   }
-  f.wild += timed.outliers;
+  f.outliers += timed.outliers;
   std::move(timed.notes.begin(), timed.notes.end(), std::back_inserter(f.out.notes));
 }
 
 void reject_others(Finder& f, const Starts& starts) {
   for (const RollingStart& r : starts.rolling) {
     f.reject(r.stretch, r.row, "rolling-start",
-             fmt::format("began from a roll of {}, not from rest", mph_text(r.from_mps)));
+             fmt::format("began from a roll of {}, not from rest", speed_text(r.from_mps, f.options.metric)));
   }
   for (const HiddenStart& h : starts.hidden) {
     f.reject(h.stretch, 0, "gap", fmt::format("the start falls into a gap of {:.1f} s in the log", h.gap_s));
@@ -263,10 +278,10 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
   for (std::size_t i = 0; i < f.out.accepted.size(); ++i) {
     f.out.accepted[i].id = static_cast<int>(i) + 1;
   }
-  if (f.wild > 0) {
+  if (f.outliers > 0) {
     f.out.notes.push_back(
-        {"wild-readings", fmt::format("{} wild reading{} in runs {} not used.", f.wild,
-                                      f.wild == 1 ? "" : "s", f.wild == 1 ? "was" : "were")});
+        {"wild-readings", fmt::format("{} wild reading{} in runs {} not used.", f.outliers,
+                                      f.outliers == 1 ? "" : "s", f.outliers == 1 ? "was" : "were")});
   }
   reject_others(f, starts);
   std::stable_sort(f.out.rejected.begin(), f.out.rejected.end(),

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <utility>
+#include <variant>
 
 namespace bothways {
 
@@ -19,6 +20,8 @@ constexpr double held_share = 0.96;
 constexpr double near_most = 0.9;  // of the log's highest speed, which a hill may have helped
 constexpr double below_top = 11.0 / 12.0;
 constexpr double surely = 0.99;  // of a speed that was passed with the throttle open
+constexpr double above_top = 0.02;
+constexpr double above_top_noises = 4.0;
 
 /// Mean acceleration from a crawl to a speed.
 double pull_mps2(const Stretch& stretch, const StandingStart& start, double to_mps) {
@@ -84,6 +87,14 @@ double reach_mps(std::vector<double> up_to_mps) {
                                  [&](double up_to) { return up_to < not_aborted * highest; }),
                   up_to_mps.end());
   return numeric::quantile(std::move(up_to_mps), 0.25);
+}
+
+std::vector<Split> within_reach(std::vector<Split> splits, double top_mps, double noise_mps) {
+  std::erase_if(splits, [&](const Split& split) {
+    const auto* speed = std::get_if<Speed>(&split.spec.to);
+    return speed != nullptr && speed->mps() > (1.0 + above_top) * top_mps + above_top_noises * noise_mps;
+  });
+  return splits;
 }
 
 }  // namespace bothways

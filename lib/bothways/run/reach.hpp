@@ -1,6 +1,7 @@
 #pragma once
 
 #include "bothways/run/detect.hpp"
+#include "bothways/run/run.hpp"
 #include "bothways/speed/series.hpp"
 
 #include <vector>
@@ -25,5 +26,11 @@ namespace bothways {
 /// than 0.6 of the best, so that an aborted try lowers no mark, and one good start raises none.
 /// @return 0 where there is none
 [[nodiscard]] double reach_mps(std::vector<double> up_to_mps);
+
+/// Without the splits to a speed that the smoothed speeds never came near (2 % and four sd of the noise): a
+/// burst of wild readings before the lift can carry the path there, and its crossing then looks sharp.
+/// @param top_mps    highest smoothed speed of the run
+/// @param noise_mps  sd of one reading
+[[nodiscard]] std::vector<Split> within_reach(std::vector<Split> splits, double top_mps, double noise_mps);
 
 }  // namespace bothways

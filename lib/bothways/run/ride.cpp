@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <iterator>
+#include <limits>
 #include <utility>
 
 namespace bothways {
@@ -14,6 +15,45 @@ namespace {
 void move_notes(std::vector<Note>& from, std::vector<Note>& to) {
   to.insert(to.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
   from.clear();
+}
+
+/// Where a log lasts for days, what is beyond the first of them has no picture.
+constexpr std::size_t longest_profile = 200'000;
+
+SpeedProfile profile_of(const SpeedSeries& series) {
+  SpeedProfile profile;
+  if (series.stretches.empty()) {
+    return profile;
+  }
+  profile.start = series.stretches.front().start;
+  struct Sum {
+    double v_mps = 0.0;
+    int count = 0;
+    int at_rest = 0;
+  };
+  std::vector<Sum> sums;
+  for (const Stretch& stretch : series.stretches) {
+    const double offset_s = static_cast<double>(stretch.start.unix_us - profile.start.unix_us) * 1e-6;
+    for (std::size_t i = 0; i < stretch.t_s.size(); ++i) {
+      const double step = (offset_s + stretch.t_s[i]) / SpeedProfile::step_s;
+      if (step < 0.0 || step >= static_cast<double>(longest_profile)) {
+        continue;
+      }
+      const auto at = static_cast<std::size_t>(step);
+      sums.resize(std::max(sums.size(), at + 1));
+      sums[at].v_mps += stretch.smooth_mps[i];
+      sums[at].at_rest += stretch.at_rest[i];
+      ++sums[at].count;
+    }
+  }
+  profile.v_mps.reserve(sums.size());
+  profile.at_rest.reserve(sums.size());
+  for (const Sum& sum : sums) {
+    profile.v_mps.push_back(sum.count > 0 ? static_cast<float>(sum.v_mps / sum.count)
+                                          : std::numeric_limits<float>::quiet_NaN());
+    profile.at_rest.push_back(2 * sum.at_rest > sum.count ? 1 : 0);
+  }
+  return profile;
 }
 
 }  // namespace
@@ -33,6 +73,7 @@ Ride look_at(const Log& log, const SpeedSeries& series) {
     }
   }
   ride.timed_up_to_mps = timed_up_to_mps(series);
+  ride.profile = profile_of(series);
   ride.notes = log.notes;
   return ride;
 }

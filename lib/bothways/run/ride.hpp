@@ -14,6 +14,20 @@
 
 namespace bothways {
 
+/// The speed of a whole ride, thinned: the mean over each step, NaN where nothing is believed.
+struct SpeedProfile {
+  static constexpr double step_s = 1.0;
+  Instant start;              ///< of the first step
+  std::vector<float> v_mps;   ///< (n)
+  std::vector<char> at_rest;  ///< (n) 1: most of the step the vehicle is taken to stand
+};
+
+/// A part of a log by time, from <= t < until, that counts as a log of its own.
+struct PartOfLog {
+  Instant from;
+  Instant until;
+};
+
 /// One log after the run stage: what the later stages and the reports need of it, without its fixes.
 struct Ride {
   std::string path;
@@ -24,11 +38,14 @@ struct Ride {
   Instant last;   ///< time of the last fix
   SpeedSource source = SpeedSource::reported;
   Receiver receiver;
-  double top_speed_mps = 0.0;            ///< highest smoothed speed of the log
-  std::vector<double> timed_up_to_mps;   ///< by each standing start that pulls like the best, m/s
+  double top_speed_mps = 0.0;           ///< highest smoothed speed of the log
+  std::vector<double> timed_up_to_mps;  ///< by each standing start that pulls like the best, m/s
+  std::optional<PartOfLog> part;        ///< nothing: all of the log
+  int turn = 0;  ///< 1-based: riding without a change of set-up between; 0: not known. See number_turns()
   std::optional<Conditions> conditions;  ///< as the rider wrote them down; analyse() leaves them empty
   std::vector<Note> notes;               ///< of the log, the speed stage and the run stage, in this order
   Runs runs;                             ///< its notes moved up to `notes`
+  SpeedProfile profile;                  ///< for a picture of the ride
   Trace trace;                           ///< thin track, by which logs of one ride are known
 };
 

@@ -1,6 +1,7 @@
 #include "bothways/run/run.hpp"
 
 #include <algorithm>
+#include <numeric>
 
 namespace bothways {
 
@@ -11,6 +12,11 @@ const char* to_string(Clock clock) {
 const char* describe(Clock clock) {
   return clock == Clock::rollout ? "time after the first foot (0.30 m) of travel"
                                  : "time from first movement";
+}
+
+double shared_covariance(const std::vector<double>& one_s, const std::vector<double>& other_s) {
+  return one_s.size() == other_s.size() ? std::inner_product(one_s.begin(), one_s.end(), other_s.begin(), 0.0)
+                                        : 0.0;
 }
 
 const Split* find_split(const Run& run, const std::string& name) {

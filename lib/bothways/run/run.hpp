@@ -9,6 +9,7 @@
 #include "bothways/core/time.hpp"
 
 #include <limits>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -31,7 +32,18 @@ struct Split {
   SplitSpec spec;     ///< what was asked
   Estimate rollout;   ///< s, clock starts after 0.3048 m
   Estimate movement;  ///< s, clock starts at first movement; as `rollout` in a rolling interval
+  std::optional<Estimate> speed_mps;  ///< where it ends at a distance: the speed there, m/s
+  /// What the runs of one log have wrong alike, eq. (5.5): an entry for each hypothesis of launch and
+  /// smoothing that they share, the square root of its weight times (the time under it - the time), s. The
+  /// variance it makes is in the sd of the estimate.
+  std::vector<double> rollout_shared_s;
+  std::vector<double> movement_shared_s;  ///< likewise
 };
+
+/// Covariance of times of two runs of one log, s^2, from what both share: the sum of the products of their
+/// entries; of a time with itself the variance that is shared. 0 where they were not timed alike (sizes
+/// differ). It is linear: the entries of a sum or a mean of times are the sum or the mean of theirs.
+[[nodiscard]] double shared_covariance(const std::vector<double>& one_s, const std::vector<double>& other_s);
 
 /// First crossing of a speed: the run as two-way results need it (docs/method.md, "Two ways").
 /// Edges rise from the speed after one foot in steps of about 1 m/s; the speeds of the splits are among them.
@@ -69,8 +81,10 @@ struct Run {
   std::vector<Split> splits;     ///< in the order asked
   std::vector<SpeedEdge> edges;  ///< rising in v_mps and t_s
   Curve curve;
-  bool gentle = false;      ///< a gentle start timed on request
-  std::vector<Note> notes;  ///< what a reader of this run should know
+  std::vector<Split> more_splits;     ///< RunOptions::more_splits that it reaches, in the order asked
+  std::vector<SpeedEdge> more_edges;  ///< as `edges`, with the speeds of more_splits among them
+  bool gentle = false;                ///< a gentle start timed on request
+  std::vector<Note> notes;            ///< what a reader of this run should know
 };
 
 /// The split of this name, nullptr if the run did not reach it.
@@ -80,7 +94,7 @@ struct Run {
 struct Rejected {
   Instant time;      ///< of the start
   LatLon place;      ///< NaN where the log has no positions
-  std::string code;  ///< rolling-start | lifted | top-speed | gentle | gap | short
+  std::string code;  ///< rolling-start | lifted | top-speed | gentle | gap | short | left-out
   std::string text;  ///< one sentence
 };
 

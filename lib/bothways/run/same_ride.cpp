@@ -151,10 +151,10 @@ void leave_out_same_rides(std::vector<Ride>& rides) {
   for (Ride& ride : rides) {
     traces.push_back(std::move(ride.trace));
   }
-  std::size_t told = rides.size();
+  std::size_t last_told = rides.size();
   for (const SameRide& same : same_rides(traces)) {
-    if (leave_out(rides[same.worse], traces[same.better]) && told != same.worse) {
-      told = same.worse;
+    if (leave_out(rides[same.worse], traces[same.better]) && last_told != same.worse) {
+      last_told = same.worse;
       rides[same.worse].notes.push_back(once_note(traces[same.worse], traces[same.better]));
     }
   }

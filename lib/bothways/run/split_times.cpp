@@ -1,11 +1,15 @@
-// docs/method.md, section 5: eq. (5.3) in duration_variance, eq. (5.4) in add_movement (longest_s).
+// docs/method.md, section 5: eq. (5.4) in add_movement (longest_s).
 #include "bothways/run/split_times.hpp"
 
 #include "bothways/core/duration.hpp"
 #include "bothways/numeric/mixture.hpp"
+#include "bothways/run/crossings.hpp"
+#include "bothways/run/shared_errors.hpp"
+#include "bothways/run/speed_edges.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <optional>
 #include <utility>
 
@@ -16,15 +20,7 @@ using numeric::State;
 
 namespace {
 
-constexpr double edge_step_mps = 1.0;
 constexpr double surely_reached = 0.8;  // probability that a mark was reached; else it is no split
-
-Level level_of(const Mark& mark) {
-  if (const auto* speed = std::get_if<Speed>(&mark)) {
-    return {numeric::i_v, speed->mps()};
-  }
-  return {numeric::i_s, std::get<Length>(mark).m()};
-}
 
 Estimate to_estimate(const std::vector<NormalPart>& mixture) {
   const numeric::MixtureSummary s = numeric::summarise(mixture);
@@ -33,49 +29,9 @@ Estimate to_estimate(const std::vector<NormalPart>& mixture) {
 
 /// A split over the paths gone through; a mark counts if most of the weight reaches it.
 struct SplitMixture {
-  std::vector<NormalPart> rollout;
-  std::vector<NormalPart> movement;
-  double reached = 0.0;
-};
-
-void normalise(std::vector<NormalPart>& mixture, double total) {
-  for (NormalPart& part : mixture) {
-    part.weight /= total;
-  }
-}
-
-std::vector<Level> edge_levels(const SmoothedPath& likeliest, const std::vector<SplitSpec>& splits,
-                               double from_mps) {
-  double top = 0.0;
-  for (const State& x : likeliest.mean) {
-    top = std::max(top, x(numeric::i_v));
-  }
-  std::vector<double> speeds;
-  const auto first = static_cast<int>(std::ceil((from_mps + 0.3) / edge_step_mps));
-  for (int step = first; step * edge_step_mps < top; ++step) {
-    speeds.push_back(step * edge_step_mps);
-  }
-  for (const SplitSpec& split : splits) {
-    for (const Mark* mark : {&split.from, &split.to}) {
-      const Level level = level_of(*mark);
-      if (level.row == numeric::i_v && level.value > from_mps + 0.3) {
-        speeds.push_back(level.value);
-      }
-    }
-  }
-  std::sort(speeds.begin(), speeds.end());
-  std::vector<Level> levels;
-  for (const double v : speeds) {
-    if (levels.empty() || v > levels.back().value + 1e-6) {
-      levels.push_back({numeric::i_v, v});
-    }
-  }
-  return levels;
-}
-
-struct EdgeMixture {
-  std::vector<NormalPart> t;
-  double s_m = 0.0;
+  TimeMixture rollout;
+  TimeMixture movement;
+  std::vector<NormalPart> speed;  ///< at the end, where that is a distance
   double reached = 0.0;
 };
 
@@ -111,90 +67,71 @@ Curve curve_of(const SmoothedPath& path, double clock_s, double end_s) {
   return curve;
 }
 
-/// Variance of the time from one crossing to a later one; eq. (5.3).
-double duration_variance(const SmoothedPath& path, const Crossing& from, const Crossing& to) {
-  const double cov = crossing_covariances(path, from, {to}).front();
-  return std::max(0.0, crossing_variance(path, to) + crossing_variance(path, from) - 2.0 * cov);
+/// The speed where a distance is reached, m/s: what is wrong in the travel there moves the place, and with it
+/// the speed by a/v of it.
+NormalPart speed_at(const SmoothedPath& path, const Crossing& at, double weight) {
+  const numeric::StateMatrix& cov = path.cov[at.index];
+  const double by_place = path.mean[at.index](numeric::i_a) / at.slope;
+  const double variance = cov(numeric::i_v, numeric::i_v) - 2.0 * by_place * cov(numeric::i_s, numeric::i_v) +
+                          by_place * by_place * cov(numeric::i_s, numeric::i_s);
+  return {weight, at.slope, std::max(0.0, variance)};
 }
-
-constexpr Level foot{numeric::i_s, rollout_m};
 
 /// Everything that grows while the paths are gone through.
 struct Timing {
   const std::vector<SplitSpec>& splits;
   double end_s = 0.0;
   double unseen_creep_s = 0.0;
-  double foot_speed_mps = 1.0;  ///< on the likeliest path
-  std::vector<Level> levels;
+  double movement_variance = 0.0;
+  std::size_t parts = 1;
   std::vector<SplitMixture> times;
-  std::vector<EdgeMixture> edges;
+  EdgeTimes edges;
   std::vector<NormalPart> clock;
   std::vector<NormalPart> movement;
   double clock_weight = 0.0;
 };
 
-/// The crossings that a split may begin with.
-std::vector<LikelyCrossing> beginnings(const SmoothedPath& path, const SplitSpec& split,
-                                       const Crossing& rollout, double end_s) {
-  if (split.from_rest()) {
-    return {{1.0, rollout}};
-  }
-  return likely_crossings(path, level_of(split.from), end_s);
-}
-
-void add_split(const SmoothedPath& path, const Crossing& rollout, std::size_t at, Timing& timing) {
+void add_split(const SmoothedPath& path, const Crossing& rollout, Crossings& crossings, std::size_t at,
+               Timing& timing) {
   const SplitSpec& split = timing.splits[at];
   SplitMixture& out = timing.times[at];
-  const std::vector<LikelyCrossing> ends = likely_crossings(path, level_of(split.to), timing.end_s);
-  for (const LikelyCrossing& from : beginnings(path, split, rollout, timing.end_s)) {
-    for (const LikelyCrossing& to : ends) {
+  const std::vector<LikelyCrossing> rest{{1.0, rollout}};
+  for (const LikelyCrossing& from : split.from_rest() ? rest : crossings.of(split.from)) {
+    for (const LikelyCrossing& to : crossings.of(split.to)) {
       if (to.at.t_s <= from.at.t_s) {
         continue;  // within the first foot: before the clock starts
       }
       const double weight = path.weight * from.probability * to.probability;
-      out.rollout.push_back({weight, to.at.t_s - from.at.t_s, duration_variance(path, from.at, to.at)});
+      out.rollout.all.push_back(
+          {weight, to.at.t_s - from.at.t_s, crossings.duration_variance(from.at, to.at)});
       out.reached += weight;
+      if (to.at.row == numeric::i_s) {
+        out.speed.push_back(speed_at(path, to.at, weight));
+      }
       if (split.from_rest()) {
         add_movement(path, weight, timing.unseen_creep_s, to.at.t_s - path.t_s.front(),
-                     crossing_variance(path, to.at), 1.0, out.movement);
+                     crossing_variance(path, to.at) + timing.movement_variance, 1.0, out.movement.all);
       }
     }
   }
-}
-
-void add_edges(const SmoothedPath& path, const Crossing& rollout, Timing& timing) {
-  std::vector<std::optional<Crossing>> crossings;
-  crossings.reserve(timing.levels.size());
-  std::size_t from = 0;
-  for (const Level& level : timing.levels) {
-    crossings.push_back(first_crossing(path, level, timing.end_s, from));
-    from = crossings.back() ? crossings.back()->index - 1 : from;
-  }
-  const std::vector<double> cov = crossing_covariances(path, rollout, crossings);
-  const double var_clock = crossing_variance(path, rollout);
-  for (std::size_t i = 0; i < crossings.size(); ++i) {
-    if (!crossings[i] || crossings[i]->t_s <= rollout.t_s) {
-      continue;
-    }
-    const double var = std::max(0.0, crossing_variance(path, *crossings[i]) + var_clock - 2.0 * cov[i]);
-    timing.edges[i].t.push_back({path.weight, crossings[i]->t_s - rollout.t_s, var});
-    timing.edges[i].s_m += path.weight * travel_at(path, *crossings[i]);
-    timing.edges[i].reached += path.weight;
-  }
+  out.rollout.close(path.part);
+  out.movement.close(path.part);
 }
 
 void add_path(const SmoothedPath& path, Timing& timing) {
-  add_movement(path, path.weight, timing.unseen_creep_s, path.t_s.front(), 0.0, -1.0, timing.movement);
-  const auto rollout = first_crossing(path, foot, timing.end_s);
+  add_movement(path, path.weight, timing.unseen_creep_s, path.t_s.front(), timing.movement_variance, -1.0,
+               timing.movement);
+  const auto rollout = first_crossing(path, first_foot, timing.end_s);
   if (!rollout) {
     return;
   }
   timing.clock.push_back({path.weight, rollout->t_s, crossing_variance(path, *rollout)});
   timing.clock_weight += path.weight;
+  Crossings crossings(path, timing.splits, timing.end_s);
   for (std::size_t i = 0; i < timing.splits.size(); ++i) {
-    add_split(path, *rollout, i, timing);
+    add_split(path, *rollout, crossings, i, timing);
   }
-  add_edges(path, *rollout, timing);
+  add_path(path, *rollout, timing.end_s, timing.edges);
 }
 
 std::vector<Split> splits_of(Timing& timing) {
@@ -205,49 +142,60 @@ std::vector<Split> splits_of(Timing& timing) {
       continue;
     }
     const SplitSpec& spec = timing.splits[i];
-    normalise(times.rollout, times.reached);
-    Split split{spec, to_estimate(times.rollout), {}};
+    normalise(times.rollout.all, times.reached);
+    Split split{.spec = spec, .rollout = to_estimate(times.rollout.all)};
+    split.rollout_shared_s = shared_errors(times.rollout, split.rollout.value, timing.parts);
+    if (!times.speed.empty()) {
+      normalise(times.speed, times.reached);
+      split.speed_mps = to_estimate(times.speed);
+    }
     split.movement = split.rollout;
+    split.movement_shared_s = split.rollout_shared_s;
     if (spec.from_rest()) {
-      normalise(times.movement, times.reached);
-      split.movement = to_estimate(times.movement);
+      normalise(times.movement.all, times.reached);
+      split.movement = to_estimate(times.movement.all);
+      split.movement_shared_s = shared_errors(times.movement, split.movement.value, timing.parts);
     }
     out.push_back(std::move(split));
   }
   return out;
 }
 
-std::vector<SpeedEdge> edges_of(Timing& timing) {
-  std::vector<SpeedEdge> out{{timing.foot_speed_mps, 0.0, 0.0, rollout_m}};
-  for (std::size_t i = 0; i < timing.levels.size(); ++i) {
-    EdgeMixture& edge = timing.edges[i];
-    if (edge.reached < 0.5) {
-      continue;
-    }
-    normalise(edge.t, edge.reached);
-    const numeric::MixtureSummary t = numeric::mean_and_sd(edge.t);
-    if (t.mean > out.back().t_s) {
-      out.push_back({timing.levels[i].value, t.mean, t.sd, edge.s_m / edge.reached});
-    }
+Timing timing_of(const LaunchPosterior& posterior, const std::vector<SplitSpec>& splits, double end_s) {
+  const SmoothedPath& likeliest = posterior.paths.front();
+  Timing timing{.splits = splits,
+                .end_s = end_s,
+                .unseen_creep_s = posterior.unseen_creep_s,
+                .movement_variance = posterior.movement_sd_s * posterior.movement_sd_s,
+                .parts = posterior.parts,
+                .edges = edge_times(likeliest, splits, end_s)};
+  timing.times.resize(splits.size());
+  for (const SmoothedPath& path : posterior.paths) {
+    add_path(path, timing);
   }
-  return out;
+  return timing;
+}
+
+/// Splits to a speed that the run may have reached: the others cost time and give nothing.
+std::vector<SplitSpec> near_reach(const std::vector<SplitSpec>& splits, const SmoothedPath& likeliest) {
+  double top = 0.0;
+  for (std::size_t i = 0; i < likeliest.mean.size(); ++i) {
+    top = std::max(top, likeliest.mean[i](numeric::i_v) +
+                            3.0 * std::sqrt(std::max(0.0, likeliest.cov[i](numeric::i_v, numeric::i_v))));
+  }
+  std::vector<SplitSpec> kept;
+  std::copy_if(splits.begin(), splits.end(), std::back_inserter(kept), [&](const SplitSpec& split) {
+    const auto* speed = std::get_if<Speed>(&split.to);
+    return speed == nullptr || speed->mps() <= top;
+  });
+  return kept;
 }
 
 }  // namespace
 
 Run timed_run(const LaunchPosterior& posterior, const std::vector<SplitSpec>& splits, Instant window_start,
-              double end_s) {
-  const SmoothedPath& likeliest = posterior.paths.front();
-  Timing timing{.splits = splits, .end_s = end_s, .unseen_creep_s = posterior.unseen_creep_s};
-  if (const auto at = first_crossing(likeliest, foot, end_s)) {
-    timing.foot_speed_mps = at->slope;
-  }
-  timing.levels = edge_levels(likeliest, splits, timing.foot_speed_mps);
-  timing.times.resize(splits.size());
-  timing.edges.resize(timing.levels.size());
-  for (const SmoothedPath& path : posterior.paths) {
-    add_path(path, timing);
-  }
+              double end_s, const std::vector<SplitSpec>& more) {
+  Timing timing = timing_of(posterior, splits, end_s);
   Run run;
   if (timing.clock_weight <= 0.0) {
     return run;
@@ -260,8 +208,14 @@ Run timed_run(const LaunchPosterior& posterior, const std::vector<SplitSpec>& sp
   run.movement = shifted(window_start, moved_at.mean);
   run.movement_sd_s = moved_at.sd;
   run.splits = splits_of(timing);
-  run.edges = edges_of(timing);
-  run.curve = curve_of(likeliest, clock_at.mean, end_s);
+  run.edges = edges_of(timing.edges);
+  run.curve = curve_of(posterior.paths.front(), clock_at.mean, end_s);
+  if (!more.empty()) {
+    const std::vector<SplitSpec> kept = near_reach(more, posterior.paths.front());
+    Timing other = timing_of(posterior, kept, end_s);
+    run.more_splits = splits_of(other);
+    run.more_edges = edges_of(other.edges);
+  }
   return run;
 }
 

@@ -14,7 +14,8 @@ namespace bothways {
 /// @return              a run with movement, clock start, splits, edges and curve; without clock and splits
 /// where
 ///                      no path covers a foot
+/// @param more          splits for Run::more_splits
 [[nodiscard]] Run timed_run(const LaunchPosterior& posterior, const std::vector<SplitSpec>& splits,
-                            Instant window_start, double end_s);
+                            Instant window_start, double end_s, const std::vector<SplitSpec>& more = {});
 
 }  // namespace bothways

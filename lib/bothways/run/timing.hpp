@@ -19,8 +19,8 @@ struct CountedStart {
 };
 
 struct TimedStarts {
-  std::vector<Run>
-      runs;  ///< one a start, in their order; without splits where the first mark is not surely reached
+  /// One a start, in their order; without splits where the first mark is not surely reached.
+  std::vector<Run> runs;
   std::vector<Note> notes;
   std::size_t outliers = 0;  ///< readings left out
 };
@@ -28,7 +28,10 @@ struct TimedStarts {
 /// Times starts of one log. Full-throttle starts that pull alike share what all of them say of the launch;
 /// others are timed one by one (docs/method.md, "The launch posterior").
 /// @param hard  they may be full-throttle starts
+/// @param more  splits for Run::more_splits
+/// @param jobs  threads at most
 [[nodiscard]] TimedStarts time_starts(const SpeedSeries& series, const std::vector<CountedStart>& starts,
-                                      const std::vector<SplitSpec>& splits, bool hard);
+                                      const std::vector<SplitSpec>& splits, bool hard,
+                                      const std::vector<SplitSpec>& more = {}, unsigned jobs = 1);
 
 }  // namespace bothways

@@ -16,6 +16,8 @@ constexpr double rest_kept_s = 6.0;
 constexpr double turned_back_m = 15.0;
 constexpr double launch_over_mps = 2.0;
 // Launches are sought for so long before the first surely moving reading.
+constexpr double longest_frozen_s =
+    2.0;  // positions thaw so soon after movement (phones beside a wheel: one fix)
 constexpr double usual_span_s = 1.2;
 constexpr double long_creep_span_s = 5.5;  // a car whose brake is released creeps for seconds
 constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
@@ -99,6 +101,30 @@ double search_span_s(const SpeedSeries& series, const StandingStart& start, bool
          positions_s + std::max(0.0, start.unread_s - 1.0 / r.rate_hz);
 }
 
+/// The instants among which the launch is sought, times from row `begin`.
+LaunchRange range_of(const SpeedSeries& series, const StandingStart& start, std::size_t begin,
+                     bool long_creep) {
+  const Stretch& s = series.stretches[start.stretch];
+  const double t0 = s.t_s[begin];
+  LaunchRange range;
+  range.latest_s = s.t_s[start.moving] - t0;
+  range.early_end_s = range.latest_s;
+  for (std::size_t i = start.moving; i <= start.end && s.v_mps[i] < launch_over_mps; ++i) {
+    range.early_end_s = s.t_s[i] - t0;
+  }
+  range.earliest_s = std::max(0.0, range.latest_s - search_span_s(series, start, long_creep));
+  if (!s.frozen.empty()) {
+    std::size_t last = start.rest_end;
+    while (last > begin && s.frozen[last] == 0) {
+      --last;
+    }
+    if (s.frozen[last] != 0) {
+      range.earliest_s = std::max(range.earliest_s, s.t_s[last] - t0 - longest_frozen_s);
+    }
+  }
+  return range;
+}
+
 Reading position_reading(const Stretch& s, std::size_t i, const Line& line, const Receiver& r) {
   Reading reading;
   reading.kind = Reading::Kind::position;
@@ -155,16 +181,9 @@ StartWindow start_window(const SpeedSeries& series, const StandingStart& start, 
                                        : speed_reading(s, i, series.receiver));
     readings.back().t_s = s.t_s[i] - t0;
   }
-  LaunchRange range;
-  range.latest_s = s.t_s[start.moving] - t0;
-  range.early_end_s = range.latest_s;
-  for (std::size_t i = start.moving; i <= start.end && s.v_mps[i] < launch_over_mps; ++i) {
-    range.early_end_s = s.t_s[i] - t0;
-  }
-  range.earliest_s = std::max(0.0, range.latest_s - search_span_s(series, start, long_creep));
   StartWindow w;
   w.start = shifted(s.start, t0);
-  w.launch = launch_window(std::move(readings), range, model);
+  w.launch = launch_window(std::move(readings), range_of(series, start, begin, long_creep), model);
   w.end_s = s.t_s[start.end] - t0;
   set_places(series, start, line, w);
   return w;

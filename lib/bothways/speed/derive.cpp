@@ -108,6 +108,21 @@ std::vector<const Fix*> fixes_with(const Log& log, bool speed) {
   return out;
 }
 
+/// "45 s", "12 min", "7 h", "1200 days"
+std::string span_words(double s) {
+  constexpr double s_per_min = 60.0;
+  constexpr double s_per_h = 3600.0;
+  constexpr double s_per_day = 86400.0;
+  if (s < 5.0 * s_per_min) {
+    return fmt::format("{:.0f} s", s);
+  }
+  if (s < 2.0 * s_per_h) {
+    return fmt::format("{:.0f} min", s / s_per_min);
+  }
+  return s < 2.0 * s_per_day ? fmt::format("{:.0f} h", s / s_per_h)
+                             : fmt::format("{:.0f} days", s / s_per_day);
+}
+
 void note_gaps(const std::vector<Stretch>& stretches, std::vector<Note>& notes) {
   if (stretches.size() < 2) {
     return;
@@ -119,8 +134,8 @@ void note_gaps(const std::vector<Stretch>& stretches, std::vector<Note>& notes) 
   }
   const std::size_t gaps = stretches.size() - 1;
   notes.push_back(
-      {"gaps", fmt::format("The log has {} {}; the longest lasts {:.0f} s. No run is timed across a gap.",
-                           gaps, gaps == 1 ? "gap" : "gaps", longest_s)});
+      {"gaps", fmt::format("The log has {} {}; the longest lasts {}. No run is timed across a gap.", gaps,
+                           gaps == 1 ? "gap" : "gaps", span_words(longest_s))});
 }
 
 /// The receiver's noise for every reading, more where the receiver says that it is worse than usual.
@@ -208,6 +223,7 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
   } else {
     estimate_reported(series, log, fixes, 1.0 / step_s);
   }
+  fixes = {};  // what follows needs memory of its own
   for (Stretch& stretch : series.stretches) {
     series.outliers += mark_unreachable(stretch, series.receiver);
   }

@@ -96,7 +96,7 @@ Lag estimate_lag(const SpeedSeries& series) {
   if (out.events < least_events) {
     return out;
   }
-  // The ratios weighed by the change, outliers left out: a bend or a jump of the positions must not decide.
+  // The ratios weighted by the change, outliers left out: a bend or a jump of the positions must not decide.
   std::vector<double> ratios;
   ratios.reserve(events.size());
   for (const Event& event : events) {

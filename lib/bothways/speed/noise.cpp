@@ -11,6 +11,8 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <utility>
+#include <vector>
 
 namespace bothways {
 
@@ -22,8 +24,11 @@ constexpr double usual_slow_share = 0.5;  // of the variance, where the log cann
 constexpr double usual_slow_time_s = 5.0;
 constexpr double least_sd_mps = 0.004;
 constexpr double largest_sd_mps = 0.6;
-constexpr double untold_slow_share = 1.0;  // of the white sd, where no positions tell of the slow noise
-constexpr double most_slow_mps = 0.35;     // above, the positions wander
+// Of the white sd, where no positions tell of the slow noise: as much, if the noise at rest is that of motion
+// and shows no more; else as half the variance correlates after a second, the most in open data.
+constexpr double untold_slow_share = 1.0;
+constexpr double untold_slow_share_quiet = 1.5;
+constexpr double most_slow_mps = 0.35;  // above, the positions wander
 constexpr double quiet_at_rest = 1.5;
 constexpr double slow_time_in_motion_s = 2.5;
 
@@ -41,13 +46,26 @@ std::vector<double> moving_third_differences(const std::vector<Stretch>& stretch
   return out;
 }
 
-/// Speeds written just after or before a zero: where the hold lets go.
+/// Whether a row comes after half a second of zeros.
+bool follows_zeros(const Stretch& s, std::size_t row) {
+  constexpr double zeros_s = 0.5;
+  std::size_t i = row;
+  while (i > 0 && s.v_mps[i - 1] == 0.0) {
+    if (s.t_s[row] - s.t_s[--i] >= zeros_s) {
+      return true;
+    }
+  }
+  return false;
+}
+
+/// Where the hold lets go: by the speeds written just after zeros. Those before may be lower, for a receiver
+/// holds only once it is sure of the standstill.
 void estimate_hold(const std::vector<Stretch>& stretches, Receiver& out) {
   std::vector<double> low;
   for (const Stretch& s : stretches) {
-    for (std::size_t i = 1; i + 1 < s.v_mps.size(); ++i) {
+    for (std::size_t i = 1; i < s.v_mps.size(); ++i) {
       const double v = s.v_mps[i];
-      if (v > 0.0 && v < 2.5 && is_valid(s, i)) {
+      if (v > 0.0 && v < 2.5 && is_valid(s, i) && follows_zeros(s, i)) {
         low.push_back(v);
       }
     }
@@ -59,11 +77,11 @@ void estimate_hold(const std::vector<Stretch>& stretches, Receiver& out) {
   }
   std::sort(low.begin(), low.end());
   // A few stray low readings do not make the hold lower.
-  const std::size_t stray = low.size() / 50;
+  const std::size_t stray = low.size() / 20;
   const double first = low[stray];
   const double third = low[std::min(low.size() - 1, stray + 2)];
   out.zero_hold_width_mps = std::clamp(third - first, 0.02, 0.4);
-  out.zero_hold_mps = std::max(0.02, first - 0.3 * (third - first));
+  out.zero_hold_mps = std::max(0.02, first - 0.5 * std::max(third - first, out.resolution_mps));
 }
 
 /// What the log itself says of its accuracy; 0 if nothing.
@@ -114,7 +132,8 @@ void account_for_motion(const std::vector<Stretch>& stretches, Receiver& out) {
   double slow = slow_noise_in_motion(stretches, out.rate_hz, out.white_sd_mps,
                                      std::clamp(4.0 * out.standing_sd_mps, 0.15, 0.8));
   if (slow <= 0.0) {
-    slow = untold_slow_share * out.white_sd_mps;
+    const bool quiet = out.standing_sd_mps < out.white_sd_mps;
+    slow = (quiet ? untold_slow_share_quiet : untold_slow_share) * out.white_sd_mps;
   }
   slow = std::min(slow, most_slow_mps);
   if (slow > out.slow_sd_mps) {
@@ -163,13 +182,14 @@ Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log
   out.slow_time_s = usual_slow_time_s;
   const double dt_s = 1.0 / rate_hz;
   std::vector<double> speeds;
+  speeds.reserve(log.fixes.size());
   for (const Stretch& s : stretches) {
     speeds.insert(speeds.end(), s.v_mps.begin(), s.v_mps.end());
   }
   out.resolution_mps = resolution_of(speeds);
 
   const double low_speed =
-      std::clamp(numeric::quantile(speeds, 0.05) * 4.0 + RestLimits::first_look_least_mps,
+      std::clamp(numeric::quantile(std::move(speeds), 0.05) * 4.0 + RestLimits::first_look_least_mps,
                  RestLimits::first_look_least_mps, RestLimits::first_look_most_mps);
   const RestNoise rest = noise_at_rest(stretches, low_speed, dt_s);
   if (rest.samples > 0 && rest.zeros * 5 >= rest.samples && out.resolution_mps < 0.2) {

@@ -17,7 +17,7 @@ constexpr double rest_lag_s = 3.0;
 // Filtered positions go astray in motion by as much a second, and look smooth: nothing in the log tells, but
 // where they are not frozen at rest. Phones beside a wheel: 0.3 to 1.5 m a second; loggers: no source.
 constexpr double phones_below_hz = 3.0;
-constexpr double phone_stray_mps = 0.8;
+constexpr double phone_stray_mps = 1.0;
 constexpr double logger_stray_mps = 0.08;
 
 /// White noise of a position, one axis, from third differences: exact for fast logs; for slow ones the quiet

@@ -2,6 +2,7 @@
 // zero_hold_mps.
 #include "bothways/speed/rest.hpp"
 
+#include "bothways/speed/frozen.hpp"
 #include "bothways/speed/limits.hpp"
 #include "bothways/speed/smooth.hpp"
 
@@ -26,6 +27,9 @@ double rest_threshold_mps(const Receiver& receiver, SpeedSource source) {
 
 void mark_rest(SpeedSeries& series) {
   series.rest_mps = rest_threshold_mps(series.receiver, series.source);
+  if (series.source == SpeedSource::positions) {
+    mark_frozen(series);
+  }
   for (Stretch& stretch : series.stretches) {
     const std::vector<double> middle = median_of_three(stretch);
     stretch.smooth_mps = smoothed(stretch, middle);

@@ -78,6 +78,8 @@ struct Stretch {
   std::vector<Validity> validity;  ///< (n)
   std::vector<double> smooth_mps;  ///< (n) speed averaged over about 0.4 s, outliers passed over
   std::vector<char> at_rest;       ///< (n) 1: the vehicle is taken to stand
+  std::vector<char> frozen;  ///< (n) 1: the receiver wrote one place over and over; empty unless speeds are
+                             ///< from positions
 };
 
 /// Whether a sample of a stretch is no outlier.

@@ -16,6 +16,7 @@ constexpr double line_from_mps = 4.0;
 constexpr double line_to_mps = 1.0;
 constexpr double longest_brake_s = 4.0;
 constexpr double tail_s = 1.5;
+constexpr double most_hold_mps = 0.3;
 constexpr double least_decel_mps2 = 0.8;
 constexpr std::size_t least_line_rows = 3;
 constexpr double uneven_share = 0.15;  // of the travel below the line: no brake is quite even
@@ -30,7 +31,7 @@ constexpr double usual_taper_s = 0.2;       // of the driver's own: an exponenti
 constexpr double common_uneven_s2 = 0.025;  // sd of what all brakes of a vehicle may have in common
 constexpr double odd_share = 0.1;           // of brakes: anything
 constexpr double odd_sd_s2 = 0.3;
-constexpr double lag_is_smoothing = 0.75;  // probability that speeds late by a lag are smoothed by it
+constexpr double lag_is_smoothing = 0.5;  // probability that speeds late by a lag are smoothed by it
 constexpr double least_lag_sd_s = 0.03;
 constexpr double least_weight = 0.03;  // of a candidate
 
@@ -69,6 +70,18 @@ double above_noise(double v_mps, const Receiver& r) {
   return v_mps < 2.5 * r.standing_sd_mps ? v_mps - mean_length * r.standing_sd_mps : v_mps;
 }
 
+/// Whether the end of a brake is written, and not held to 0 from some speed on: what is then not written is
+/// just what tells of smoothing.
+bool is_written_to_the_end(const Stretch& s, std::size_t from, std::size_t to, double hold_mps) {
+  constexpr double hardly_moving_mps = 0.12;
+  for (std::size_t i = from; i <= to && hold_mps > hardly_moving_mps; ++i) {
+    if (s.v_mps[i] == 0.0) {
+      return s.v_mps[i - 1] < hardly_moving_mps;
+    }
+  }
+  return true;
+}
+
 /// The brake that comes to rest at a row, if it is straight and the vehicle then stands.
 std::optional<BrakeEnd> brake_end_at(const Stretch& s, std::size_t rest, const Receiver& r, double rest_mps) {
   std::size_t end = rest;
@@ -96,7 +109,7 @@ std::optional<BrakeEnd> brake_end_at(const Stretch& s, std::size_t rest, const R
     travel_m += 0.5 * dt_s * (above_noise(s.v_mps[i], r) + above_noise(s.v_mps[i + 1], r));
     squares += dt_s * dt_s * noise_mps * noise_mps;
   }
-  if (s.t_s[i] < line->zero_s + tail_s) {
+  if (s.t_s[i] < line->zero_s + tail_s || !is_written_to_the_end(s, end, i, r.zero_hold_mps)) {
     return std::nullopt;
   }
   const double left_s = std::max(0.0, line->zero_s - s.t_s[end - 1]);
@@ -193,7 +206,7 @@ std::vector<Smoothing> in_three(const std::array<double, taus_s.size()>& weight)
 std::vector<BrakeEnd> brake_ends(const std::vector<Stretch>& stretches, const Receiver& receiver,
                                  double rest_mps) {
   std::vector<BrakeEnd> out;
-  if (receiver.zero_hold_mps > 0.5 * line_to_mps) {
+  if (receiver.zero_hold_mps > most_hold_mps) {
     return out;  // the end of a brake is not written
   }
   for (const Stretch& s : stretches) {

@@ -53,9 +53,10 @@ struct Piece {
 class Parting {
  public:
   Parting(Stretch& stretch, const Reach& reach) : stretch_(&stretch), reach_(&reach) {
+    rows_.reserve(stretch.t_s.size());
     for (std::size_t i = 0; i < stretch.t_s.size(); ++i) {
       if (is_valid(stretch, i)) {
-        rows_.push_back(i);
+        rows_.push_back(static_cast<Row>(i));
       }
     }
   }
@@ -80,6 +81,8 @@ class Parting {
   [[nodiscard]] std::size_t marked() const { return marked_; }
 
  private:
+  using Row = std::uint32_t;  // of a stretch: half the memory of std::size_t, for logs of days
+
   struct Cut {
     bool found = false;
     std::size_t before = 0;  ///< samples of the piece so far
@@ -129,8 +132,8 @@ class Parting {
 
   Stretch* stretch_;
   const Reach* reach_;
-  std::vector<std::size_t> rows_;  ///< valid ones
-  std::vector<std::size_t> kept_;  ///< of the piece so far
+  std::vector<Row> rows_;  ///< valid ones
+  std::vector<Row> kept_;  ///< of the piece so far
   std::size_t marked_ = 0;
 };
 

@@ -50,6 +50,15 @@ TEST_CASE("units of splits are read in any letters and under their usual names",
   for (const char* feet : {"60 ft", "60 feet", "60 foot", "20 yd", "20 yards"}) {
     CHECK(std::abs(std::get<Length>(parse_splits(feet).front().to).m() - 18.288) < 1e-12);
   }
+  for (const char* kmh : {"0-36 km/h", "0-36 kmph", "0-36 kilometres per hour", "0-36 Kilometers per hour"}) {
+    CHECK(parse_splits(kmh).front().name == "0-36 km/h");
+  }
+  for (const char* mph : {"0-30 mi/h", "0-30 miles per hour"}) {
+    CHECK(parse_splits(mph).front().name == "0-30 mph");
+  }
+  for (const char* run_together : {"0-30 0-50 mph", "0-30 mph 0-50 mph", "0-60-100 mph"}) {
+    CHECK_THROWS_WITH(parse_splits(run_together), Contains("a comma stands between splits"));
+  }
   CHECK_THROWS_WITH(parse_splits("0-30 parsec"), Contains("none of the units mph, km/h, m/s, kn, ft, m, yd"));
 }
 
@@ -71,6 +80,7 @@ TEST_CASE("the unit of a later item serves the items before it", "[core]") {
 
 TEST_CASE("braking and decimal commas are refused with what to write instead", "[core]") {
   CHECK_THROWS_WITH(parse_splits("60-0 mph"), Contains("braking is not timed"));
+  CHECK_THROWS_WITH(parse_splits("60-0"), Contains("braking is not timed"));
   for (const char* text : {"0-48,3 km/h", "30,5 m", "0-30 mph; 0-48,3 km/h"}) {
     CAPTURE(text);
     CHECK_THROWS_WITH(parse_splits(text), Contains("write decimals with a point, 48.3"));

@@ -85,6 +85,15 @@ TEST_CASE("a gzip file that ends early or is damaged gives what came before", "[
   CHECK_THROWS_WITH(read_text(zipped(zipped(text))), Catch::Contains("inside a gzip archive"));
 }
 
+TEST_CASE("what stands behind the last gzip member is passed over", "[log]") {
+  const std::string text = ride(20);
+  for (const std::string& garbage :
+       {std::string(1000, '\0'), std::string("PK garbage"), std::string("\x1f")}) {
+    const Log log = read_text(zipped(text) + garbage);
+    CHECK(log.fixes.size() == read_text(text).fixes.size());
+  }
+}
+
 TEST_CASE("a gzip bomb is stopped", "[log]") {
   const Gunzip bomb = gunzip(bytes_of(zipped(std::string(std::size_t{100} << 20U, ' ')), 1U << 16U));
   CHECK(drained(bomb.source, 1U << 16U).size() <= (std::size_t{66} << 20U));

@@ -37,7 +37,7 @@ TEST_CASE("a CSV speed counts in the unit of its column's name", "[log]") {
   CHECK(speed("Speed (km/h)") == 10.0);
   CHECK_THAT(speed("speed_mph"), WithinAbs(36.0 * 0.44704, 1e-12));
   CHECK_THAT(speed("speed_kn"), WithinAbs(36.0 * 1852.0 / 3600.0, 1e-12));
-  CHECK(speed("GPS Speed (km/h)") == 10.0);
+  CHECK(speed("Speed over ground (km/h)") == 10.0);
   CHECK(speed("velocity_mps") == 36.0);
   CHECK(speed("Geschwindigkeit [km/h]") == 10.0);
   CHECK_THAT(speed("Speed (kt)"), WithinAbs(36.0 * 1852.0 / 3600.0, 1e-12));
@@ -45,8 +45,8 @@ TEST_CASE("a CSV speed counts in the unit of its column's name", "[log]") {
 }
 
 TEST_CASE("a column that only sounds like the speed is noted and not used", "[log]") {
-  for (const char* column :
-       {"Velocity", "GPS Speed", "Geschwindigkeit", "speed_fps", "SOG (kn)", "wheel_speed_kmh", "mph"}) {
+  for (const char* column : {"Velocity", "Speed over ground", "Geschwindigkeit", "speed_fps", "SOG (kn)",
+                             "wheel_speed_kmh", "mph"}) {
     CAPTURE(column);
     const Log log = read_text("time,lat,lon," + std::string(column) + "\n1777887000,46.5,9.1,36\n");
     CHECK_FALSE(is_known(log.fixes[0].speed_mps));
@@ -129,7 +129,7 @@ TEST_CASE("rows without a readable time are left out with a note", "[log]") {
   const Log log = read_text("time,lat,lon\nnever,46.5,9.1\n1777887000,46.5,9.1\n,,\n");
   CHECK(log.fixes.size() == 1);
   CHECK(find_note(log, "no-time")->text ==
-        "2 rows were left out because their time cannot be read, such as \"never\", the first in line 2.");
+        "2 rows were left out because their time cannot be read, such as \"never\" (the first in line 2).");
 }
 
 TEST_CASE("a CSV that lacks a column is refused with its name", "[log]") {

@@ -136,9 +136,60 @@ TEST_CASE("CSV days of a spreadsheet are told from seconds by their steps", "[lo
 }
 
 TEST_CASE("a number beside a date is no time of day", "[log]") {
-  CHECK_THROWS_WITH(read_text("date,time,speed_mps\n2026-05-04,093012.5,1\n"),
-                    Contains("\"093012.5\"") && Contains("09:30:12.5"));
+  CHECK_THROWS_WITH(read_text("date,time,speed_mps\n2026-05-04,93012.5,1\n"),
+                    Contains("\"93012.5\"") && Contains("09:30:12.5"));
   CHECK(read_text("date,time_s,speed_mps\n2026-05-04,12.5,1\n").fixes.size() == 1);
+}
+
+TEST_CASE("a CSV time of day without colons is read where something says that it is one", "[log]") {
+  CHECK(first_time("date;time", "2026-05-04;103012.5") == "2026-05-04T10:30:12.500Z");
+  CHECK(span_s(read_times("time", {"095959.9", "100000.0", "100000.1"})) == 0.2);   // a zero in front
+  CHECK(span_s(read_times("time", {"125959.9", "130000.0", "130000.1"})) == 0.2);   // 59 and then 00
+  CHECK(span_s(read_times("time", {"125958.9", "125999.0", "126000.1"})) == 41.2);  // no such clock
+  CHECK(span_s(read_times("time_s", {"093000", "093100"})) == 100.0);
+  CHECK_THROWS_WITH(read_times("time", {"123000.1", "123000.2"}),
+                    Contains("ride:2: ") && Contains("\"123000.1\"") && Contains("time_s"));
+}
+
+TEST_CASE("whole numbers of a CSV time that does not say what it counts are settled by their step", "[log]") {
+  CHECK(span_s(read_times("time", {"0", "200", "400"})) == 0.4);  // no log has a fix in 200 s
+  CHECK(span_s(read_times("time", {"0", "1000", "2000"})) == 2.0);
+  CHECK(span_s(read_times("time", {"0", "1", "2"})) == 2.0);
+  CHECK(span_s(read_times("time", {"0", "0.1", "20.5"})) == 20.5);
+  for (const char* step : {"100", "40", "100000"}) {  // ten a second, or one in 100 s
+    CAPTURE(step);
+    CHECK_THROWS_WITH(read_times("time", {"0", step}), Contains("time_s, time_ms or time_us"));
+  }
+  CHECK(span_s(read_times("time", {"1777887000", "1777887060"})) == 60.0);  // since 1970
+}
+
+TEST_CASE("CSV times that stop at the minute are told with what to do where rows share them", "[log]") {
+  const std::string time = "13/05/2026 09:30";
+  CHECK_THROWS_WITH(read_times("time", {time, time, "13/05/2026 09:31"}),
+                    Contains("ride:2: ") && Contains("\"" + time + "\"") && Contains("hh:mm:ss.000"));
+  CHECK(span_s(read_times("time", {time, "13/05/2026 09:31"})) == 60.0);
+}
+
+TEST_CASE("the form of a clock in the name of a CSV column is no unit", "[log]") {
+  CHECK(first_time("Date;Time (hh:mm:ss)", "2026-05-04;10:30:12.5") == "2026-05-04T10:30:12.500Z");
+  CHECK(span_s(read_times("Elapsed (h:mm:ss.s)", {"0:00:00.0", "0:00:00.5"})) == 0.5);
+  CHECK(span_s(read_times("Time (mm:ss)", {"00:00", "00:01"})) == 1.0);
+  CHECK(span_s(read_times("Time (min)", {"0", "0.5"})) == 30.0);
+  CHECK(span_s(read_times("Time (h)", {"0", "0.5"})) == 1800.0);
+  CHECK(span_s(read_times("millis", {"0", "100"})) == 0.1);
+  CHECK_THROWS_WITH(read_text("GPS Time,lat,lon\n1,2,3\n"), Contains("\"GPS Time\"") && Contains("time_s"));
+}
+
+TEST_CASE("units in a row of their own below a CSV header count as if they stood in it", "[log]") {
+  for (const char* end : {"\n", "\r\n"}) {
+    const std::string e = end;
+    const Log log = read_text("Time,Lat,Lon,Speed" + e + "ms,deg,,km/h" + e + "0,46.5,9.1,36" + e +
+                              "100,46.5,9.1,36" + e);
+    REQUIRE(log.fixes.size() == 2);
+    CHECK(span_s(log) == 0.1);
+    CHECK(log.fixes[0].speed_mps == 10.0);
+    CHECK(find_note(log, "no-time") == nullptr);
+  }
 }
 
 TEST_CASE("CSV times that cannot be read are quoted, with the forms that can", "[log]") {
@@ -148,6 +199,8 @@ TEST_CASE("CSV times that cannot be read are quoted, with the forms that can", "
     CHECK_THROWS_WITH(read_times("time", {time, time}),
                       Contains("ride:2: ") && Contains(time) && Contains("04.05.2026 09:30:12"));
   }
+  CHECK_THROWS_WITH(read_times("date;time", {"13. floreal 2026;09:30:12"}),
+                    Contains("\"13. floreal 2026 09:30:12\""));
   const std::string endless(5000, 'x');
   CHECK_THROWS_WITH(read_times("time", {endless}), !Contains(std::string(41, 'x')));
 }
@@ -168,6 +221,7 @@ TEST_CASE("German, French, Spanish and Italian names of columns are known", "[lo
   for (const char* header : {"Datum;Uhrzeit;Breite;L\xC3\xA4nge;H\xC3\xB6he (m);Geschwindigkeit (km/h)",
                              "Datum;Zeit;Breitengrad;L\xE4ngengrad;H\xF6he [m];Geschwindigkeit [km/h]",
                              "Date;Heure;Latitude;Longitude;Altitude (m);Vitesse (km/h)",
+                             "Date;Heure;Latitude;Longitude;Altitude (m);Vitesse en km/h",
                              "Fecha;Hora;Latitud;Longitud;Altitud;Velocidad (km/h)",
                              "Data;Ora;Latitudine;Longitudine;Quota;Velocit\xC3\xA0 (km/h)"}) {
     CAPTURE(header);
@@ -180,6 +234,15 @@ TEST_CASE("German, French, Spanish and Italian names of columns are known", "[lo
     CHECK(log.fixes[0].speed_mps == 10.0);
     CHECK(log.channels.empty());
   }
+}
+
+TEST_CASE("a date and a time in one CSV column are known by name in five languages", "[log]") {
+  for (const char* column : {"Date and time", "Datum und Uhrzeit", "Date et heure", "Fecha y hora",
+                             "Data e ora", "Date/Time", "Local Time"}) {
+    CAPTURE(column);
+    CHECK(first_time(column, "13/05/2026 09:30:12.5") == "2026-05-13T09:30:12.500Z");
+  }
+  CHECK(span_s(read_times("Dur\xC3\xA9\x65", {"00:00", "00:01"})) == 1.0);
 }
 
 TEST_CASE("an English name of a column goes before a foreign one, and a date before a time since the start",

@@ -3,6 +3,7 @@
 #include "bothways/core/error.hpp"
 
 #include <catch2/catch.hpp>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <filesystem>
@@ -69,6 +70,14 @@ TEST_CASE("links to files are followed once, links to folders not", "[log]") {
   const FoundLogs found = find_logs(scratch.path().string());
   REQUIRE(found.notes.size() == 1);
   CHECK(found.notes[0].code == "folder-link");
+}
+
+TEST_CASE("pipes and devices in a folder are passed over without being opened", "[log]") {
+  const Scratch scratch;
+  scratch.put("ride.csv");
+  REQUIRE(::mkfifo((scratch.path() / "pipe.nmea").c_str(), 0600) == 0);  // opening it would wait for a writer
+  fs::create_symlink("/dev/zero", scratch.path() / "zero.gpx");
+  CHECK(scratch.found() == Names{"ride.csv"});
 }
 
 TEST_CASE("folders deeper than the limit are not searched, and a note says so", "[log]") {

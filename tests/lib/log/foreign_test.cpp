@@ -35,6 +35,8 @@ TEST_CASE("what is no log is refused with what to do about it", "[log]") {
                 "save the sheet as CSV"},
            Case{"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1"s + std::string(500, '\0'), "an old spreadsheet",
                 "save the sheet as CSV"},
+           Case{zip("Index/Document.iwa"), "like a spreadsheet", "save the sheet as CSV"},
+           Case{"{\\rtf1\\ansi ride}", "a text document", "export the ride as GPX"},
            Case{zip("doc.kml"), "packed KML", "unpack it"},
            Case{zip("ride.gpx"), "a ZIP archive", "unpack it"},
            Case{tar, "a tar archive", "unpack it"},
@@ -49,7 +51,7 @@ TEST_CASE("what is no log is refused with what to do about it", "[log]") {
        }) {
     CAPTURE(c.what);
     CHECK_THROWS_WITH(read_text(c.bytes),
-                      Contains(c.what) && Contains(c.remedy) && Contains("this is no ride log"));
+                      Contains(c.what) && Contains(c.remedy) && Contains("this is not a ride log"));
   }
 }
 

@@ -173,7 +173,7 @@ TEST_CASE("a wrong checksum loses the sentence, and the note says how many and w
   CHECK(log.fixes.size() == 2);
   REQUIRE(find_note(log, "bad-checksum") != nullptr);
   CHECK(find_note(log, "bad-checksum")->text ==
-        "2 sentences with a wrong or missing checksum were left out, the first in line 2.");
+        "2 sentences with a wrong or missing checksum were left out (the first in line 2).");
   CHECK(find_note(log, "bad-checksum")->line == 2);
 }
 

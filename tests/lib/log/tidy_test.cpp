@@ -72,7 +72,7 @@ TEST_CASE("times that go back are sorted, counted, and placed", "[log]") {
   tidy(draft);
   REQUIRE(note_of(draft, "time-backwards") != nullptr);
   CHECK(note_of(draft, "time-backwards")->text ==
-        "2 times go backwards; the log was sorted by time, the first in line 3");
+        "2 times go backwards; the log was sorted by time (the first in line 3)");
   for (std::size_t i = 1; i < draft.fixes.size(); ++i) {
     CHECK(draft.fixes[i - 1].time < draft.fixes[i].time);
   }

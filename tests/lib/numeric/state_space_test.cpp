@@ -21,6 +21,7 @@ Continuous continuous(const MotionModel& motion) {
   Continuous c;
   c.a(i_s, i_v) = 1.0;
   c.a(i_v, i_a) = 1.0;
+  c.a(i_a, i_a) = -motion.accel_decay_per_s;
   c.a(i_y, i_v) = 1.0 / motion.lag_s;
   c.a(i_y, i_y) = -1.0 / motion.lag_s;
   c.a(i_e, i_e) = -1.0 / motion.slow_time_s;
@@ -68,6 +69,17 @@ double worst(const StateMatrix& q, const StateMatrix& reference) {
   return out;
 }
 
+/// x' = A x + b, x(0) = 0: last column of exp([A b; 0 0] dt).
+State by_exponential(const MotionModel& motion, double jerk, double dt_s) {
+  Eigen::Matrix<double, state_size + 1, state_size + 1> m;
+  m.setZero();
+  m.topLeftCorner<state_size, state_size>() = continuous(motion).a;
+  m(i_a, state_size) = jerk;
+  m *= dt_s;
+  const Eigen::Matrix<double, state_size + 1, state_size + 1> e = m.exp();
+  return e.topRightCorner<state_size, 1>();
+}
+
 }  // namespace
 
 TEST_CASE("a step carries the state on as the matrix exponential of the model does", "[numeric]") {
@@ -76,6 +88,22 @@ TEST_CASE("a step carries the state on as the matrix exponential of the model do
       const MotionModel motion{7.0, lag_s, 0.08, 4.0, 0.5, 1.8};
       INFO("lag " << lag_s << " s, dt " << dt_s << " s");
       CHECK((transition_of(motion, dt_s).f - by_exponential(motion, dt_s).f).cwiseAbs().maxCoeff() < 1e-11);
+    }
+  }
+}
+
+TEST_CASE("an acceleration that falls is carried on as the model says [SINGER70]", "[numeric]") {
+  for (const double time_s : {0.5, 4.0, 6.0, 1e3}) {
+    for (const double dt_s : {0.001, 0.04, 0.1, 0.25}) {
+      MotionModel motion{7.0, 0.15, 0.08, 4.0, 0.5, 1.8};
+      motion.accel_decay_per_s = 1.0 / time_s;
+      const Transition reference = by_exponential(motion, dt_s);
+      INFO("T_a " << time_s << " s, dt " << dt_s << " s");
+      CHECK((transition_of(motion, dt_s).f - reference.f).cwiseAbs().maxCoeff() < 1e-11);
+      CHECK(worst(transition_of(motion, dt_s).q, reference.q) <
+            (dt_s < 0.15 ? 1e-6 : 3e-4));  // y by a quadrature
+      CHECK((transition_of(motion, dt_s).g - by_exponential(motion, 1.0, dt_s)).cwiseAbs().maxCoeff() <
+            1e-10);
     }
   }
 }
@@ -134,21 +162,6 @@ TEST_CASE("two steps with lag make the one of their sum", "[numeric]") {
   const Transition both = transition_of(motion, 0.25);
   CHECK((two.f * one.q * two.f.transpose() + two.q - both.q).cwiseAbs().maxCoeff() < 1e-9);
 }
-
-namespace {
-
-/// x' = A x + b, x(0) = 0: last column of exp([A b; 0 0] dt).
-State by_exponential(const MotionModel& motion, double jerk, double dt_s) {
-  Eigen::Matrix<double, state_size + 1, state_size + 1> m;
-  m.setZero();
-  m.topLeftCorner<state_size, state_size>() = continuous(motion).a;
-  m(i_a, state_size) = jerk;
-  m *= dt_s;
-  const Eigen::Matrix<double, state_size + 1, state_size + 1> e = m.exp();
-  return e.topRightCorner<state_size, 1>();
-}
-
-}  // namespace
 
 TEST_CASE("travel, speed and acceleration answer a constant jerk as the model says", "[numeric]") {
   for (const double dt_s : {0.001, 0.1, 0.25, 2.0}) {

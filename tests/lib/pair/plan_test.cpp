@@ -62,7 +62,7 @@ TEST_CASE("the effect that n pairs show needs n pairs", "[pair]") {
 TEST_CASE("the ride plan says how many starts to make, and to go both ways", "[pair]") {
   const auto steps = ride_plan(6);
   REQUIRE(steps.size() > 4);
-  CHECK(steps[2].find("12 standing starts, one way and back") != std::string::npos);
+  CHECK(steps[2].find("12 standing starts, one way and then back") != std::string::npos);
   CHECK(steps[2].find("6 pairs") != std::string::npos);
   CHECK_THROWS_AS(ride_plan(0), std::invalid_argument);
 }

@@ -11,6 +11,7 @@
 #include <stdexcept>
 
 using namespace bothways;
+using Catch::Matchers::WithinRel;
 
 namespace {
 
@@ -103,6 +104,23 @@ TEST_CASE("what is not known widens the interval and keeps the truth in it", "[p
     CHECK(wide.rows[i].power_w.lo95 < sim::scooter().power_W);
     CHECK(wide.rows[i].power_w.hi95 > sim::scooter().power_W);
     CHECK(wide.rows[i].a_mps2.value == sharp.rows[i].a_mps2.value);
+  }
+}
+
+TEST_CASE("a mass known to 40 kg has its part in the power's interval", "[pair]") {
+  const auto rides = ridden({}, 331);
+  const auto pairs = pair_runs(rides);
+  RoadLoad load = known();
+  const double mass_kg = load.mass_kg.middle();
+  load.mass_kg = {mass_kg, mass_kg};
+  const RoadPower sharp = road_power(rides, pairs, load, upper);
+  load.mass_kg = {mass_kg - 20.0, mass_kg + 20.0};
+  const RoadPower wide = road_power(rides, pairs, load, upper);
+  for (std::size_t i = 0; i < upper.size(); ++i) {
+    const double per_kg = upper[i] * (1.05 * wide.rows[i].a_mps2.value + 0.015 * 9.80665);
+    const double part_w = per_kg * 40.0 / std::sqrt(12.0);  // equally likely between its ends
+    const double sd_w = wide.rows[i].power_w.sd;
+    CHECK_THAT(sd_w * sd_w - std::pow(sharp.rows[i].power_w.sd, 2.0), WithinRel(part_w * part_w, 1e-6));
   }
 }
 

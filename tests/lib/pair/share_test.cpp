@@ -46,8 +46,7 @@ TEST_CASE("runs from opposite ends share the road of the long splits and not of 
   CHECK(splits[1].overlap > 0.5);
   REQUIRE(pairs.made[0].notes.size() == 1);
   CHECK(pairs.made[0].notes[0].code == "part-overlap");
-  CHECK(pairs.made[0].notes[0].text.starts_with(
-      "at 0-30 mph out and back each used their own end of the road"));
+  CHECK(pairs.made[0].notes[0].text.starts_with("at 0-30 mph out and back used different ends of the road"));
   CHECK(pairs.made[0].notes[0].text.find("0-50") == std::string::npos);
 }
 

@@ -19,7 +19,10 @@ struct Given {
 inline TwoWay two_way_of(const std::string& name, double time_s, double sd_s) {
   TwoWay split{.spec = parse_splits(name).front(), .rollout = normal_estimate(time_s, sd_s)};
   split.movement = normal_estimate(time_s + 0.5, 2.0 * sd_s);
+  split.as_ridden = split.rollout;
+  split.as_ridden_movement = split.movement;
   split.plain_mean_s = time_s;
+  split.drive_s = time_s;
   return split;
 }
 
@@ -27,6 +30,7 @@ inline TwoWay two_way_of(const std::string& name, double time_s, double sd_s) {
 inline Side side_of(const std::string& name, const std::string& split, const std::vector<Given>& given) {
   Side side{.name = name};
   side.rides.resize(1);
+  side.rides[0].path = name + ".nmea";
   side.rides[0].receiver.rate_hz = 10.0;
   for (const Given& one : given) {
     Run out;

@@ -1,5 +1,6 @@
 #include "bothways/pair/two_way.hpp"
 
+#include "bothways/pair/curve.hpp"
 #include "lib/pair/made_up.hpp"
 
 #include <catch2/catch.hpp>
@@ -226,6 +227,31 @@ TEST_CASE("the uncertainty of a pair is that of its runs, more where they are un
     CHECK(split.rollout.sd > 0.4 * std::hypot(0.03, 0.01));
     CHECK(split.rollout.sd < 0.7 * std::hypot(0.03, 0.01));
     CHECK_THAT(split.rollout.hi95 - split.rollout.value, WithinRel(1.96 * split.rollout.sd, 1e-4));
+  }
+}
+
+TEST_CASE("without edges the sd is that of the harmonic mean of the two times", "[pair]") {
+  Run slow = constant_run(2.0, 2.0, 1.0, 0.03);
+  Run quick = constant_run(3.0, 2.0, 1.0, 0.0);
+  slow.edges.clear();
+  quick.edges.clear();
+  // 6 s and 4 s: d(2ab / (a + b)) / da = 2 b^2 / (a + b)^2
+  const TwoWay split = find(two_way(slow, quick), "8-20 m/s");
+  CHECK_THAT(split.rollout.value, WithinRel(4.8, 1e-12));
+  CHECK_THAT(split.rollout.sd, WithinRel(2.0 * 16.0 / 100.0 * 0.03, 1e-9));
+}
+
+TEST_CASE("no band is shorter than forty times the noise of its ends", "[pair]") {
+  constexpr double sd_s = 0.02;
+  const auto course =
+      mean_course(scooter_run(0.02, 0.0, usual, sd_s), scooter_run(-0.02, 0.0, usual, sd_s), {});
+  REQUIRE(course);
+  REQUIRE(course->mean.v_mps.size() > 5);
+  for (const Course& run : course->run) {
+    for (std::size_t k = 1; k < run.t_s.size(); ++k) {
+      CHECK(run.t_s[k] - run.t_s[k - 1] >= 40.0 * sd_s);
+      CHECK(run.t_s[k] - run.t_s[k - 1] < 100.0 * sd_s);  // nor much longer: that would keep some slope
+    }
   }
 }
 

@@ -23,7 +23,6 @@ Compared sample_compared() {
                  .after = normal_estimate(5.0, 0.02),
                  .difference = normal_estimate(-0.1, 0.025),
                  .p_value = 0.00036,
-                 .degrees_of_freedom = 1e300,
                  .pairs_before = 1,
                  .pairs_after = 1,
                  .main = true,

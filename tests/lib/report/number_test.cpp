@@ -107,3 +107,11 @@ TEST_CASE("decimals are alike down a column: what the widest interval bears and 
   CHECK(common_decimals(std::vector{unknown_one, wide}) == 1);
   CHECK(common_decimals({}) == 0);
 }
+
+TEST_CASE("times beside their differences have no fewer decimals than these", "[report]") {
+  const std::vector<Estimate> times{{4.234, 0.066, 4.105, 4.363}, {9.66, 0.19, 9.28, 10.04}};
+  const std::vector<Estimate> differences{{-0.171, 0.077, -0.322, -0.02}, {-0.15, 0.2, -0.5, 0.2}};
+  CHECK(common_decimals(times) == 1);
+  CHECK(common_decimals(times, differences) == 2);
+  CHECK(common_decimals(times, {}) == 1);
+}

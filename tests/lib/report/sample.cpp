@@ -57,8 +57,13 @@ Result sample_result() {
   second.runs.accepted[0].splits.resize(1);
   result.rides = {first, second};
   Pair pair{.id = 1, .ride = 0, .other_ride = 0, .first_run = 1, .second_run = 2, .overlap = 0.97};
-  pair.splits = {{parse_splits("0-30 mph").front(), normal_estimate(5.0881, 0.0108),
-                  normal_estimate(5.69, 0.14), 5.0884, 0.0138}};
+  pair.splits = {{.spec = parse_splits("0-30 mph").front(),
+                  .rollout = normal_estimate(5.0881, 0.0108),
+                  .movement = normal_estimate(5.69, 0.14),
+                  .as_ridden = normal_estimate(5.0901, 0.01),
+                  .as_ridden_movement = normal_estimate(5.692, 0.13),
+                  .plain_mean_s = 5.0884,
+                  .apart = 0.0138}};
   pair.notes = {{"partners-apart", "the two runs differ by 1.4 %"}};
   result.pairs.made = {pair};
   result.pairs.single = {{1, 3, "no-opposite", "no run in the opposite direction was found"}};
@@ -66,8 +71,10 @@ Result sample_result() {
                      .pairs = 1,
                      .rollout = normal_estimate(5.0881, 0.0108),
                      .movement = normal_estimate(5.69, 0.14),
-                     .allowance_s = 0.008,
-                     .allowance_movement_s = 0.009,
+                     .as_ridden_s = 5.0901,
+                     .as_ridden_movement_s = 5.692,
+                     .budget = {.receiver = 0.01, .scatter = 0.008},
+                     .budget_movement = {.receiver = 0.01, .scatter = 0.009},
                      .best_one_way_s = 5.0534,
                      .best_one_way_movement_s = 5.6534}};
   return result;

@@ -75,6 +75,17 @@ TEST_CASE("a reason of which the figures differ is given as an example", "[repor
   CHECK_THAT(text, Contains("gentle, 40 %"));
 }
 
+TEST_CASE("an example without a place has no comma for one", "[report]") {
+  Result result = sample_result();
+  auto& rejected = result.rides[0].runs.rejected;
+  const LatLon nowhere{unknown, unknown};
+  for (int i = 0; i < 5; ++i) {
+    rejected.push_back(
+        {shifted(rejected[1].time, 10 + i), nowhere, "gentle", "gentle, " + std::to_string(40 + i) + " %"});
+  }
+  CHECK_THAT(summary(result), Contains("for example the first: gentle, 40 %"));
+}
+
 TEST_CASE("two set-ups in one result are told, one or none is not", "[report]") {
   Result result = sample_result();
   REQUIRE(result.rides.size() == 2);

@@ -34,6 +34,16 @@ TEST_CASE("figures stand to the right, text to the left, and empty columns are n
         " 12  a\\x0ab\n");
 }
 
+TEST_CASE("points in time round to the decimals that are shown", "[report]") {
+  const Table table{"t", {{"start", ""}}, {{TimeCell{{1'777'887'012'960'000}}}}};  // 09:30:12.96
+  const auto shown = [&](int decimals) {
+    return text(table, {.times_only = true, .time_decimals = decimals});
+  };
+  CHECK(shown(0) == "start\n09:30:13\n");
+  CHECK(shown(1) == "start\n09:30:13.0\n");
+  CHECK(shown(2) == "start\n09:30:12.96\n");
+}
+
 TEST_CASE("no line of any table is wider than asked", "[report]") {
   Result result = sample_result();
   result.rides[1].path = std::string(200, 'x');

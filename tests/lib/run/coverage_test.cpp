@@ -19,15 +19,19 @@ namespace {
 /// 95 of 100 less three sd of the share among 60 runs, sqrt(0.95 0.05 / 60) = 0.028.
 constexpr double least_of_60 = 0.866;
 
-/// Of mean_square_z(): three sd of it in 60 runs, sqrt(2 / 60) = 0.18, would be 0.45 to 1.55; an sd of twice
-/// or half its size gives 0.25 and 4.
+/// Intervals are wider on purpose by the factor of (5.6), for receivers that the model does not know: of a
+/// receiver that it knows the mean of (error / sd)^2 is 1 / 1.18^2.
+constexpr double by_design = 0.72;
+
+/// Of mean_square_z(): three sd of it in 60 runs, sqrt(2 / 60) = 0.18, would be 0.33 to 1.1; an sd of twice
+/// or half its size gives 0.18 and 2.9.
 auto right_width() {
-  return WithinAbs(1.0, 0.4);
+  return WithinAbs(by_design, 0.35);
 }
 
-/// Measured 0.79 to 0.85: a little wide, for receivers unlike this one are in the prior.
+/// Measured 0.55 to 0.62: receivers unlike this one are in the priors too.
 auto right_width_of_300() {
-  return WithinAbs(0.9, 0.2);
+  return WithinAbs(0.65, 0.15);
 }
 
 /// Many starts of one vehicle that are not quite alike, seen by many receivers of one kind.
@@ -84,11 +88,11 @@ TEST_CASE("held zeros widen the interval and do not make it false", "[run]") {
   const Tally held = tally(sim::scooter(), model, "0-30 mph", 10);
   CHECK(held.share() >= least_of_60);
   CHECK(std::abs(held.bias()) < 0.03);
-  // Too wide today, 0.49: how far below the hold the launch begins is not told by anything.
-  CHECK_THAT(held.mean_square_z(), WithinAbs(0.65, 0.35));
+  // Too wide today, 0.31: how far below the hold the launch begins is not told by anything.
+  CHECK_THAT(held.mean_square_z(), WithinAbs(0.45, 0.25));
 }
 
-TEST_CASE("coarse steps of the written speed do not make the interval false", "[run]") {
+TEST_CASE("coarse steps of the written speed do not make the interval false", "[run][trials]") {
   sim::ReceiverModel model;
   model.resolution_mps = 0.1 * mps_per_knot;
   const Tally coarse = tally(sim::scooter(), model, "0-30 mph", 10);
@@ -97,7 +101,7 @@ TEST_CASE("coarse steps of the written speed do not make the interval false", "[
   CHECK_THAT(coarse.mean_square_z(), right_width());
 }
 
-TEST_CASE("positions alone give true intervals at 10 Hz", "[run]") {
+TEST_CASE("positions alone give true intervals at 10 Hz", "[run][trials]") {
   sim::ReceiverModel model;
   model.with_speed = false;
   const Tally positions = tally(sim::scooter(), model, "0-30 mph", 10);

@@ -155,6 +155,14 @@ Mixture duration(const std::vector<DensePath>& paths, int from_row, double from,
   return out;
 }
 
+double weight_of(const LaunchPosterior& posterior) {
+  double sum = 0.0;
+  for (const SmoothedPath& path : posterior.paths) {
+    sum += path.weight;
+  }
+  return sum;
+}
+
 }  // namespace
 
 TEST_CASE("splits are the mixture of the joint normals' crossing times", "[run]") {
@@ -169,6 +177,35 @@ TEST_CASE("splits are the mixture of the joint normals' crossing times", "[run]"
     check(named(run, "5-15 mph").rollout, duration(paths, v, 5.0 * mps_per_mph, v, 15.0 * mps_per_mph));
     check(named(run, "5 m").rollout, duration(paths, s, rollout_m, s, 5.0));
     check(named(run, "3-6 m").rollout, duration(paths, s, 3.0, s, 6.0));
+  }
+}
+
+TEST_CASE("what runs share is what each hypothesis alone would give", "[run]") {
+  const auto splits = parse_splits("0-10 mph, 3-6 m");
+  for (DenseCase& c : dense_cases()) {
+    CAPTURE(c.name);
+    c.hypotheses[1].part = 1;
+    const Run run = timed_run(launch_posterior(c.window, c.model, c.hypotheses), splits, window_start, end_s);
+    for (const Split& split : run.splits) {
+      REQUIRE(split.rollout_shared_s.size() == 2);
+      double shared = 0.0;
+      for (std::size_t h = 0; h < 2; ++h) {
+        const LaunchPosterior all = launch_posterior(c.window, c.model, c.hypotheses);
+        LaunchPosterior alone = all;
+        std::erase_if(alone.paths, [&](const SmoothedPath& path) { return path.part != h; });
+        const double weight = weight_of(alone) / weight_of(all);
+        for (SmoothedPath& path : alone.paths) {
+          path.weight /= weight;
+        }
+        const Run under = timed_run(alone, splits, window_start, end_s);
+        const double off = named(under, split.spec.name).rollout.value - split.rollout.value;
+        CHECK_THAT(split.rollout_shared_s[h], WithinAbs(std::sqrt(weight) * off, 1e-9));
+        shared += weight * off * off;
+      }
+      CHECK_THAT(shared_covariance(split.rollout_shared_s, split.rollout_shared_s), WithinAbs(shared, 1e-9));
+      CHECK(shared < split.rollout.sd * split.rollout.sd);
+      CHECK(shared_covariance(split.rollout_shared_s, {}) == 0.0);
+    }
   }
 }
 

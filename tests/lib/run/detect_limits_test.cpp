@@ -8,6 +8,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -145,5 +146,29 @@ TEST_CASE("a silence after a rest hides a start where the log goes on at 11 m/s,
     });
     CAPTURE(back_mps);
     CHECK(detect_starts(speed_series(log)).hidden.size() == (back_mps < 12.0 ? 1U : 0U));
+  }
+}
+
+TEST_CASE("positions that jump ahead where the vehicle gets away are no lift", "[run]") {
+  const SpeedPoints ride =
+      SpeedPoints{{0.0, 0.0}, {12.0, 0.0}} + SpeedPoints{{6.0, 18.0}, {6.0, 0.0}, {12.0, 0.0}};
+  const auto ahead = [](double t_s) { return t_s < 12.5 ? 0.0 : 5.0; };  // steps of 6.5, 4.5 and 7.5 m
+  const Starts starts = detect_starts(speed_series(drawn_positions(ride, 1.0, ahead)));
+  REQUIRE(starts.standing.size() == 1);
+  CHECK_THAT(starts.standing.front().top_mps, WithinAbs(18.0, 2.0));
+}
+
+TEST_CASE("what wanders on the spot for seconds has stood as long, a roll of a second has not", "[run]") {
+  const SpeedPoints ride = SpeedPoints{{0.0, 8.0}, {5.0, 8.0}} +
+                           SpeedPoints{{4.0, 0.0}, {8.0, 0.0}, {6.0, 18.0}, {6.0, 0.0}, {12.0, 0.0}};
+  const auto wandering = [](double t_s) { return t_s > 9.5 && t_s < 17.5 ? 0.8 * std::sin(1.3 * t_s) : 0.0; };
+  const Starts wanders = detect_starts(speed_series(drawn_positions(ride, 1.0, wandering)));
+  REQUIRE(wanders.standing.size() == 1);
+  CHECK(wanders.standing.front().rest_s > 5.0);
+  const SpeedPoints turned = SpeedPoints{{0.0, 8.0}, {5.0, 8.0}} +
+                             SpeedPoints{{4.0, 0.0}, {0.2, 0.0}, {6.0, 18.0}, {6.0, 0.0}, {12.0, 0.0}};
+  for (const StandingStart& start :
+       detect_starts(speed_series(drawn_positions(turned, 1.0, [](double) { return 0.0; }))).standing) {
+    CHECK(start.rest_s < 1.5);
   }
 }

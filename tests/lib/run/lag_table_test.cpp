@@ -94,7 +94,7 @@ TEST_CASE("plain reading of a smoothed speed is off by what the table says", "[r
   }
 }
 
-TEST_CASE("where plain reading is off by the table's figure our bias stays within 40 ms", "[run]") {
+TEST_CASE("where plain reading is off by the table's figure our bias stays within 60 ms", "[run][trials]") {
   const sim::Truth& truth = plain_starts();
   for (const Row& row : table) {
     sim::ReceiverModel model;
@@ -116,8 +116,8 @@ TEST_CASE("where plain reading is off by the table's figure our bias stays withi
       }
     }
     INFO("lag " << row.lag_s << " s");
-    // A lag of 0.3 s may be a delay, which would move nothing: a quarter of the belief.
-    const double within_ms = row.lag_s < 0.2 ? 20.0 : 40.0;
+    // A lag of 0.3 s may be a delay, which would move nothing: half of the belief.
+    const double within_ms = row.lag_s < 0.2 ? 20.0 : 60.0;
     CHECK_THAT(1e3 * bias_s[0] / n, WithinAbs(0.0, within_ms));
     CHECK_THAT(1e3 * bias_s[1] / n, WithinAbs(0.0, within_ms));  // 240 runs of rms 0.04 s: sd 3 ms
   }

@@ -35,3 +35,15 @@ TEST_CASE("a start held at the highest speed counts for a twelfth less", "[run]"
   const double reach = reach_mps(of_fixture("moped/ride.nmea.gz"));
   CHECK_THAT(reach, WithinAbs(11.0 / 12.0 * 12.25, 0.15));  // the fixture holds 12.25 m/s
 }
+
+TEST_CASE("a split counts up to a little above the highest smoothed speed, and distances always", "[run]") {
+  std::vector<Split> splits;
+  for (const SplitSpec& spec : parse_splits("0-30 mph, 0-50 mph, 30-50 mph, 60 ft")) {
+    splits.push_back({.spec = spec});
+  }
+  const double mark_mps = 50.0 * mps_per_mph;
+  CHECK(within_reach(splits, mark_mps / 1.02 - 0.15, 0.05).size() == 4);
+  CHECK(within_reach(splits, mark_mps / 1.02 - 0.25, 0.05).size() == 2);
+  CHECK(within_reach(splits, 1.0, 0.05).size() == 1);
+  CHECK(within_reach(splits, 1.0, 0.05).front().spec.name == "60 ft");
+}

@@ -69,3 +69,12 @@ TEST_CASE("a launch is sought from 1.4 s before it is seen at 10 Hz, and 4 s ear
   const LaunchRange creep = window_of(series, true).launch.range;
   CHECK_THAT(creep.latest_s - creep.earliest_s, WithinRel(std::min(5.5 + 0.22 + lags_s, 6.0 + 0.1), 1e-9));
 }
+
+TEST_CASE("where positions are frozen a launch is sought from 2 s before the last frozen one", "[run]") {
+  const SpeedPoints ride{{0.0, 0.0}, {12.5, 0.0}, {18.5, 18.0}, {24.5, 0.0}, {36.5, 0.0}};
+  const SpeedSeries series = speed_series(drawn_positions(ride, 1.0, [](double) { return 0.0; }));
+  const StartWindow window = window_of(series, true);
+  const double frozen_s = seconds_between(window.start, shifted(series.stretches.front().start, 12.0));
+  CHECK_THAT(window.launch.range.earliest_s, WithinRel(frozen_s - 2.0, 1e-9));
+  CHECK_THAT(window.launch.range.latest_s, WithinRel(frozen_s + 1.0, 1e-9));
+}

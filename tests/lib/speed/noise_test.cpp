@@ -104,6 +104,23 @@ TEST_CASE("the hold of a receiver is found from the lowest speeds that it writes
   }
 }
 
+TEST_CASE("low speeds before a stop do not make the hold lower", "[speed]") {
+  sim::ReceiverModel model;
+  model.zero_hold_mps = 0.8;
+  SpeedSeries series = speed_series(logged(model, 23));
+  Log log;
+  for (Stretch& s : series.stretches) {  // the last three fixes of each brake are written all the same
+    for (std::size_t i = 3; i + 1 < s.v_mps.size(); ++i) {
+      if (s.v_mps[i] == 0.0 && s.v_mps[i - 1] > 0.8) {
+        s.v_mps[i] = 0.4;
+        s.v_mps[i + 1] = 0.1;
+        i += 2;
+      }
+    }
+  }
+  CHECK_THAT(estimate_receiver(series.stretches, log, 10.0).zero_hold_mps, WithinAbs(0.8, 0.12));
+}
+
 TEST_CASE("the written step of a whole log is found through the receiver", "[speed]") {
   sim::ReceiverModel model;
   model.resolution_mps = 0.1 * mps_per_knot;

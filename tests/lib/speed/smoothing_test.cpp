@@ -91,7 +91,8 @@ TEST_CASE("the sharpest stop decides", "[speed]") {
   CHECK(mean_square_lag(smoothing_posterior(ends, quiet_logger())) < 0.8 * soft);
 }
 
-TEST_CASE("speeds that are late against the positions are smoothed more often than not", "[speed]") {
+TEST_CASE("speeds that are late against the positions are smoothed with half of the belief or more",
+          "[speed]") {
   Receiver r = quiet_logger();
   r.lag_s = 0.3;
   r.lag_sd_s = 0.01;

@@ -2,6 +2,7 @@
 
 #include "bothways/core/units.hpp"
 #include "support/simulate/random.hpp"
+#include "support/simulate/runge_kutta.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -101,30 +102,19 @@ class Rider {
                         road_.cross_wind_mps);
   }
 
-  /// One Runge-Kutta step of v' = a(t, v, s), s' = v. The course is constant unless curvature is given.
+  /// One step of v' = a(t, v, s), s' = v. The course is constant unless curvature is given.
   template <class Acceleration>
   void step(double h, const Acceleration& a, double curvature_per_m = 0.0) {
-    const double t = now_.t_s;
-    const double v = now_.v_mps;
-    const double s = now_.s_m;
-    const double a1 = a(t, v, s);
-    const double v2 = v + 0.5 * h * a1;
-    const double a2 = a(t + 0.5 * h, v2, s + 0.5 * h * v);
-    const double v3 = v + 0.5 * h * a2;
-    const double a3 = a(t + 0.5 * h, v3, s + 0.5 * h * v2);
-    const double v4 = v + h * a3;
-    const double a4 = a(t + h, v4, s + h * v3);
-    const double ds = h / 6.0 * (v + 2.0 * v2 + 2.0 * v3 + v4);
-    const double v_new = std::max(0.0, v + h / 6.0 * (a1 + 2.0 * a2 + 2.0 * a3 + a4));
-    const double turned = curvature_per_m * ds;
+    const Change by = runge_kutta_4(now_.t_s, now_.v_mps, now_.s_m, h, a);
+    const double turned = curvature_per_m * by.s_m;
     const double course = now_.course_rad + 0.5 * turned;
-    now_.x_m += ds * std::cos(course);
-    now_.y_m += ds * std::sin(course);
+    now_.x_m += by.s_m * std::cos(course);
+    now_.y_m += by.s_m * std::sin(course);
     now_.course_rad += turned;
-    now_.t_s = t + h;
-    now_.v_mps = v_new;
-    now_.s_m = s + ds;
-    record(a(now_.t_s, v_new, now_.s_m));
+    now_.t_s += h;
+    now_.v_mps = std::max(0.0, now_.v_mps + by.v_mps);
+    now_.s_m += by.s_m;
+    record(a(now_.t_s, now_.v_mps, now_.s_m));
   }
 
   void start(const Phase& phase) {

@@ -132,6 +132,55 @@ std::string to_csv(const Log& log, int speed_decimals) {
   return out;
 }
 
+std::string to_tcx(const Log& log) {
+  std::string out =
+      "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<TrainingCenterDatabase "
+      "xmlns=\"http://www.garmin.com/xmlschemas/TrainingCenterDatabase/v2\">\n"
+      "<Activities><Activity Sport=\"Other\"><Lap><Track>\n";
+  const auto to = std::back_inserter(out);
+  for (const Fix& fix : log.fixes) {
+    fmt::format_to(to,
+                   "<Trackpoint><Time>{}</Time><Position><LatitudeDegrees>{:.9f}</"
+                   "LatitudeDegrees><LongitudeDegrees>{:.9f}"
+                   "</LongitudeDegrees></Position>",
+                   format_iso8601(fix.time), fix.lat_deg, fix.lon_deg);
+    if (is_known(fix.ele_m)) {
+      fmt::format_to(to, "<AltitudeMeters>{:.1f}</AltitudeMeters>", fix.ele_m);
+    }
+    if (is_known(fix.speed_mps)) {
+      fmt::format_to(to, "<Extensions><TPX><Speed>{:.8f}</Speed></TPX></Extensions>", fix.speed_mps);
+    }
+    out += "</Trackpoint>\n";
+  }
+  return out + "</Track></Lap></Activity></Activities></TrainingCenterDatabase>\n";
+}
+
+std::string to_kml(const Log& log) {
+  std::string out =
+      "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<kml xmlns=\"http://www.opengis.net/kml/2.2\" "
+      "xmlns:gx=\"http://www.google.com/kml/ext/2.2\"><Placemark><gx:Track>\n";
+  const auto to = std::back_inserter(out);
+  for (const Fix& fix : log.fixes) {
+    fmt::format_to(to, "<when>{}</when>\n", format_iso8601(fix.time));
+  }
+  for (const Fix& fix : log.fixes) {
+    fmt::format_to(to, "<gx:coord>{:.9f} {:.9f}", fix.lon_deg, fix.lat_deg);
+    if (is_known(fix.ele_m)) {
+      fmt::format_to(to, " {:.1f}", fix.ele_m);
+    }
+    out += "</gx:coord>\n";
+  }
+  out += "<ExtendedData><SchemaData><gx:SimpleArrayData name=\"speed_mps\">\n";
+  for (const Fix& fix : log.fixes) {
+    if (is_known(fix.speed_mps)) {
+      fmt::format_to(to, "<gx:value>{:.8f}</gx:value>\n", fix.speed_mps);
+    } else {
+      out += "<gx:value/>\n";
+    }
+  }
+  return out + "</gx:SimpleArrayData></SchemaData></ExtendedData></gx:Track></Placemark></kml>\n";
+}
+
 Log read_back(const std::string& bytes) {
   std::size_t at = 0;
   return read_log(

@@ -31,6 +31,10 @@ struct GpxStyle {
 [[nodiscard]] std::string to_gpx(const Log& log, const std::string& name, const GpxStyle& style = {});
 /// The log as CSV: time,lat,lon,speed_mps[,speed_accuracy_mps][,channels].
 [[nodiscard]] std::string to_csv(const Log& log, int speed_decimals = 3);
+/// The log as one TCX activity, speeds in m/s with 8 decimals.
+[[nodiscard]] std::string to_tcx(const Log& log);
+/// The log as one KML track: all times, all places, all speeds.
+[[nodiscard]] std::string to_kml(const Log& log);
 /// The log that the readers make of these bytes. @throws LogError  if they cannot.
 [[nodiscard]] Log read_back(const std::string& bytes);
 /// The bytes as one gzip member without name and time. @throws std::runtime_error if zlib fails.

@@ -165,7 +165,7 @@ Judged judge_couple(Kind kind, std::uint64_t seed, std::uint64_t index) {
     try {
       truths = truths_of(couple, seed, index);
     } catch (const std::invalid_argument&) {
-      continue;  // as in judge_ride()
+      continue;  // as in ride_and_record()
     }
     auto rides = ridden(couple, truths, seed, index, tried);
     const std::vector<Side> sides{side_of("before", std::move(rides[0])),

@@ -19,6 +19,8 @@ const char* to_string(Level level) {
       return "result";
     case Level::side:
       return "side";
+    case Level::wind:
+      return "wind";
     case Level::difference:
       return "difference";
   }

@@ -13,14 +13,15 @@ namespace bothways::population {
 
 /// What a figure is, and what it is held against.
 enum class Level {
-  run,        ///< a run: its own time from one foot of travel, on that road in that wind
-  movement,   ///< a run from first movement, likewise
-  pair,       ///< a pair: the level road in still air
-  result,     ///< the line over all pairs of a ride: the same
-  side,       ///< that of a side of a comparison
-  difference  ///< after less before: what the change does on the level road in still air
+  run,         ///< a run: its own time from one foot of travel, on that road in that wind
+  movement,    ///< a run from first movement, likewise
+  pair,        ///< a pair: the level road in still air
+  result,      ///< the line over all pairs of a ride: the same
+  side,        ///< that of a side of a comparison
+  difference,  ///< after less before: what the change does on the level road in still air
+  wind         ///< m/s along the road, against the first run of a ride's pairs; word 1: told
 };
-inline constexpr int levels = 6;
+inline constexpr int levels = 7;
 [[nodiscard]] const char* to_string(Level level);
 
 /// How the two sides of a couple were ridden.
@@ -37,6 +38,8 @@ struct Figure {
   double true_s = 0.0;
   int word = 0;       ///< difference: -1 quicker, +1 slower was told, 0: cannot tell
   bool main = false;  ///< difference: of the split that decides
+  double scatter_share =
+      -1.0;  ///< result: how much its pairs are seen to scatter, over the time; < 0: one pair
 };
 
 /// What the curves and tables sort rides by. Numbers as drawn.

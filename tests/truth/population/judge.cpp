@@ -1,5 +1,6 @@
 #include "truth/population/judge.hpp"
 
+#include "bothways/core/geodesy.hpp"
 #include "bothways/core/units.hpp"
 #include "bothways/pair/match.hpp"
 
@@ -101,9 +102,19 @@ std::string reason_for(const sim::TrueStart& start, const Runs& runs, const Devi
   return "";
 }
 
-void judge_pairs(const Ride& ride, const std::vector<SplitSpec>& splits, const std::vector<double>& level_s,
-                 Judged& judged) {
-  const Pairs pairs = pair_runs({ride});
+/// The mean wind along the road, as the runs tell it.
+void judge_wind(const Pairs& pairs, const sim::Road& road, const Weather& weather, Judged& judged) {
+  for (const DayWind& wind : pairs.winds) {
+    const bool same_way = angle_between_deg(wind.heading_deg, road.heading_deg) < 90.0;
+    judged.figures.push_back({.level = Level::wind,
+                              .found = wind.along_mps,
+                              .true_s = same_way ? weather.wind_mps : -weather.wind_mps,
+                              .word = wind.told ? 1 : 0});
+  }
+}
+
+void judge_pairs(const Ride& ride, const Pairs& pairs, const std::vector<SplitSpec>& splits,
+                 const std::vector<double>& level_s, Judged& judged) {
   for (std::size_t k = 0; k < splits.size(); ++k) {
     if (!std::isfinite(level_s[k])) {
       continue;
@@ -118,8 +129,11 @@ void judge_pairs(const Ride& ride, const std::vector<SplitSpec>& splits, const s
       }
     }
     for (const Overall& line : overall({ride}, pairs, {splits[k]})) {
-      judged.figures.push_back(
-          {.level = Level::result, .split = split, .found = line.rollout, .true_s = level_s[k]});
+      judged.figures.push_back({.level = Level::result,
+                                .split = split,
+                                .found = line.rollout,
+                                .true_s = level_s[k],
+                                .scatter_share = line.pairs > 1 ? line.scatter_s / level_s[k] : -1.0});
     }
   }
 }
@@ -173,36 +187,43 @@ void judge_runs(const sim::Truth& truth, const Ride& ride, const Device& device,
   count_starts(truth, ride.runs, device, begin, splits, taken, judged);
 }
 
-Judged judge_ride(Kind kind, std::uint64_t seed, std::uint64_t index) {
+RiddenLog ride_and_record(Kind kind, std::uint64_t seed, std::uint64_t index) {
   sim::Random random(mixed(seed, index, 4));
-  return judge_ride(draw_device(kind, random), seed, index);
+  return ride_and_record(draw_device(kind, random), seed, index);
 }
 
-Judged judge_ride(const Device& device, std::uint64_t seed, std::uint64_t index) {
+RiddenLog ride_and_record(const Device& device, std::uint64_t seed, std::uint64_t index) {
   sim::Random random(mixed(seed, index, 1));
   constexpr int most_draws = 200;
   for (int draw = 0; draw < most_draws; ++draw) {
-    const Machine machine = draw_machine(random);
-    const sim::Road road = draw_road(random);
-    const Weather weather = draw_weather(random);
+    RiddenLog ridden{.device = device,
+                     .machine = draw_machine(random),
+                     .road = draw_road(random),
+                     .weather = draw_weather(random)};
     const Plan plan{.pairs = random.integer(3, 5), .traffic = true};
-    sim::Truth truth;
     try {
-      truth = draw_ride(machine, road, weather, plan, mixed(seed, index, 2));
+      ridden.truth = draw_ride(ridden.machine, ridden.road, ridden.weather, plan, mixed(seed, index, 2));
     } catch (const std::invalid_argument&) {
       continue;  // nobody rides a moped up such a hill against such a wind
     }
-    Judged judged;
-    judged.traits = traits_of(device, machine, road, weather);
-    const Log log = record(truth, device, mixed(seed, index, 3), morning);
-    const double before_s = thread_time_s();
-    Ride ride = analyse(log, {.splits = machine.splits});
-    judged.find_s = thread_time_s() - before_s;
-    judge_runs(truth, ride, device, morning, machine.splits, judged);
-    judge_pairs(ride, machine.splits, level_times_s(machine, weather.air_kg_m3), judged);
-    return judged;
+    ridden.log = record(ridden.truth, device, mixed(seed, index, 3), morning);
+    return ridden;
   }
   throw std::logic_error("no machine could go where it was sent");
+}
+
+Judged judge(const RiddenLog& ridden) {
+  Judged judged;
+  judged.traits = traits_of(ridden.device, ridden.machine, ridden.road, ridden.weather);
+  const std::vector<SplitSpec>& splits = ridden.machine.splits;
+  const double before_s = thread_time_s();
+  Ride ride = analyse(ridden.log, {.splits = splits});
+  judged.find_s = thread_time_s() - before_s;
+  judge_runs(ridden.truth, ride, ridden.device, morning, splits, judged);
+  const Pairs pairs = pair_runs({ride});
+  judge_pairs(ride, pairs, splits, level_times_s(ridden.machine, ridden.weather.air_kg_m3), judged);
+  judge_wind(pairs, ridden.road, ridden.weather, judged);
+  return judged;
 }
 
 }  // namespace bothways::population

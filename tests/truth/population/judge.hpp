@@ -16,10 +16,21 @@ namespace bothways::population {
 void judge_runs(const sim::Truth& truth, const Ride& ride, const Device& device, Instant begin,
                 const std::vector<SplitSpec>& splits, Judged& judged);
 
-/// Draws ride `index` of the population of `seed`, sends it through the library, and judges it.
-[[nodiscard]] Judged judge_ride(Kind kind, std::uint64_t seed, std::uint64_t index);
-/// The same ride through a device that is given.
-[[nodiscard]] Judged judge_ride(const Device& device, std::uint64_t seed, std::uint64_t index);
+/// A ride of the population and its log.
+struct RiddenLog {
+  Device device;
+  Machine machine;
+  sim::Road road;
+  Weather weather;
+  sim::Truth truth;
+  Log log;
+};
+
+/// Draws ride `index` of the population of `seed` and records it, on a device drawn for it or given.
+[[nodiscard]] RiddenLog ride_and_record(Kind kind, std::uint64_t seed, std::uint64_t index);
+[[nodiscard]] RiddenLog ride_and_record(const Device& device, std::uint64_t seed, std::uint64_t index);
+/// Sends a log through the library and judges what comes out.
+[[nodiscard]] Judged judge(const RiddenLog& ridden);
 
 /// Draws couple `index`, rides before and after a change, compares them, and judges what is said.
 [[nodiscard]] Judged judge_couple(Kind kind, std::uint64_t seed, std::uint64_t index);

@@ -7,6 +7,7 @@
 //     bothways_population --curves all             coverage and width against every trait of a ride
 //     bothways_population --figures                every figure with the traits of its ride, as CSV
 //     bothways_population --habits                 one habit of receivers at a time, on one that has none
+//     bothways_population --log 12                 that ride's log as CSV; its starts on the error stream
 //     bothways_population --check                  exit code 1 outside of loose bounds
 //
 // Each ride draws receiver, vehicle, rider, road and weather at random from the ranges of ranges.hpp, which
@@ -14,6 +15,7 @@
 // which stay as a regression. Runs are held against their own times; pairs, results, sides and differences
 // against the level road in still air.
 
+#include "support/simulate/write.hpp"
 #include "truth/population/habits.hpp"
 #include "truth/population/judge.hpp"
 #include "truth/population/print.hpp"
@@ -25,6 +27,7 @@
 #include <exception>
 #include <functional>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <thread>
 
@@ -36,6 +39,7 @@ struct Arguments {
   std::uint64_t seed = 1;
   std::size_t rides = 300;
   std::size_t couples = 120;
+  std::optional<std::size_t> log;
   unsigned threads = 2;
   std::string kind;
   Format format = Format::text;
@@ -54,6 +58,8 @@ bool take_value(Arguments& a, const std::string& option, const char* value) {
     a.rides = number();
   } else if (option == "--couples") {
     a.couples = number();
+  } else if (option == "--log") {
+    a.log = number();
   } else if (option == "--threads") {
     a.threads = static_cast<unsigned>(std::max(1ULL, std::min(64ULL, number())));
   } else if (option == "--kind") {
@@ -93,7 +99,7 @@ Arguments parse(int argc, char** argv) {
 void print_help() {
   std::puts(
       "bothways_population [--seed N] [--rides N] [--couples N] [--kind TEXT] [--curves all] [--threads N]\n"
-      "                    [--format text|csv|markdown] [--figures] [--habits] [--check]\n"
+      "                    [--format text|csv|markdown] [--figures] [--habits] [--log N] [--check]\n"
       "Times rides drawn at random and scores times, 95 % intervals and words. Seeds below 1000 are for "
       "tuning,\n"
       "others for judging.\n"
@@ -101,6 +107,10 @@ void print_help() {
       "  --figures      one line of CSV a figure, with the traits of its ride\n"
       "  --habits       --rides drives with a plain receiver of each kind, and with one habit after the "
       "other put on\n"
+      "  --log N        the log of ride N as CSV, and its starts on the error stream: time of movement and "
+      "of "
+      "the first\n"
+      "                 foot in seconds from the first fix on, and the highest speed in m/s\n"
       "  --check        exit code 1 outside of loose bounds, to be tightened as the library gets better\n"
       "Columns: n figures of so many rides; held: intervals that hold the truth, with a 99 % interval that "
       "knows\n"
@@ -157,7 +167,7 @@ Population drawn(const Arguments& a, const std::vector<Kind>& wanted) {
       .seed = a.seed, .rides = std::vector<Judged>(a.rides), .couples = std::vector<Judged>(a.couples)};
   in_parallel(a.rides + a.couples, a.threads, [&](std::size_t i) {
     if (i < a.rides) {
-      population.rides[i] = judge_ride(wanted[i % wanted.size()], a.seed, i);
+      population.rides[i] = judge(ride_and_record(wanted[i % wanted.size()], a.seed, i));
     } else {
       const std::size_t k = i - a.rides;
       population.couples[k] = judge_couple(wanted[k / 12 % wanted.size()], a.seed, k);
@@ -176,9 +186,28 @@ std::vector<std::vector<Judged>> judged_habits(const Arguments& a, Kind kind) {
     }
     habits()[h].put_on(device);
     judged[h].resize(a.rides);
-    in_parallel(a.rides, a.threads, [&](std::size_t i) { judged[h][i] = judge_ride(device, a.seed, i); });
+    in_parallel(a.rides, a.threads,
+                [&](std::size_t i) { judged[h][i] = judge(ride_and_record(device, a.seed, i)); });
   }
   return judged;
+}
+
+/// What `--log` asks for.
+void print_log(const RiddenLog& ridden) {
+  std::fputs(bothways::sim::to_csv(ridden.log).c_str(), stdout);
+  std::fprintf(stderr, "%s, %s\n", ridden.machine.name.c_str(), ridden.machine.launch.c_str());
+  for (const bothways::sim::TrueStart& start : ridden.truth.starts) {
+    std::fprintf(stderr, "%-8s movement %8.2f foot %8.2f lift %8.2f s top %5.1f m/s",
+                 bothways::sim::to_string(start.kind), start.movement_s, start.foot_s, start.lift_s,
+                 start.top_mps);
+    for (const bothways::SplitSpec& spec : ridden.machine.splits) {
+      if (const auto split_s =
+              bothways::sim::true_split_s(ridden.truth, start, spec, bothways::Clock::rollout)) {
+        std::fprintf(stderr, "  %s %.2f", spec.name.c_str(), *split_s);
+      }
+    }
+    std::fputs("\n", stderr);
+  }
 }
 
 }  // namespace
@@ -191,6 +220,10 @@ int main(int argc, char** argv) {
     return arguments.help ? 0 : 2;
   }
   try {
+    if (arguments.log) {
+      print_log(ride_and_record(wanted[*arguments.log % wanted.size()], arguments.seed, *arguments.log));
+      return 0;
+    }
     if (arguments.habits) {
       for (const Kind kind : wanted) {
         print(habits_table(kind, judged_habits(arguments, kind)), arguments.format);

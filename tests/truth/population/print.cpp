@@ -126,7 +126,7 @@ bool is_within_loose_bounds(const Population& population) {
   bool fine = holds(runs.broken == 0, "a figure is not finite, or not in its own interval");
   fine = holds(found.hi99 >= 0.85, "fewer than 85 % of the runs found") && fine;
   fine = holds(taken.lo99 <= 0.05, "more than 5 % of the other starts taken for runs") && fine;
-  fine = holds(runs.held.hi99 >= 0.60, "fewer than 60 % of the intervals of runs hold the truth") && fine;
+  fine = holds(runs.held.hi99 >= 0.94, "fewer than 94 % of the intervals of runs hold the truth") && fine;
   return holds(loggers.median <= 0.15, "a fast logger's median error at 0-30 mph is above 0.15 s") && fine;
 }
 

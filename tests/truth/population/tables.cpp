@@ -5,7 +5,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <cstddef>
 #include <iterator>
+#include <set>
+#include <string>
 
 namespace bothways::population {
 
@@ -92,6 +96,39 @@ Table level_table(const Population& population, Level level) {
   return table;
 }
 
+Table scatter_table(const Population& population) {
+  constexpr int quarters = 4;
+  static const std::array<const char*, quarters> names{"least", "second", "third", "most"};
+  std::array<std::vector<double>, splits_asked> seen;
+  for (const Judged& ride : population.rides) {
+    for (const Figure& figure : ride.figures) {
+      if (figure.level == Level::result && figure.scatter_share >= 0.0) {
+        seen.at(static_cast<std::size_t>(figure.split)).push_back(figure.scatter_share);
+      }
+    }
+  }
+  for (std::vector<double>& of_split : seen) {
+    std::sort(of_split.begin(), of_split.end());
+  }
+  const auto quarter_of = [&](const Figure& figure) {
+    const std::vector<double>& of_split = seen.at(static_cast<std::size_t>(figure.split));
+    const auto below =
+        std::lower_bound(of_split.begin(), of_split.end(), figure.scatter_share) - of_split.begin();
+    return static_cast<int>(quarters * static_cast<std::size_t>(below) / of_split.size());
+  };
+  Table table{
+      "Result lines of two pairs and more, by quarter of the scatter that their pairs show", {"scatter"}, {}};
+  table.head.insert(table.head.end(), summary_head().begin(), summary_head().end());
+  for (int quarter = 0; quarter < quarters; ++quarter) {
+    const Summary s = summary_of(population.rides, [&](const Judged& /*ride*/, const Figure& figure) {
+      return figure.level == Level::result && figure.scatter_share >= 0.0 && quarter_of(figure) == quarter;
+    });
+    table.rows.push_back({names.at(static_cast<std::size_t>(quarter))});
+    append_summary(table.rows.back(), s);
+  }
+  return table;
+}
+
 Table sharp_table(const Population& population) {
   Table table{"Runs of good loggers: at most 0.07 m/s, no smoothing over 0.05 s", {"split"}, {}};
   table.head.insert(table.head.end(), summary_head().begin(), summary_head().end());
@@ -102,6 +139,36 @@ Table sharp_table(const Population& population) {
              value.at("smoothing_s") <= 0.05 && figure.level == Level::run && figure.split == split;
     });
     table.rows.push_back({split_names[split]});
+    append_summary(table.rows.back(), s);
+  }
+  return table;
+}
+
+Table wind_table(const Population& population) {
+  Table table{"Wind along the road at a rider's height, m/s, where the runs are said to tell it",
+              {"vehicle", "rides with pairs", "told %"},
+              {}};
+  table.head.insert(table.head.end(), summary_head().begin(), summary_head().end());
+  std::set<std::string> vehicles{"all"};
+  for (const Judged& ride : population.rides) {
+    vehicles.insert(ride.traits.machine);
+  }
+  for (const std::string& vehicle : vehicles) {
+    const auto is_row = [&](const Judged& ride, const Figure& figure) {
+      return figure.level == Level::wind && (vehicle == "all" || ride.traits.machine == vehicle);
+    };
+    int all = 0;
+    int told = 0;
+    for (const Judged& ride : population.rides) {
+      for (const Figure& figure : ride.figures) {
+        all += is_row(ride, figure) ? 1 : 0;
+        told += is_row(ride, figure) && figure.word != 0 ? 1 : 0;
+      }
+    }
+    const Summary s = summary_of(population.rides, [&](const Judged& ride, const Figure& figure) {
+      return is_row(ride, figure) && figure.word != 0;
+    });
+    table.rows.push_back({vehicle, fmt::format("{}", all), percent(1.0 * told / std::max(1, all))});
     append_summary(table.rows.back(), s);
   }
   return table;
@@ -182,6 +249,8 @@ std::vector<Table> all_tables(const Population& population, bool all_curves) {
     for (const Level level : {Level::run, Level::movement, Level::pair, Level::result}) {
       tables.push_back(level_table(population, level));
     }
+    tables.push_back(scatter_table(population));
+    tables.push_back(wind_table(population));
     tables.push_back(sharp_table(population));
   }
   if (!population.couples.empty()) {

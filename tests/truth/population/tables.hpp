@@ -30,9 +30,14 @@ struct Table {
 [[nodiscard]] Table starts_table(const Population& population);
 /// Figures of one level, by kind of log and split.
 [[nodiscard]] Table level_table(const Population& population, Level level);
+/// Result lines of two pairs and more, by how much their pairs are seen to scatter, in quarters of each
+/// split.
+[[nodiscard]] Table scatter_table(const Population& population);
 /// Runs of good loggers with sharp stops, the ones whose sharpness must be kept: 10 Hz and more, at most 0.07
 /// m/s of noise, no smoothing over 0.05 s.
 [[nodiscard]] Table sharp_table(const Population& population);
+/// What is said of the wind, by vehicle.
+[[nodiscard]] Table wind_table(const Population& population);
 /// Words told of couples, by change and by the way the sides were ridden.
 [[nodiscard]] Table words_table(const Population& population);
 /// All of these, in the order of a report. all_curves: one for each trait, not the three asked for only.
