@@ -41,6 +41,17 @@ std::vector<numeric::Transition> transitions(const TimeGrid& grid, const numeric
   return out;
 }
 
+/// Each time's steps to the next reading in one, for the covariance of the forward pass: of a phone ten. It
+/// saves a third of a run of 1 Hz (tests/bench, launch_fit/phone_1hz).
+std::vector<numeric::Transition> leaps(const BackwardPass& pass) {
+  std::vector<numeric::Transition> out(pass.linear_from);
+  for (std::size_t k = pass.linear_from; k-- > 0;) {
+    const bool last = k + 1 == pass.linear_from || pass.grid.reading[k + 1] >= 0;
+    out[k] = last ? pass.step[k] : numeric::joined(pass.step[k], out[k + 1]);
+  }
+  return out;
+}
+
 }  // namespace
 
 TimeGrid time_grid(const LaunchWindow& window, double early_jerk_factor) {
@@ -69,11 +80,12 @@ TimeGrid time_grid(const LaunchWindow& window, double early_jerk_factor) {
 
 BackwardPass backward_pass(const LaunchWindow& window, const LaunchModel& model, double lag_s,
                            double early_jerk_factor) {
-  BackwardPass pass{window, model, {}, time_grid(window, early_jerk_factor), 0, {}, {}, {}};
+  BackwardPass pass{window, model, {}, time_grid(window, early_jerk_factor), 0, {}, {}, {}, {}};
   pass.model.motion.lag_s = lag_s;
   pass.row = model.positions ? numeric::position_row() : numeric::speed_row(pass.model.motion);
   pass.linear_from = model.positions ? 0 : pass.grid.moving;
   pass.step = transitions(pass.grid, pass.model.motion);
+  pass.leap = leaps(pass);
   const std::size_t n = pass.grid.t_s.size();
   pass.gain.resize(n - 1);
   pass.info.resize(n);

@@ -30,6 +30,7 @@ struct BackwardPass {
   TimeGrid grid;
   std::size_t linear_from = 0;              ///< from this time of the grid on
   std::vector<numeric::Transition> step;    ///< (n - 1)
+  std::vector<numeric::Transition> leap;    ///< (linear_from) to the next reading, or to linear_from
   std::vector<numeric::BackwardGain> gain;  ///< (n - 1) filled from linear_from on
   std::vector<numeric::Information> info;   ///< (n) of the readings from each time on; likewise
 };

@@ -88,15 +88,22 @@ ForwardPass forward_pass(const BackwardPass& pass, const LaunchShape& shape, dou
   out.log_likelihood = window.at_rest.log_likelihood[readings_until(window, t0_s)];
   out.state = numeric::predict(launch_prior(pass, shape, t0_s), transition_from_launch(pass, t0_s),
                                expected_jerk(pass, shape, t0_s, k));
+  bool at_reading = true;  // or at the first time after the launch: the covariance is of here
   for (; k < pass.linear_from; ++k) {
     out.site.emplace_back();
     if (pass.grid.reading[k] >= 0) {
+      at_reading = true;
       const Reading& reading = window.readings[static_cast<std::size_t>(pass.grid.reading[k])];
       if (reading.kind != Reading::Kind::excluded) {
         update_near_rest(pass, reading, out);
       }
     }
-    out.state = numeric::predict(out.state, pass.step[k], expected_jerk(pass, shape, t0_s, k + 1));
+    out.state.mean =
+        numeric::predicted_mean(out.state.mean, pass.step[k], expected_jerk(pass, shape, t0_s, k + 1));
+    if (at_reading) {
+      out.state.cov = numeric::predicted_cov(out.state.cov, pass.leap[k]);
+      at_reading = false;
+    }
   }
   return out;
 }

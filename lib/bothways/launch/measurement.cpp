@@ -33,10 +33,10 @@ double censored_probability(const DeadBand& band, const numeric::Normal& v) {
   return (1.0 - band.far_share) * near + band.far_share * far;
 }
 
-/// log of the density of u, up to a constant: normal, but for the speed in it being >= 0.
+/// The density of u: normal, but for the speed in it being >= 0.
 class ForwardPart {
  public:
-  explicit ForwardPart(const ExpectedLength& expected) : u_(expected.u) {
+  explicit ForwardPart(const ExpectedLength& expected) : u_(expected.u), noise_(u_.variance) {
     const double share = expected.speed.variance / u_.variance;
     const double sd =
         std::sqrt(std::max(expected.speed.variance * (1.0 - share), 0.0));  // of the speed, given u
@@ -45,17 +45,29 @@ class ForwardPart {
       offset_ = (expected.speed.mean - share * u_.mean) / sd;
       log_total_ =
           std::log(std::max(normal_cdf(expected.speed.mean / std::sqrt(expected.speed.variance)), tiny));
+      noise_ = u_.variance * (1.0 - share);
     }
   }
-  [[nodiscard]] double log_density(double u) const {
+  /// log of the normal part, up to a constant.
+  [[nodiscard]] double log_normal(double u) const {
     const double off = u - u_.mean;
-    const double forward = gain_ > 0.0 ? std::log(std::max(normal_cdf(offset_ + gain_ * u), tiny)) : 0.0;
-    return -0.5 * off * off / u_.variance + forward - log_total_;
+    return -0.5 * off * off / u_.variance;
   }
+  /// P(speed >= 0 | u).
+  [[nodiscard]] double forward(double u) const {
+    return gain_ > 0.0 ? std::max(normal_cdf(offset_ + gain_ * u), tiny) : 1.0;
+  }
+  [[nodiscard]] double log_density(double u) const {
+    return log_normal(u) + (gain_ > 0.0 ? std::log(forward(u)) : 0.0) - log_total_;
+  }
+  [[nodiscard]] double log_total() const { return log_total_; }
+  [[nodiscard]] double mean() const { return u_.mean; }
   [[nodiscard]] double variance() const { return u_.variance; }
+  [[nodiscard]] double noise_variance() const { return noise_; }  ///< of u, given the speed
 
  private:
   numeric::Normal u_;
+  double noise_;
   double gain_ = 0.0;  ///< 0: the speed is known, nothing is cut off
   double offset_ = 0.0;
   double log_total_ = 0.0;
@@ -73,8 +85,9 @@ LengthPosterior folded_normal(double z, const ForwardPart& part) {
 }
 
 /// Cosines of the directions of a vector, half a circle: both halves are alike.
-constexpr int directions = 48;  // enough for the sharpest law that is still integrated
-using Cosines = std::array<double, directions / 2 + 1>;
+constexpr std::size_t directions = 48;
+constexpr std::size_t half_circle = directions / 2;
+using Cosines = std::array<double, half_circle + 1>;
 Cosines cosines() {
   Cosines out{};
   for (std::size_t i = 0; i < out.size(); ++i) {
@@ -83,31 +96,48 @@ Cosines cosines() {
   return out;
 }
 
-/// p(z) = z * integral of p(u = z cos w) N(z sin w; 0, r) dw.
+/// Each how many of them are enough: the log of the integrand turns about as kappa cos w, whose exponential n
+/// directions integrate to exp(-n^2 / (2 kappa)).
+std::size_t stride_for(double kappa) {
+  constexpr double enough = 72.0;  // n^2 / kappa
+  for (const std::size_t stride : {6U, 4U, 3U, 2U}) {
+    const auto n = static_cast<double>(directions / stride);
+    if (n * n > enough * kappa) {
+      return stride;
+    }
+  }
+  return 1;
+}
+
+/// p(z) = z * integral of p(u = z cos w) N(z sin w; 0, r) dw, by the periodic trapezoid.
 LengthPosterior by_quadrature(double z, const ForwardPart& part, double across_variance) {
   static const Cosines cosine = cosines();
+  const double kappa =
+      z * std::max(z, std::abs(part.mean())) / std::min(across_variance, part.noise_variance());
+  const std::size_t stride = stride_for(kappa);
   Cosines log_p{};
   double most = -std::numeric_limits<double>::infinity();
-  for (std::size_t i = 0; i < cosine.size(); ++i) {
+  for (std::size_t i = 0; i <= half_circle; i += stride) {
     const double across_square = z * z * (1.0 - cosine[i] * cosine[i]);
-    log_p[i] = part.log_density(z * cosine[i]) - 0.5 * across_square / across_variance;
+    log_p[i] = part.log_normal(z * cosine[i]) - 0.5 * across_square / across_variance;
     most = std::max(most, log_p[i]);
   }
   double sum = 0.0;
   double first = 0.0;
   double second = 0.0;
-  for (std::size_t i = 0; i < cosine.size(); ++i) {
-    const double ends = i == 0 || i + 1 == cosine.size() ? 0.5 : 1.0;
-    const double p = ends * std::exp(log_p[i] - most);
+  for (std::size_t i = 0; i <= half_circle; i += stride) {
     const double along = z * cosine[i];
+    const double ends = i == 0 || i == half_circle ? 0.5 : 1.0;
+    const double p = ends * std::exp(log_p[i] - most) * part.forward(along);
     sum += p;
     first += p * along;
     second += p * along * along;
   }
   const double mean = first / sum;
-  // Twice for the other half of the circle, 2 pi / directions a direction, over 2 pi for two normal laws.
-  const double density = 2.0 * z * sum / (directions * std::sqrt(part.variance() * across_variance));
-  return {most + std::log(density), {mean, std::max(second / sum - mean * mean, 0.0)}};
+  // Twice for the other half of the circle, 2 pi / n a direction, over 2 pi for two normal laws.
+  const double share = static_cast<double>(stride) / directions;
+  const double density = 2.0 * share * z * sum / std::sqrt(part.variance() * across_variance);
+  return {most - part.log_total() + std::log(density), {mean, std::max(second / sum - mean * mean, 0.0)}};
 }
 
 /// A length far above the noise c across: c adds c^2 / (2 z) to it, and what is left is u.

@@ -12,12 +12,17 @@ double log_density(const Normal& law, double x) {
 }
 
 Gaussian predict(const Gaussian& x, const Transition& step, double jerk) {
-  Gaussian out;
-  out.mean.noalias() = step.f * x.mean;
-  out.mean += step.g * jerk;
-  const StateMatrix fp = step.f * x.cov;
-  out.cov = step.q;
-  out.cov.noalias() += fp * step.f.transpose();
+  return {predicted_mean(x.mean, step, jerk), predicted_cov(x.cov, step)};
+}
+
+State predicted_mean(const State& mean, const Transition& step, double jerk) {
+  return step.f * mean + step.g * jerk;
+}
+
+StateMatrix predicted_cov(const StateMatrix& cov, const Transition& step) {
+  const StateMatrix fp = step.f * cov;
+  StateMatrix out = step.q;
+  out.noalias() += fp * step.f.transpose();
   return out;
 }
 

@@ -29,6 +29,9 @@ struct Measurement {
 /// Time update over one step [KAL60].
 /// @param jerk  known constant jerk over it, m/s^3
 [[nodiscard]] Gaussian predict(const Gaussian& x, const Transition& step, double jerk = 0.0);
+/// Its two parts, which do not need each other: a covariance may take several steps in one (joined()).
+[[nodiscard]] State predicted_mean(const State& mean, const Transition& step, double jerk = 0.0);
+[[nodiscard]] StateMatrix predicted_cov(const StateMatrix& cov, const Transition& step);
 
 /// The predicted measurement h x + N(0, variance).
 [[nodiscard]] Normal predicted_measurement(const Gaussian& x, const State& row, double variance);

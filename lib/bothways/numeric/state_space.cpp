@@ -90,6 +90,11 @@ Transition transition_of(const MotionModel& model, double dt_s, double jerk_fact
   return step;
 }
 
+Transition joined(const Transition& first, const Transition& second) {
+  return {second.f * first.f, second.f * first.g + second.g,
+          second.f * first.q * second.f.transpose() + second.q};
+}
+
 State speed_row(const MotionModel& model) {
   State h = State::Zero();
   h(model.lag_s >= least_lag_s ? i_y : i_v) = 1.0;

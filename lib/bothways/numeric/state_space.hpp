@@ -39,6 +39,9 @@ struct Transition {
 /// @param jerk_factor  scales the jerk density of this step only
 [[nodiscard]] Transition transition_of(const MotionModel& model, double dt_s, double jerk_factor = 1.0);
 
+/// Two steps one after the other as one, of the same jerk.
+[[nodiscard]] Transition joined(const Transition& first, const Transition& second);
+
 /// Measurement rows h of z = h x + white noise, eq. (1.2): speed readings see y (v without lag) + e,
 /// positions see s + e.
 [[nodiscard]] State speed_row(const MotionModel& model);
