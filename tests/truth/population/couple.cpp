@@ -78,7 +78,26 @@ int word_of(Verdict verdict) {
   return verdict == Verdict::quicker ? -1 : verdict == Verdict::slower ? 1 : 0;
 }
 
-void score(const Comparison& comparison, const std::vector<SplitSpec>& splits,
+Ridden ridden_as(Days days) {
+  switch (days) {
+    case Days::turns:
+      return Ridden::turns;
+    case Days::two_days:
+      return Ridden::two_days;
+    case Days::blocks:
+      break;
+  }
+  return Ridden::blocks;
+}
+
+/// What plan promises a rider who knows the side before, and rides so many pairs a side.
+double promise(const Side& before, const Difference& row, double true_s, Days days) {
+  const PlanBasis basis = plan_basis(before, row.spec);
+  const int pairs = std::min(row.pairs_before, row.pairs_after);
+  return power_of(telling_of(basis, pairs, ridden_as(days)), std::abs(true_s));
+}
+
+void score(const Side& before, const Comparison& comparison, const std::vector<SplitSpec>& splits,
            const std::vector<double>& before_s, const std::vector<double>& after_s, Judged& judged) {
   for (const Difference& row : comparison.differences) {
     const auto spec = std::find_if(splits.begin(), splits.end(),
@@ -92,12 +111,14 @@ void score(const Comparison& comparison, const std::vector<SplitSpec>& splits,
         {.level = Level::side, .split = split, .found = row.before, .true_s = before_s[k]});
     judged.figures.push_back(
         {.level = Level::side, .split = split, .found = row.after, .true_s = after_s[k]});
+    const double true_s = after_s[k] - before_s[k];
     judged.figures.push_back({.level = Level::difference,
                               .split = split,
                               .found = row.difference,
-                              .true_s = after_s[k] - before_s[k],
+                              .true_s = true_s,
                               .word = word_of(row.verdict),
-                              .main = row.main});
+                              .main = row.main,
+                              .promised = row.main ? promise(before, row, true_s, judged.days) : -1.0});
   }
 }
 
@@ -170,7 +191,7 @@ Judged judge_couple(Kind kind, std::uint64_t seed, std::uint64_t index) {
     auto rides = ridden(couple, truths, seed, index, tried);
     const std::vector<Side> sides{side_of("before", std::move(rides[0])),
                                   side_of("after", std::move(rides[1]))};
-    score(compare(sides, couple.before.splits).front(), couple.before.splits,
+    score(sides.front(), compare(sides, couple.before.splits).front(), couple.before.splits,
           level_times_s(couple.before, air_kg_m3), level_times_s(couple.after, air_kg_m3), tried);
     std::erase_if(tried.figures,
                   [](const Figure& f) { return f.level == Level::run || f.level == Level::movement; });

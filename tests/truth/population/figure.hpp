@@ -36,8 +36,9 @@ struct Figure {
   int split = 0;  ///< index of split_names
   Estimate found;
   double true_s = 0.0;
-  int word = 0;       ///< difference: -1 quicker, +1 slower was told, 0: cannot tell
-  bool main = false;  ///< difference: of the split that decides
+  int word = 0;            ///< difference: -1 quicker, +1 slower was told, 0: cannot tell
+  bool main = false;       ///< difference: of the split that decides
+  double promised = -1.0;  ///< difference, main: chance of a word that plan gives it from the side before
   double scatter_share =
       -1.0;  ///< result: how much its pairs are seen to scatter, over the time; < 0: one pair
 };

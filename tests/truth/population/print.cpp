@@ -64,7 +64,8 @@ void print_markdown(const Table& table) {
 void print_figures(const std::vector<Judged>& rides, const char* of, bool with_head) {
   if (with_head && !rides.empty()) {
     fmt::print(
-        "of,ride,kind,vehicle,launch,level,split,value_s,sd_s,lo95_s,hi95_s,true_s,word,days,change,pairs");
+        "of,ride,kind,vehicle,launch,level,split,value_s,sd_s,lo95_s,hi95_s,true_s,word,promised,days,change,"
+        "pairs");
     for (const auto& [name, value] : rides.front().traits.value) {
       fmt::print(",{}", name);
     }
@@ -73,10 +74,10 @@ void print_figures(const std::vector<Judged>& rides, const char* of, bool with_h
   for (std::size_t i = 0; i < rides.size(); ++i) {
     const Judged& ride = rides[i];
     for (const Figure& f : ride.figures) {
-      fmt::print(R"({},{},"{}",{},{},{},{},{:.5f},{:.5f},{:.5f},{:.5f},{:.5f},{},"{}",{},{})", of, i,
+      fmt::print(R"({},{},"{}",{},{},{},{},{:.5f},{:.5f},{:.5f},{:.5f},{:.5f},{},{:.4f},"{}",{},{})", of, i,
                  to_string(ride.traits.kind), ride.traits.machine, ride.traits.launch, to_string(f.level),
                  split_names[f.split], f.found.value, f.found.sd, f.found.lo95, f.found.hi95, f.true_s,
-                 f.word, to_string(ride.days), ride.change, ride.pairs_a_side);
+                 f.word, f.promised, to_string(ride.days), ride.change, ride.pairs_a_side);
       for (const auto& [name, value] : ride.traits.value) {
         fmt::print(",{:.6g}", value);
       }

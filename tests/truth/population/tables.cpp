@@ -242,6 +242,46 @@ Table words_table(const Population& population) {
   return table;
 }
 
+Table plan_table(const Population& population) {
+  Table table{"What plan promised from the side before, for the change there is, and what compare told",
+              {"ridden", "drive", "couples", "promised %", "told %", "99 % from", "to", ""},
+              {}};
+  for (int days = 0; days <= ways; ++days) {
+    for (int change = 0; change <= static_cast<int>(drive_changes.size()); ++change) {
+      double promised = 0.0;
+      const bool all_changes = change == static_cast<int>(drive_changes.size());
+      const Share told = share_of(population.couples, [&](const Judged& couple) {
+        std::pair<int, int> told_of{0, 0};
+        const bool is_row =
+            (days == ways || couple.days == static_cast<Days>(days)) &&
+            (all_changes ? couple.change != 0.0
+                         : couple.change == drive_changes.at(static_cast<std::size_t>(change)));
+        for (const Figure& figure : couple.figures) {
+          if (is_row && figure.promised >= 0.0) {
+            promised += figure.promised;
+            told_of = {figure.word != 0 ? 1 : 0, 1};
+          }
+        }
+        return told_of;
+      });
+      if (told.n == 0) {
+        continue;
+      }
+      promised /= static_cast<double>(told.n);
+      table.rows.push_back(
+          {days < ways ? to_string(static_cast<Days>(days)) : "all",
+           all_changes ? "any change"
+                       : fmt::format("{:+.0f} %", 100.0 * drive_changes.at(static_cast<std::size_t>(change))),
+           fmt::format("{}", told.n), percent(promised), percent(told.value), percent(told.lo99),
+           percent(told.hi99),
+           promised < told.lo99   ? "LOW"
+           : promised > told.hi99 ? "HIGH"
+                                  : ""});
+    }
+  }
+  return table;
+}
+
 std::vector<Table> all_tables(const Population& population, bool all_curves) {
   std::vector<Table> tables;
   if (!population.rides.empty()) {
@@ -257,6 +297,7 @@ std::vector<Table> all_tables(const Population& population, bool all_curves) {
     tables.push_back(level_table(population, Level::side));
     tables.push_back(level_table(population, Level::difference));
     tables.push_back(words_table(population));
+    tables.push_back(plan_table(population));
   }
   if (!population.rides.empty()) {
     add_curves(population, all_curves, tables);

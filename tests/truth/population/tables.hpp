@@ -40,6 +40,8 @@ struct Table {
 [[nodiscard]] Table wind_table(const Population& population);
 /// Words told of couples, by change and by the way the sides were ridden.
 [[nodiscard]] Table words_table(const Population& population);
+/// What plan promised from the side before, and what compare told, on the main split of couples.
+[[nodiscard]] Table plan_table(const Population& population);
 /// All of these, in the order of a report. all_curves: one for each trait, not the three asked for only.
 [[nodiscard]] std::vector<Table> all_tables(const Population& population, bool all_curves);
 
