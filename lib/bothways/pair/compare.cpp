@@ -51,8 +51,15 @@ double typical(const std::vector<Outcome>& outcomes, const Sd& sd) {
   return outcomes.empty() ? 0.0 : std::sqrt(sum / static_cast<double>(outcomes.size()));
 }
 
+/// Intervals are drawn wide: in the population (1,173 couples, seeds 11 to 13, for tuning) the rms error of
+/// a difference was 0.78 of the sd stated, 0.67 to 0.88 by kind of log.
+constexpr double error_share = 0.78;
+
 PlanBasis basis_of(const std::vector<Outcome>& outcomes, const Scatters& scatter, const ScatterPrior& prior) {
-  PlanBasis basis{.scatter = scatter, .prior = prior, .pairs = static_cast<int>(outcomes.size())};
+  PlanBasis basis{.scatter = scatter,
+                  .prior = prior,
+                  .error_share = error_share,
+                  .pairs = static_cast<int>(outcomes.size())};
   basis.own_s = typical(outcomes, [](const Outcome& o) { return o.own_sd; });
   basis.log_s = typical(outcomes, [](const Outcome& o) { return std::hypot(o.log_sd, o.receiver_sd); });
   basis.wind_s = typical(outcomes, [](const Outcome& o) { return std::hypot(o.visit_sd, o.day_sd); });
@@ -130,6 +137,7 @@ PlanBasis pooled(const PlanBasis& a, const PlanBasis& b, double share_of_b) {
                       mix(a.scatter.day_s, b.scatter.day_s)},
           .prior = {mix(a.prior.pair_s, b.prior.pair_s), mix(a.prior.block_s, b.prior.block_s),
                     mix(a.prior.day_s, b.prior.day_s)},
+          .error_share = error_share,
           .pairs = a.pairs + b.pairs,
           .setups = a.setups + 1,
           .assumed = a.assumed};

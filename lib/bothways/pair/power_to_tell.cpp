@@ -1,4 +1,4 @@
-// docs/method.md, eq. (9.2): h = half_s, V = sd_s^2.
+// docs/method.md, eq. (9.2): h = half_s, c = error_share, c^2 V = sd_s^2.
 #include "bothways/pair/power_to_tell.hpp"
 
 #include "bothways/pair/figures.hpp"
@@ -67,7 +67,7 @@ double pair_sd(const PlanBasis& basis, Ridden ridden) {
                                  : alone;
 }
 
-/// sd of the difference, s.
+/// sd of the error of the difference, s.
 double difference_sd(const PlanBasis& basis, Ridden ridden, int pairs) {
   double variance =
       both * square(pair_sd(basis, ridden)) / pairs + square(basis.wind_s) + square(basis.log_s);
@@ -77,7 +77,7 @@ double difference_sd(const PlanBasis& basis, Ridden ridden, int pairs) {
   if (ridden == Ridden::two_days) {
     variance += both * square(basis.scatter.day_s) + square(basis.wind_s);
   }
-  return std::sqrt(variance);
+  return basis.error_share * std::sqrt(variance);
 }
 
 void require_sane(double difference_s, const PlanOptions& options) {

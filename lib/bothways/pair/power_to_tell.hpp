@@ -16,21 +16,22 @@ enum class Ridden {
 
 /// What two-way results of one set-up are made of, sds in s: what a plan rests on.
 struct PlanBasis {
-  double own_s = 0.0;    ///< receiver, each pair's own
-  double log_s = 0.0;    ///< receiver and launch, shared by a log
-  double wind_s = 0.0;   ///< what the wind's square leaves
-  Scatters scatter;      ///< as it is thought to be
-  ScatterPrior prior;    ///< that compare() will take
-  int pairs = 0;         ///< that showed it; 0: none has the split, and nothing else here means anything
-  int setups = 1;        ///< that the conditions name: each taken by itself
-  bool assumed = false;  ///< a single pair shows no scatter: the prior stands in
+  double own_s = 0.0;        ///< receiver, each pair's own
+  double log_s = 0.0;        ///< receiver and launch, shared by a log
+  double wind_s = 0.0;       ///< what the wind's square leaves
+  Scatters scatter;          ///< as it is thought to be
+  ScatterPrior prior;        ///< that compare() will take
+  double error_share = 1.0;  ///< of the sd stated, what the errors of differences amount to
+  int pairs = 0;             ///< that showed it; 0: none has the split, and nothing else here means anything
+  int setups = 1;            ///< that the conditions name: each taken by itself
+  bool assumed = false;      ///< a single pair shows no scatter: the prior stands in
 };
 
 /// sd of a single two-way result about the mean of its day and set-up, s.
 [[nodiscard]] double scatter_s(const PlanBasis& basis);
 
 /// How well n pairs a side tell: half-widths of compare()'s interval, over what the scatter may look like by
-/// luck, and the sd of the difference itself.
+/// luck, and the sd of its error.
 struct Telling {
   int pairs = 0;
   double sd_s = 0.0;
