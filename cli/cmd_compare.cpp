@@ -77,18 +77,20 @@ std::vector<std::string> names_of(const std::vector<std::string>& setups) {
   return names;
 }
 
-/// The rides of one side, its runs numbered from 1.
-Side side_of(const std::string& name, std::size_t index, const Picked& picked, bool metric,
-             Analysed& analysed) {
+/// Adds the rides of one side, its runs numbered from 1.
+void add_side(const std::string& name, std::size_t index, const AnalysisOptions& options, Analysed& analysed,
+              Compared& compared) {
   Side side{.name = name};
   for (std::size_t i = 0; i < analysed.rides.size(); ++i) {
     if (analysed.sides[i] == index) {
       side.rides.push_back(std::move(analysed.rides[i]));
     }
   }
-  number_and_pick(side.rides, picked, name);
-  side.pairs = pair_runs(side.rides, {.metric = metric});
-  return side;
+  number_and_pick(side.rides, options.picked, name);
+  Averaged averaged = average_runs(side.rides, compared.splits, {.metric = options.metric});
+  side.pairs = std::move(averaged.pairs);
+  compared.sides.push_back(std::move(side));
+  compared.overall.push_back(std::move(averaged.overall));
 }
 
 /// What of the rides is on no side, in a sentence; empty if nothing.
@@ -141,7 +143,7 @@ Comparing compared_sides(const std::vector<std::string>& names, Analysed analyse
   comparing.compared = {.splits = analysed.splits, .marks_chosen = analysed.marks_chosen};
   require_sides(options.picked, names);
   for (std::size_t i = 0; i < names.size(); ++i) {
-    comparing.compared.sides.push_back(side_of(names[i], i, options.picked, options.metric, analysed));
+    add_side(names[i], i, options, analysed, comparing.compared);
   }
   comparing.troubles = std::move(analysed.troubles);
   return comparing;

@@ -103,6 +103,7 @@ Exit run_of_ride(const po::variables_map& values, const PageOutput& output, Page
                      .splits = analysis.result.splits,
                      .marks_chosen = analysis.result.marks_chosen};
     page.compared.sides.push_back({.rides = analysis.result.rides, .pairs = analysis.result.pairs});
+    page.compared.overall.push_back(analysis.result.overall);
     add_power(values, page);
     if (output.open) {
       write_and_open(inputs, streams, page);

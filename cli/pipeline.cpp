@@ -85,8 +85,9 @@ Analysis analyse_all(const std::vector<std::string>& files, const AnalysisOption
   result.marks_chosen = analysed.marks_chosen;
   result.rides = std::move(analysed.rides);
   number_and_pick(result.rides, options.picked, "");
-  result.pairs = pair_runs(result.rides, {.metric = result.metric});
-  result.overall = overall(result.rides, result.pairs, result.splits);
+  Averaged averaged = average_runs(result.rides, result.splits, {.metric = result.metric});
+  result.pairs = std::move(averaged.pairs);
+  result.overall = std::move(averaged.overall);
   return analysis;
 }
 

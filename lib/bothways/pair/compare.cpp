@@ -91,15 +91,13 @@ struct Judged {
   PlanBasis basis;
 };
 
-Judged difference_of(const SplitSpec& spec, const Results& results) {
+Judged difference_of(const SplitSpec& spec, const Results& results, bool times) {
   const Figure difference = bothways::difference_of(results.before, results.after);
   const std::set<int> before = days_of(results.before);
   const std::set<int> after = days_of(results.after);
   std::vector<Outcome> all = results.before.outcomes;
   all.insert(all.end(), results.after.outcomes.begin(), results.after.outcomes.end());
   Difference row{.spec = spec,
-                 .before = figure_of(results.before).estimate,
-                 .after = figure_of(results.after).estimate,
                  .difference = difference.estimate,
                  .budget = difference.budget,
                  .p_value = difference.p_value,
@@ -108,6 +106,10 @@ Judged difference_of(const SplitSpec& spec, const Results& results) {
                  .days_before = static_cast<int>(before.size()),
                  .days_after = static_cast<int>(after.size()),
                  .largest = largest_of(difference.budget)};
+  if (times) {
+    row.before = figure_of(results.before).estimate;
+    row.after = figure_of(results.after).estimate;
+  }
   const bool is_single = row.pairs_before == 1 || row.pairs_after == 1;
   row.allowance_s = is_single ? std::hypot(row.budget.scatter, row.budget.block) : 0.0;
   row.ridden = before == after ? Ridden::blocks : Ridden::two_days;
@@ -159,7 +161,7 @@ Comparison compared(const Side& before, const Side& after, const DaysOfSides& da
         results_of(before.rides, before.pairs.made, days.before, spec, options.clock, 0, plane),
         results_of(after.rides, after.pairs.made, days.after, spec, options.clock, 1, plane)};
     if (!results.before.outcomes.empty() && !results.after.outcomes.empty()) {
-      Judged judged = difference_of(spec, results);
+      Judged judged = difference_of(spec, results, options.times);
       judged.row.main = spec.name == options.main_split;
       result.differences.push_back(std::move(judged.row));
       bases.push_back(judged.basis);

@@ -74,6 +74,7 @@ struct CompareOptions {
   double pause_s = day_pause_s;  ///< a longer pause between pairs starts another day
   PlanOptions plan;              ///< for "more pairs would show"
   More more = More::all;         ///< fills Difference::more
+  bool times = true;             ///< fills Difference::before and after, else left at 0: half of the time
 };
 
 /// Compares each side with the first: did the change make it quicker?

@@ -3,7 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
+#include <cstddef>
 
 namespace bothways {
 
@@ -17,22 +17,29 @@ double square(double x) {
 /// that rounding changes nothing that is told.
 numeric::Mixture reduced(const numeric::Mixture& parts) {
   constexpr double bins_a_unit = 8.0;  // of the logarithm of the variance
-  std::map<long, numeric::NormalPart> bins;
+  const auto [least, most] = std::minmax_element(
+      parts.begin(), parts.end(), [](const auto& a, const auto& b) { return a.variance < b.variance; });
+  const auto place_of = [](double variance) { return bins_a_unit * std::log(std::max(variance, 1e-18)); };
+  const auto first = static_cast<long>(std::floor(place_of(least->variance)));
+  const auto last = static_cast<long>(std::floor(place_of(most->variance))) + 1;
+  std::vector<numeric::NormalPart> bins(static_cast<std::size_t>(last - first + 1));
   double sum = 0.0;
   for (const auto& part : parts) {
-    const double at = bins_a_unit * std::log(std::max(part.variance, 1e-18));
-    const auto below = static_cast<long>(std::floor(at));
-    const double above_share = at - static_cast<double>(below);
-    for (const long bin : {below, below + 1}) {
-      const double weight = part.weight * (bin == below ? 1.0 - above_share : above_share);
-      bins[bin].weight += weight;
-      bins[bin].mean += weight * part.mean;
-      bins[bin].variance += weight * square(part.mean);
+    const double place = place_of(part.variance);
+    const auto below = static_cast<long>(std::floor(place));
+    const double above_share = place - static_cast<double>(below);
+    for (const long at : {below, below + 1}) {
+      const double weight = part.weight * (at == below ? 1.0 - above_share : above_share);
+      auto& bin = bins[static_cast<std::size_t>(at - first)];
+      bin.weight += weight;
+      bin.mean += weight * part.mean;
+      bin.variance += weight * square(part.mean);
     }
     sum += part.weight;
   }
   numeric::Mixture out;
-  for (const auto& [at, bin] : bins) {
+  for (long at = first; at <= last; ++at) {
+    const auto& bin = bins[static_cast<std::size_t>(at - first)];
     if (bin.weight > 1e-12 * sum) {
       const double mean = bin.mean / bin.weight;
       const double spread = std::max(0.0, bin.variance / bin.weight - square(mean));

@@ -13,6 +13,7 @@
 #include <functional>
 #include <limits>
 #include <string>
+#include <utility>
 
 namespace bothways {
 
@@ -110,9 +111,8 @@ double receiver_variance(std::span<const Outcome> outcomes, const Contrast& cont
   return square(first) + square(second) + 2.0 * shared_by_sides * first * second;
 }
 
-Figure figure_of(std::span<const Outcome> outcomes, const ScatterPrior& prior, int sides,
+Figure figure_of(const MixedPosterior& posterior, std::span<const Outcome> outcomes, int sides,
                  const Contrast& contrast, double slope_variance) {
-  const MixedPosterior posterior = mixed_posterior(outcomes, prior, sides);
   const double receiver = receiver_variance(outcomes, contrast);
   const auto parts = mixture_of(posterior, contrast, slope_variance + receiver);
   const UncertaintyComponents components = components_of(outcomes, posterior.rms, sides, contrast);
@@ -131,66 +131,6 @@ Figure figure_of(std::span<const Outcome> outcomes, const ScatterPrior& prior, i
 ScatterPrior mean_of(const ScatterPrior& a, const ScatterPrior& b, double share_of_b) {
   const auto mix = [&](double x, double y) { return x + share_of_b * (y - x); };
   return {mix(a.pair_s, b.pair_s), mix(a.block_s, b.block_s), mix(a.day_s, b.day_s)};
-}
-
-void put_interval(TwoWay& split, Clock clock, const Outcome& outcome, const MixedPosterior& posterior,
-                  const numeric::Mixture& scatter, double slope_variance) {
-  const double launch = std::hypot(outcome.log_sd, outcome.receiver_sd);
-  const double known = square(outcome.own_sd) + square(launch) + square(outcome.visit_sd) +
-                       square(outcome.day_sd) + slope_variance;
-  numeric::Mixture parts = scatter;
-  for (auto& part : parts) {
-    part.mean = outcome.value;
-    part.variance += known;
-  }
-  const Estimate estimate = as_duration(estimate_of(parts));
-  if (clock == Clock::movement) {
-    split.movement = estimate;
-    return;
-  }
-  split.rollout = estimate;
-  split.budget = {.receiver = outcome.own_sd,
-                  .launch = launch,
-                  .scatter = posterior.rms.pair_s,
-                  .block = posterior.rms.block_s,
-                  .day = posterior.rms.day_s,
-                  .slope = floored_root(slope_variance),
-                  .wind = split.wind_sd_s};
-}
-
-/// The intervals of one split of all pairs, by one clock.
-void put_intervals(const std::vector<Ride>& rides, std::vector<Pair>& pairs, std::span<const int> days,
-                   const SplitSpec& spec, Clock clock, const LocalPlane& plane) {
-  const SideResults results = results_of(rides, pairs, days, spec, clock, 0, plane);
-  const MixedPosterior posterior = mixed_posterior(results.outcomes, results.prior);
-  const auto scatter = scatter_mixture(posterior);
-  for (Pair& pair : pairs) {
-    const auto split = std::find_if(pair.splits.begin(), pair.splits.end(),
-                                    [&](const TwoWay& way) { return way.spec.name == spec.name; });
-    if (split == pair.splits.end()) {
-      continue;
-    }
-    SlopeWeights slope;
-    add_slope(rides, pair, *split, 1.0, plane, slope);
-    put_interval(*split, clock, outcome_of(rides, pair, *split, clock), posterior, scatter,
-                 slope_covariance_s2(slope, slope));
-    if (!spec.from_rest()) {
-      split->movement = split->rollout;
-    }
-  }
-}
-
-std::vector<SplitSpec> splits_of(const std::vector<Pair>& pairs) {
-  std::vector<SplitSpec> specs;
-  for (const Pair& pair : pairs) {
-    for (const TwoWay& split : pair.splits) {
-      if (std::none_of(specs.begin(), specs.end(),
-                       [&](const auto& s) { return s.name == split.spec.name; })) {
-        specs.push_back(split.spec);
-      }
-    }
-  }
-  return specs;
 }
 
 }  // namespace
@@ -236,14 +176,23 @@ SideResults results_of(const std::vector<Ride>& rides, std::span<const Pair> pai
   return results;
 }
 
-Figure figure_of(const SideResults& side) {
-  std::vector<Outcome> alone = side.outcomes;
-  for (Outcome& outcome : alone) {
-    outcome.side = 0;
-  }
-  Figure figure = figure_of(alone, side.prior, 1, one_side, slope_covariance_s2(side.slope, side.slope));
+SidePosterior posterior_of(SideResults results) {
+  MixedPosterior posterior = mixed_posterior(results.outcomes, results.prior);
+  return {std::move(results), std::move(posterior)};
+}
+
+Figure figure_of(const SidePosterior& side, double slope_s2) {
+  Figure figure = figure_of(side.posterior, side.results.outcomes, 1, one_side, slope_s2);
   figure.estimate = as_duration(figure.estimate);
   return figure;
+}
+
+Figure figure_of(const SideResults& side) {
+  SideResults alone = side;
+  for (Outcome& outcome : alone.outcomes) {
+    outcome.side = 0;
+  }
+  return figure_of(posterior_of(std::move(alone)), slope_covariance_s2(side.slope, side.slope));
 }
 
 Figure difference_of(const SideResults& before, const SideResults& after) {
@@ -252,8 +201,8 @@ Figure difference_of(const SideResults& before, const SideResults& after) {
   const double slope = slope_covariance_s2(before.slope, before.slope) +
                        slope_covariance_s2(after.slope, after.slope) -
                        2.0 * slope_covariance_s2(before.slope, after.slope);
-  return figure_of(outcomes, mean_of(before.prior, after.prior, 0.5), 2, after_less_before,
-                   std::max(0.0, slope));
+  return figure_of(mixed_posterior(outcomes, mean_of(before.prior, after.prior, 0.5), 2), outcomes, 2,
+                   after_less_before, std::max(0.0, slope));
 }
 
 double half_width_of(std::span<const Outcome> outcomes, const ScatterPrior& prior, double level) {
@@ -261,16 +210,6 @@ double half_width_of(std::span<const Outcome> outcomes, const ScatterPrior& prio
                                 receiver_variance(outcomes, after_less_before));
   const auto summary = numeric::summarise(parts, level);
   return (summary.hi95 - summary.lo95) / 2.0;
-}
-
-void put_intervals(const std::vector<Ride>& rides, std::vector<Pair>& pairs, std::span<const int> days) {
-  const LocalPlane plane = plane_of(rides, pairs);
-  for (const SplitSpec& spec : splits_of(pairs)) {
-    put_intervals(rides, pairs, days, spec, Clock::rollout, plane);
-    if (spec.from_rest()) {  // else as from one foot: there is no start in it
-      put_intervals(rides, pairs, days, spec, Clock::movement, plane);
-    }
-  }
 }
 
 }  // namespace bothways

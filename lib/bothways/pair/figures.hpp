@@ -38,7 +38,19 @@ struct Figure {
   Scatters scatter;      ///< root mean squares
 };
 
-/// The figure of one side.
+/// One side's results, and the posterior of the model for it alone: most of the work on a figure.
+struct SidePosterior {
+  SideResults results;
+  MixedPosterior posterior;
+};
+
+/// @param results  of the first side; at least one
+[[nodiscard]] SidePosterior posterior_of(SideResults results);
+
+/// The figure of one side. @param slope_s2  slope_covariance_s2() of its slope with itself
+[[nodiscard]] Figure figure_of(const SidePosterior& side, double slope_s2);
+
+/// The same of either side.
 [[nodiscard]] Figure figure_of(const SideResults& side);
 
 /// After less before, of one model: scatters are those of both sides together, and what a day or a road does
@@ -53,8 +65,5 @@ struct Figure {
 /// drive; of days 0.45 %. From the population of simulated rides (tests/truth/population, docs/accuracy.md).
 /// @param drive_s  time that a change of the whole drive is worth, TwoWay::drive_s
 [[nodiscard]] ScatterPrior scatter_prior(double drive_s, double gust_s, bool from_rest);
-
-/// Intervals of single pairs, from the scatters that all of them show: fills rollout, movement and budget.
-void put_intervals(const std::vector<Ride>& rides, std::vector<Pair>& pairs, std::span<const int> days);
 
 }  // namespace bothways

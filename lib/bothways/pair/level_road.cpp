@@ -3,7 +3,6 @@
 
 #include "bothways/pair/curve.hpp"
 #include "bothways/pair/days.hpp"
-#include "bothways/pair/figures.hpp"
 #include "bothways/pair/sensitivity.hpp"
 #include "bothways/pair/two_way.hpp"
 #include "bothways/pair/wind.hpp"
@@ -98,19 +97,18 @@ void level(TwoWay& split, const Courses& course, const DayWind& wind) {
 
 }  // namespace
 
-Pairs on_level_road(const std::vector<Ride>& rides, Pairs pairs) {
+Pairs with_winds(const std::vector<Ride>& rides, Pairs pairs) {
   pairs.winds.clear();
   for (const auto& [day, of_day] : by_day(days_of_pairs(rides, pairs, day_pause_s))) {
     pairs.winds.push_back(wind_of_day(rides, pairs.made, of_day));
   }
-  return with_known_winds(rides, std::move(pairs));
+  return pairs;
 }
 
-Pairs with_known_winds(const std::vector<Ride>& rides, Pairs pairs) {
-  const std::vector<int> days = days_of_pairs(rides, pairs, day_pause_s);
+Pairs on_level_road(const std::vector<Ride>& rides, Pairs pairs) {
   const std::vector<Courses> courses = courses_of(rides, pairs.made);
   std::size_t day_index = 0;
-  for (const auto& [day, of_day] : by_day(days)) {
+  for (const auto& [day, of_day] : by_day(days_of_pairs(rides, pairs, day_pause_s))) {
     for (const std::size_t k : of_day) {
       for (TwoWay& split : pairs.made[k].splits) {
         level(split, courses[k], pairs.winds.at(day_index));
@@ -118,7 +116,6 @@ Pairs with_known_winds(const std::vector<Ride>& rides, Pairs pairs) {
     }
     ++day_index;
   }
-  put_intervals(rides, pairs.made, days);
   return pairs;
 }
 

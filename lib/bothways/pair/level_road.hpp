@@ -7,12 +7,12 @@
 
 namespace bothways {
 
-/// Brings the pairs' times to the level road in still air: reads the wind of each day from its runs, takes
-/// its square off, and gives every time an interval that holds what slope, wind, gusts, starts and the day
-/// may leave (docs/method.md, "Level road, still air").
-[[nodiscard]] Pairs on_level_road(const std::vector<Ride>& rides, Pairs pairs);
+/// Reads the wind of each day from its runs: a row a day.
+[[nodiscard]] Pairs with_winds(const std::vector<Ride>& rides, Pairs pairs);
 
-/// The same with the winds that the pairs already have, a row a day: for other splits of the same runs.
-[[nodiscard]] Pairs with_known_winds(const std::vector<Ride>& rides, Pairs pairs);
+/// Brings the pairs' times to the level road in still air: takes the square of their winds off, and says what
+/// it rests on (docs/method.md, "Level road, still air"). Their intervals are those as ridden.
+/// @param pairs  with_winds(), or with those of the same pairs for other splits
+[[nodiscard]] Pairs on_level_road(const std::vector<Ride>& rides, Pairs pairs);
 
 }  // namespace bothways

@@ -2,8 +2,10 @@
 
 #include "bothways/core/units.hpp"
 #include "bothways/pair/assign.hpp"
+#include "bothways/pair/days.hpp"
 #include "bothways/pair/level_road.hpp"
 #include "bothways/pair/meet.hpp"
+#include "bothways/pair/overall_rows.hpp"
 #include "bothways/pair/share.hpp"
 #include "bothways/pair/two_way.hpp"
 
@@ -15,6 +17,7 @@
 #include <limits>
 #include <stdexcept>
 #include <tuple>
+#include <utility>
 
 namespace bothways {
 
@@ -167,9 +170,25 @@ Single single_of(const Entry& entry, const PairOptions& options) {
   return single;
 }
 
+Averaged averaged(const std::vector<Ride>& rides, Pairs pairs, const std::vector<SplitSpec>& splits,
+                  const AverageOptions& average) {
+  pairs = on_level_road(rides, std::move(pairs));
+  const std::vector<int> days = days_of_pairs(rides, pairs, day_pause_s);
+  const auto posteriors = posteriors_of(rides, pairs.made, days, splits_of(pairs.made), average.only);
+  if (average.each_pair) {
+    put_intervals(rides, pairs.made, posteriors);
+  }
+  std::vector<Overall> rows = overall_rows(rides, pairs, posteriors, splits);
+  return {std::move(pairs), std::move(rows)};
+}
+
 }  // namespace
 
 Pairs pair_runs(const std::vector<Ride>& rides, const PairOptions& options) {
+  return average_runs(rides, {}, options).pairs;
+}
+
+Pairs match_runs(const std::vector<Ride>& rides, const PairOptions& options) {
   require_sane(options);
   std::vector<Entry> entries = entries_of(rides);
   const std::vector<Candidate> candidates = candidates_of(entries, options);
@@ -184,7 +203,25 @@ Pairs pair_runs(const std::vector<Ride>& rides, const PairOptions& options) {
       pairs.single.push_back(single_of(entries[i], options));
     }
   }
-  return on_level_road(rides, std::move(pairs));
+  return pairs;
+}
+
+Averaged average_matched(const std::vector<Ride>& rides, Pairs pairs, const std::vector<SplitSpec>& splits,
+                         const AverageOptions& average) {
+  return averaged(rides, with_winds(rides, std::move(pairs)), splits, average);
+}
+
+Averaged average_runs(const std::vector<Ride>& rides, const std::vector<SplitSpec>& splits,
+                      const PairOptions& options, const AverageOptions& average) {
+  return average_matched(rides, match_runs(rides, options), splits, average);
+}
+
+Averaged average_pairs(const std::vector<Ride>& rides, Pairs pairs, const std::vector<SplitSpec>& splits,
+                       const AverageOptions& average) {
+  for (Pair& pair : pairs.made) {
+    pair.splits = two_way(run_of_pair(rides, pair, true), run_of_pair(rides, pair, false)).splits;
+  }
+  return averaged(rides, std::move(pairs), splits, average);
 }
 
 }  // namespace bothways

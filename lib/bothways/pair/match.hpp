@@ -3,6 +3,7 @@
 #include "bothways/pair/pair.hpp"
 #include "bothways/run/ride.hpp"
 
+#include <optional>
 #include <vector>
 
 namespace bothways {
@@ -28,5 +29,40 @@ struct PairOptions {
 /// @throws std::invalid_argument  if a pair names a run that the rides do not hold.
 [[nodiscard]] std::vector<Overall> overall(const std::vector<Ride>& rides, const Pairs& pairs,
                                            const std::vector<SplitSpec>& splits);
+
+/// Pairs, and all of them of each split taken together.
+struct Averaged {
+  Pairs pairs;
+  std::vector<Overall> overall;
+};
+
+/// What of it is worked out. The rest is 0 in an overall line; in a pair it is as ridden, less the wind.
+struct AverageOptions {
+  std::optional<Clock> only;  ///< times by this clock; nothing: by both
+  bool each_pair = true;      ///< TwoWay::rollout, movement and budget
+};
+
+/// The pairs alone, with their times as ridden: what average_matched() takes further.
+/// @throws std::invalid_argument  as pair_runs() does.
+[[nodiscard]] Pairs match_runs(const std::vector<Ride>& rides, const PairOptions& options = {});
+
+/// @param pairs   match_runs()
+/// @param splits  of `overall`
+[[nodiscard]] Averaged average_matched(const std::vector<Ride>& rides, Pairs pairs,
+                                       const std::vector<SplitSpec>& splits,
+                                       const AverageOptions& average = {});
+
+/// Both: pair_runs() and overall() of what it gives, to the last bit, in half the time: the mixed model is
+/// worked out once for both.
+/// @throws std::invalid_argument  as pair_runs() does.
+[[nodiscard]] Averaged average_runs(const std::vector<Ride>& rides, const std::vector<SplitSpec>& splits,
+                                    const PairOptions& options = {}, const AverageOptions& average = {});
+
+/// The same of pairs that are known, with their winds, from runs that may by now be timed for other splits.
+/// @param pairs  runs and winds; their splits are made anew, without `overlap`
+/// @throws std::invalid_argument  if a pair names a run that the rides do not hold.
+[[nodiscard]] Averaged average_pairs(const std::vector<Ride>& rides, Pairs pairs,
+                                     const std::vector<SplitSpec>& splits,
+                                     const AverageOptions& average = {});
 
 }  // namespace bothways

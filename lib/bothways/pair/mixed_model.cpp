@@ -22,12 +22,12 @@ double square(double x) {
 void normalise(MixedPosterior& posterior, const std::vector<double>& log_weights) {
   const double most = *std::max_element(log_weights.begin(), log_weights.end());
   double sum = 0.0;
-  for (const double w : log_weights) {
-    sum += std::exp(w - most);
-  }
   for (std::size_t i = 0; i < log_weights.size(); ++i) {
-    auto& node = posterior.nodes[i];
-    node.weight = std::exp(log_weights[i] - most) / sum;
+    posterior.nodes[i].weight = std::exp(log_weights[i] - most);
+    sum += posterior.nodes[i].weight;
+  }
+  for (auto& node : posterior.nodes) {
+    node.weight /= sum;
     posterior.rms.pair_s += node.weight * square(node.scatter.pair_s);
     posterior.rms.block_s += node.weight * square(node.scatter.block_s);
     posterior.rms.day_s += node.weight * square(node.scatter.day_s);
@@ -50,6 +50,8 @@ MixedPosterior posterior_on(const Nest& nest, const Axes& axes) {
       solve(nest, ScatterValues{sds_of(grids[0]), sds_of(grids[1]), sds_of(grids[2])});
   MixedPosterior posterior;
   std::vector<double> log_weights;
+  posterior.nodes.reserve(solved.size());
+  log_weights.reserve(solved.size());
   auto node = solved.begin();
   for (const Weighed& pair : grids[0]) {
     for (const Weighed& block : grids[1]) {

@@ -1,7 +1,7 @@
 #include "bothways/pair/compare.hpp"
 #include "bothways/pair/days.hpp"
-#include "bothways/pair/figures.hpp"
 #include "bothways/pair/match.hpp"
+#include "bothways/pair/overall_rows.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -67,42 +67,59 @@ double wind_of(const Pairs& pairs, const SplitSpec& spec) {
   return n > 0.0 ? sum / n : 0.0;
 }
 
+Overall row_of(const std::vector<Ride>& rides, const Pairs& pairs, const SplitPosteriors& posteriors) {
+  const auto& [spec, rollout, movement] = posteriors;
+  const SideResults& results = (rollout ? rollout : movement)->results;
+  std::set<int> ridden_on;
+  for (const Outcome& outcome : results.outcomes) {
+    ridden_on.insert(outcome.day);
+  }
+  Overall row{.spec = spec,
+              .pairs = static_cast<int>(results.outcomes.size()),
+              .days = static_cast<int>(ridden_on.size()),
+              .scatter_s = scatter_seen(results.outcomes)};
+  const double wind_s = wind_of(pairs, spec);
+  const double slope_s2 = slope_covariance_s2(results.slope, results.slope);  // no clock changes it
+  if (rollout) {
+    const Figure figure = figure_of(*rollout, slope_s2);
+    row.rollout = figure.estimate;
+    row.as_ridden_s = figure.estimate.value + wind_s;
+    row.budget = figure.budget;
+  }
+  if (movement) {
+    const Figure figure = figure_of(*movement, slope_s2);
+    row.movement = figure.estimate;
+    row.as_ridden_movement_s = figure.estimate.value + wind_s;
+    row.budget_movement = figure.budget;
+  } else if (!spec.from_rest()) {
+    row.movement = row.rollout;
+    row.as_ridden_movement_s = row.as_ridden_s;
+    row.budget_movement = row.budget;
+  }
+  take_best(rides, pairs, row);
+  return row;
+}
+
 }  // namespace
+
+std::vector<Overall> overall_rows(const std::vector<Ride>& rides, const Pairs& pairs,
+                                  const std::vector<SplitPosteriors>& posteriors,
+                                  const std::vector<SplitSpec>& splits) {
+  std::vector<Overall> rows;
+  for (const SplitSpec& spec : splits) {
+    const auto found = std::find_if(posteriors.begin(), posteriors.end(),
+                                    [&](const SplitPosteriors& f) { return f.spec.name == spec.name; });
+    if (found != posteriors.end()) {
+      rows.push_back(row_of(rides, pairs, *found));
+    }
+  }
+  return rows;
+}
 
 std::vector<Overall> overall(const std::vector<Ride>& rides, const Pairs& pairs,
                              const std::vector<SplitSpec>& splits) {
   const std::vector<int> days = days_of_pairs(rides, pairs, day_pause_s);
-  const LocalPlane plane = plane_of(rides, pairs.made);
-  std::vector<Overall> rows;
-  for (const SplitSpec& spec : splits) {
-    const auto rollout = results_of(rides, pairs.made, days, spec, Clock::rollout, 0, plane);
-    if (rollout.outcomes.empty()) {
-      continue;
-    }
-    const Figure figure = figure_of(rollout);
-    // Between two speeds there is no start, so both clocks tell the same.
-    const Figure movement =
-        spec.from_rest() ? figure_of(results_of(rides, pairs.made, days, spec, Clock::movement, 0, plane))
-                         : figure;
-    std::set<int> ridden_on;
-    for (const Outcome& outcome : rollout.outcomes) {
-      ridden_on.insert(outcome.day);
-    }
-    const double wind_s = wind_of(pairs, spec);
-    Overall row{.spec = spec,
-                .pairs = static_cast<int>(rollout.outcomes.size()),
-                .days = static_cast<int>(ridden_on.size()),
-                .rollout = figure.estimate,
-                .movement = movement.estimate,
-                .as_ridden_s = figure.estimate.value + wind_s,
-                .as_ridden_movement_s = movement.estimate.value + wind_s,
-                .budget = figure.budget,
-                .budget_movement = movement.budget,
-                .scatter_s = scatter_seen(rollout.outcomes)};
-    take_best(rides, pairs, row);
-    rows.push_back(std::move(row));
-  }
-  return rows;
+  return overall_rows(rides, pairs, posteriors_of(rides, pairs.made, days, splits), splits);
 }
 
 }  // namespace bothways

@@ -1,6 +1,5 @@
 #include "bothways/report/compared.hpp"
 
-#include "bothways/pair/match.hpp"
 #include "bothways/report/number.hpp"
 #include "bothways/report/result_records.hpp"
 #include "bothways/report/words.hpp"
@@ -50,15 +49,14 @@ int p_decimals(double p_value) {
 
 Result side_result(const Compared& compared, std::size_t side) {
   const Side& of = compared.sides.at(side);
-  Result result{.clock = compared.clock,
-                .metric = compared.metric,
-                .splits = compared.splits,
-                .marks_chosen = compared.marks_chosen,
-                .places = compared.places,
-                .rides = of.rides,
-                .pairs = of.pairs};
-  result.overall = overall(result.rides, result.pairs, result.splits);
-  return result;
+  return {.clock = compared.clock,
+          .metric = compared.metric,
+          .splits = compared.splits,
+          .marks_chosen = compared.marks_chosen,
+          .places = compared.places,
+          .rides = of.rides,
+          .pairs = of.pairs,
+          .overall = compared.overall.at(side)};
 }
 
 bool has_differences(const Compared& compared) {

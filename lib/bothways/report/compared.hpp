@@ -17,14 +17,16 @@ namespace bothways {
 struct Compared {
   Clock clock = Clock::rollout;
   bool metric = false;
-  std::vector<SplitSpec> splits;        ///< in the order asked
-  bool marks_chosen = false;            ///< nobody asked: the splits follow from what the starts reach
-  bool places = true;                   ///< as in Result
-  std::vector<Side> sides;              ///< the first is the reference; run ids unique within a side
-  std::vector<Comparison> comparisons;  ///< one for each side after the first
+  std::vector<SplitSpec> splits;              ///< in the order asked
+  bool marks_chosen = false;                  ///< nobody asked: the splits follow from what the starts reach
+  bool places = true;                         ///< as in Result
+  std::vector<Side> sides;                    ///< the first is the reference; run ids unique within a side
+  std::vector<std::vector<Overall>> overall;  ///< (sides) overall() of each for `splits`
+  std::vector<Comparison> comparisons;        ///< one for each side after the first
 };
 
-/// One side as the result of a call with its logs alone. @throws std::out_of_range  if there is no such side.
+/// One side as the result of a call with its logs alone. @throws std::out_of_range  if there is no such side,
+/// or nothing in `overall` for it.
 [[nodiscard]] Result side_result(const Compared& compared, std::size_t side);
 
 /// True if any split of any side could be compared.

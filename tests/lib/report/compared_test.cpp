@@ -17,6 +17,7 @@ Compared sample_compared() {
   Compared compared{.clock = sample.clock, .metric = sample.metric, .splits = sample.splits};
   for (const char* name : {"before", "after"}) {
     compared.sides.push_back({.name = name, .rides = sample.rides, .pairs = sample.pairs});
+    compared.overall.push_back(sample.overall);
   }
   Difference row{.spec = sample.splits.front(),
                  .before = normal_estimate(5.1, 0.02),

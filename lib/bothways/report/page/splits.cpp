@@ -2,9 +2,8 @@
 
 #include "bothways/core/rounding.hpp"
 #include "bothways/core/units.hpp"
-#include "bothways/pair/level_road.hpp"
+#include "bothways/pair/compare.hpp"
 #include "bothways/pair/match.hpp"
-#include "bothways/pair/two_way.hpp"
 #include "bothways/report/number.hpp"
 #include "bothways/report/result.hpp"
 
@@ -93,13 +92,8 @@ Side thin_copy(const Side& side) {
   return copy;
 }
 
-Run& run_in(std::vector<Ride>& rides, std::size_t ride, int id) {
-  auto& runs = rides.at(ride).runs.accepted;
-  return *std::find_if(runs.begin(), runs.end(), [&](const Run& run) { return run.id == id; });
-}
-
-/// Makes a thin copy tell of this split alone.
-void take_split(const Side& side, const SplitSpec& spec, Side& thin) {
+/// Makes a thin copy tell of this split alone, by this clock.
+std::vector<Overall> take_split(const Side& side, const SplitSpec& spec, Clock clock, Side& thin) {
   for (std::size_t r = 0; r < side.rides.size(); ++r) {
     const auto& runs = side.rides[r].runs.accepted;
     for (std::size_t k = 0; k < runs.size(); ++k) {
@@ -112,12 +106,9 @@ void take_split(const Side& side, const SplitSpec& spec, Side& thin) {
       }
     }
   }
-  for (Pair& pair : thin.pairs.made) {
-    pair.splits = two_way(run_in(thin.rides, pair.ride, pair.first_run),
-                          run_in(thin.rides, pair.other_ride, pair.second_run))
-                      .splits;
-  }
-  thin.pairs = with_known_winds(thin.rides, std::move(thin.pairs));
+  Averaged again = average_pairs(thin.rides, std::move(thin.pairs), {spec}, {.only = clock});
+  thin.pairs = std::move(again.pairs);
+  return std::move(again.overall);
 }
 
 bool any_run_has(const std::vector<Side>& sides, const std::string& name) {
@@ -139,16 +130,6 @@ std::vector<SplitSpec> offered(const Page& page) {
     }
   }
   return specs;
-}
-
-std::vector<std::vector<Overall>> overall_of(const std::vector<Side>& sides,
-                                             const std::vector<SplitSpec>& splits) {
-  std::vector<std::vector<Overall>> out;
-  out.reserve(sides.size());
-  for (const Side& side : sides) {
-    out.push_back(overall(side.rides, side.pairs, splits));
-  }
-  return out;
 }
 
 template <typename Row>
@@ -211,22 +192,22 @@ std::vector<SplitSpec> splits_to_offer(const std::vector<SplitSpec>& asked, bool
 std::vector<PageSplit> page_splits(const Page& page) {
   const Compared& compared = page.compared;
   std::vector<PageSplit> out;
-  const auto asked = overall_of(compared.sides, compared.splits);
   for (const SplitSpec& spec : compared.splits) {
-    out.push_back(split_of(compared.sides, asked, compared.comparisons, spec));
+    out.push_back(split_of(compared.sides, compared.overall, compared.comparisons, spec));
   }
   std::vector<Side> thin;
   for (const Side& side : compared.sides) {
     thin.push_back(thin_copy(side));
   }
   for (const SplitSpec& spec : offered(page)) {
+    std::vector<std::vector<Overall>> overall;
     for (std::size_t i = 0; i < thin.size(); ++i) {
-      take_split(compared.sides[i], spec, thin[i]);
+      overall.push_back(take_split(compared.sides[i], spec, compared.clock, thin[i]));
     }
-    const auto comparisons = thin.size() > 1
-                                 ? compare(thin, {spec}, {.clock = compared.clock, .more = More::none})
-                                 : std::vector<Comparison>{};
-    out.push_back(split_of(thin, overall_of(thin, {spec}), comparisons, spec));
+    const auto comparisons =
+        thin.size() > 1 ? compare(thin, {spec}, {.clock = compared.clock, .more = More::none, .times = false})
+                        : std::vector<Comparison>{};
+    out.push_back(split_of(thin, overall, comparisons, spec));
     out.back().asked = false;
   }
   return out;

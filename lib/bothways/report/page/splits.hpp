@@ -20,7 +20,7 @@ struct PageSplit {
   SplitSpec spec;
   bool asked = true;
   std::vector<SideSplit> sides;
-  std::vector<std::optional<Difference>> differences;  ///< (sides after the first)
+  std::vector<std::optional<Difference>> differences;  ///< (sides after the first); times of asked ones only
 };
 
 /// Those asked, as the result has them; then those offered besides that any run reaches, each as if it had
@@ -42,8 +42,8 @@ struct SplitDecimals {
 struct Without {
   int run = 0;
   std::size_t pairs = 0;
-  std::vector<Overall> overall;         ///< of the splits asked
-  std::vector<Comparison> comparisons;  ///< of all sides; empty where there is one
+  std::vector<Overall> overall;         ///< of the splits asked, by the clock asked for
+  std::vector<Comparison> comparisons;  ///< differences of all sides; empty where there is one
 };
 
 /// (sides), for each run of a side; empty for a side of more runs than `most`.

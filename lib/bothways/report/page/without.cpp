@@ -3,6 +3,7 @@
 #include "bothways/report/page/splits.hpp"
 #include "bothways/report/result.hpp"
 
+#include <algorithm>
 #include <cstddef>
 #include <string>
 #include <utility>
@@ -37,25 +38,65 @@ std::string main_split(const Compared& compared) {
   return "";
 }
 
-/// @param light  light copies of all sides; comes back as it was
-Without without_run(const Compared& compared, std::vector<Side>& light, std::size_t side, std::size_t ride,
-                    std::size_t k) {
-  const Side whole = light[side];
-  Side& part = light[side];
-  auto& runs = part.rides[ride].runs.accepted;
-  Without row{.run = runs[k].id};
-  runs.erase(runs.begin() + static_cast<std::ptrdiff_t>(k));
-  part.pairs = pair_runs(part.rides);
-  row.pairs = part.pairs.made.size();
-  row.overall = overall(part.rides, part.pairs, compared.splits);
-  if (light.size() > 1) {
-    row.comparisons =
-        compare(light, compared.splits,
-                {.clock = compared.clock, .main_split = main_split(compared), .more = More::none});
+/// Which runs make the pairs, all that a result goes by.
+using RunsOfPairs = std::vector<std::pair<int, int>>;
+
+RunsOfPairs runs_of(const Pairs& pairs) {
+  RunsOfPairs runs;
+  for (const Pair& pair : pairs.made) {
+    runs.emplace_back(pair.first_run, pair.second_run);
   }
-  light[side] = whole;
-  return row;
+  return runs;
 }
+
+/// The rows of one side.
+class Rows {
+ public:
+  /// @param light  light copies of all sides; come back as they were
+  Rows(const Compared& compared, std::vector<Side>& light, std::size_t side)
+      : compared_(compared), light_(light), side_(side) {}
+
+  void add_without(std::size_t ride, std::size_t k) {
+    const Side whole = light_[side_];
+    Side& part = light_[side_];
+    auto& runs = part.rides[ride].runs.accepted;
+    const int run = runs[k].id;
+    runs.erase(runs.begin() + static_cast<std::ptrdiff_t>(k));
+    part.pairs = match_runs(part.rides);
+    const RunsOfPairs pairs = runs_of(part.pairs);
+    const auto same = std::find(pairs_.begin(), pairs_.end(), pairs);  // mostly that without its partner
+    rows_.push_back(same != pairs_.end() ? rows_[static_cast<std::size_t>(same - pairs_.begin())] : row());
+    rows_.back().run = run;
+    pairs_.push_back(pairs);
+    light_[side_] = whole;
+  }
+
+  [[nodiscard]] std::vector<Without> take() && { return std::move(rows_); }
+
+ private:
+  [[nodiscard]] Without row() {
+    Side& part = light_[side_];
+    Without row{.pairs = part.pairs.made.size()};
+    Averaged again = average_matched(part.rides, std::move(part.pairs), compared_.splits,
+                                     {.only = compared_.clock, .each_pair = false});
+    part.pairs = std::move(again.pairs);
+    row.overall = std::move(again.overall);
+    if (light_.size() > 1) {
+      row.comparisons = compare(light_, compared_.splits,
+                                {.clock = compared_.clock,
+                                 .main_split = main_split(compared_),
+                                 .more = More::none,
+                                 .times = false});
+    }
+    return row;
+  }
+
+  const Compared& compared_;
+  std::vector<Side>& light_;
+  std::size_t side_;
+  std::vector<Without> rows_;
+  std::vector<RunsOfPairs> pairs_;  ///< (rows)
+};
 
 }  // namespace
 
@@ -69,11 +110,13 @@ std::vector<std::vector<Without>> without_each_run(const Compared& compared, std
     if (count_runs(light[i].rides) > most) {
       continue;
     }
+    Rows rows(compared, light, i);
     for (std::size_t r = 0; r < light[i].rides.size(); ++r) {
       for (std::size_t k = 0; k < light[i].rides[r].runs.accepted.size(); ++k) {
-        out[i].push_back(without_run(compared, light, i, r, k));
+        rows.add_without(r, k);
       }
     }
+    out[i] = std::move(rows).take();
   }
   return out;
 }
