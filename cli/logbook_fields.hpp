@@ -3,10 +3,23 @@
 #include "bothways/pair/compare.hpp"
 #include "bothways/pair/logbook.hpp"
 #include "bothways/report/ride_fields.hpp"
+#include "cli/ride_store.hpp"
 
 namespace bothways {
 
-// The fields of what a logbook is made of, as report/ride_fields.hpp has those of a ride.
+// The fields of what a logbook is made of and remembers, as report/ride_fields.hpp has those of a ride.
+
+template <typename F>
+void visit(F& f, is_a<cli::LogExtent> auto& extent) {
+  auto& [dated, first, last] = extent;
+  f("dated", dated), f("first", first), f("last", last);
+}
+
+template <typename F>
+void visit(F& f, is_a<cli::LogSummary> auto& summary) {
+  auto& [extent, notes] = summary;
+  f("extent", extent), f("notes", notes);
+}
 
 template <typename F>
 void visit(F& f, is_a<TwoWay> auto& split) {

@@ -34,15 +34,16 @@ std::string span_words(const Log& log) {
          (log.dated ? " UTC" : "");
 }
 
-/// A stretch of time, and the section that is about it.
-struct Stay {
+/// A section and when it was.
+struct Told {
   TimeSpan span;
-  const SectionConditions* section = nullptr;  ///< none: between sections
+  const SectionConditions* section = nullptr;
 };
 
-/// Sections in order of time, and what lies between them, over the whole log.
-std::vector<Stay> stays_of(const Log& log, const std::vector<SectionConditions>& sections, const Zone& zone) {
-  std::vector<Stay> told;
+/// In order of time; one that is open ends where the next begins.
+std::vector<Told> sections_in(const LogExtent& log, const std::vector<SectionConditions>& sections,
+                              const Zone& zone) {
+  std::vector<Told> told;
   for (const SectionConditions& section : sections) {
     const TimeSpan span = span_in(section.window, log, zone);
     if (span.from < span.until) {
@@ -50,25 +51,11 @@ std::vector<Stay> stays_of(const Log& log, const std::vector<SectionConditions>&
     }
   }
   std::stable_sort(told.begin(), told.end(),
-                   [](const Stay& a, const Stay& b) { return a.span.from < b.span.from; });
-  std::vector<Stay> all;
-  Instant here = log.fixes.front().time;
-  for (std::size_t i = 0; i < told.size(); ++i) {
-    Stay stay = told[i];
-    if (i + 1 < told.size()) {  // an open section ends where the next begins
-      stay.span.until = std::min(stay.span.until, told[i + 1].span.from);
-    }
-    if (here < stay.span.from) {
-      all.push_back({{here, stay.span.from}});
-    }
-    here = std::max(here, stay.span.until);
-    all.push_back(stay);
+                   [](const Told& a, const Told& b) { return a.span.from < b.span.from; });
+  for (std::size_t i = 1; i < told.size(); ++i) {
+    told[i - 1].span.until = std::min(told[i - 1].span.until, told[i].span.from);
   }
-  const Instant end{log.fixes.back().time.unix_us + 1};
-  if (here < end) {
-    all.push_back({{here, end}});
-  }
-  return all;
+  return told;
 }
 
 }  // namespace
@@ -95,12 +82,29 @@ Log within_window(Log log, const TimeWindow& window, const Zone& zone) {
   if (window.open() || log.fixes.empty()) {
     return log;
   }
-  const TimeSpan span = span_in(window, log, zone);
+  const TimeSpan span = span_in(window, extent_of(log), zone);
   Log part = part_of(log, span.from, span.until);
   if (part.fixes.empty()) {
     throw OutsideWindow("nothing of it lies in the time asked for; it was recorded " + span_words(log));
   }
   return part;
+}
+
+std::vector<Stay> stays_of(const LogExtent& log, const FoundConditions& found, const Zone& zone) {
+  std::vector<Stay> all;
+  const auto add_between = [&](Instant from, Instant until) {
+    if (from < until) {
+      all.push_back({found.conditions, PartOfLog{from, until}, true});
+    }
+  };
+  Instant here = log.first;
+  for (const Told& told : sections_in(log, found.sections, zone)) {
+    add_between(here, told.span.from);
+    all.push_back({told.section->conditions, PartOfLog{told.span.from, told.span.until}, false});
+    here = std::max(here, told.span.until);
+  }
+  add_between(here, {log.last.unix_us + 1});
+  return all;
 }
 
 std::vector<LogPart> parted(Log log, const TimeWindow& window, const FoundConditions& found,
@@ -113,23 +117,18 @@ std::vector<LogPart> parted(Log log, const TimeWindow& window, const FoundCondit
     if (!window.open() && !log.fixes.empty()) {
       part = PartOfLog{log.fixes.front().time, {log.fixes.back().time.unix_us + 1}};
     }
-    parts.push_back({std::move(log), found.conditions, part, false});
+    parts.push_back({std::move(log), {found.conditions, part, false}});
     return parts;
   }
-  for (const Stay& stay : stays_of(log, found.sections, zone)) {
-    LogPart part{part_of(log, stay.span.from, stay.span.until), found.conditions, std::nullopt,
-                 stay.section == nullptr};
-    if (part.log.fixes.empty()) {
+  for (Stay& stay : stays_of(extent_of(log), found, zone)) {
+    Log part = part_of(log, stay.part->from, stay.part->until);
+    if (part.fixes.empty()) {
       continue;
     }
-    if (stay.section != nullptr) {
-      part.conditions = stay.section->conditions;
-    }
-    part.part = PartOfLog{stay.span.from, stay.span.until};
     if (!parts.empty()) {
-      part.log.notes.clear();
+      part.notes.clear();
     }
-    parts.push_back(std::move(part));
+    parts.push_back({std::move(part), std::move(stay)});
   }
   return parts;
 }

@@ -38,15 +38,25 @@ class OutsideWindow : public std::runtime_error {
 [[nodiscard]] Log within_window(Log log, const TimeWindow& window, const Zone& zone);
 
 /// A stretch of a log in which one set of conditions holds.
-struct LogPart {
-  Log log;
+struct Stay {
   std::optional<Conditions> conditions;
   std::optional<PartOfLog> part;  ///< nothing: it is all of the log
   bool between = false;           ///< no section of the conditions is about it
 };
 
-/// What counts of a log, parted by the sections of its conditions; what no section is about makes parts of
-/// its own. The notes of the log stay with its first part, with those of `found` behind them.
+/// The stretches that sections make of a log, in order of time, with those that none is about: all of the
+/// log, whether there is a fix or not.
+[[nodiscard]] std::vector<Stay> stays_of(const LogExtent& log, const FoundConditions& found,
+                                         const Zone& zone);
+
+/// A stretch with what was recorded in it.
+struct LogPart {
+  Log log;
+  Stay stay;
+};
+
+/// What counts of a log, parted by the sections of its conditions: its stays with a fix. The notes of the log
+/// stay with its first part, with those of `found` behind them.
 [[nodiscard]] std::vector<LogPart> parted(Log log, const TimeWindow& window, const FoundConditions& found,
                                           const Zone& zone);
 

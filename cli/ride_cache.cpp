@@ -22,6 +22,12 @@ std::string names_of(const std::vector<SplitSpec>& splits) {
   return text;
 }
 
+/// In UTC, so that the same words in another time zone are another part.
+std::string words_of(const std::optional<PartOfLog>& part) {
+  return part ? " " + std::to_string(part->from.unix_us) + " " + std::to_string(part->until.unix_us) + " "
+              : "";
+}
+
 std::string words_of(const RunOptions& options) {
   return std::string(options.include_gentle ? "gentle" : "") +
          (options.metric ? ",metric" : "") +  // in the reasons of starts left out
@@ -108,30 +114,40 @@ RideCache::~RideCache() = default;
 
 RideStore RideCache::rides() {
   File& file = *file_;
-  const auto look_key = [&file](const std::string& path) { return file.key_of_log(path, "look"); };
-  const auto runs_key = [&file](const std::string& path, const RunOptions& options) {
-    return file.key_of_log(path, "runs" + words_of(options));
+  const auto summary_key = [&file](const std::string& path) { return file.key_of_log(path, "summary"); };
+  const auto look_key = [&file](const LogOrPart& log) {
+    return file.key_of_log(log.path, "look" + words_of(log.part));
   };
-  return {.find_look = [&file, look_key](const std::string& path) -> std::optional<Ride> {
-            const auto bytes = file.find(look_key(path));
-            std::optional<Ride> ride = bytes ? unpacked<Ride>(*bytes, {}) : std::nullopt;
-            if (ride) {
-              ride->path = path;
-              ride->trace.path = path;
-            }
-            return ride;
-          },
-          .keep_look = [&file, look_key](const std::string& path,
-                                         const Ride& look) { file.keep(look_key(path), packed(look, {})); },
-          .find_runs = [&file, runs_key](const std::string& path,
-                                         const RunOptions& options) -> std::optional<Ride> {
-            const auto bytes = file.find(runs_key(path, options));
-            return bytes ? unpacked<Ride>(*bytes, options.splits) : std::nullopt;
-          },
-          .keep_runs =
-              [&file, runs_key](const std::string& path, const RunOptions& options, const Ride& runs) {
-                file.keep(runs_key(path, options), packed(runs, options.splits));
-              }};
+  const auto runs_key = [&file](const LogOrPart& log, const RunOptions& options) {
+    return file.key_of_log(log.path, "runs" + words_of(log.part) + words_of(options));
+  };
+  return {
+      .find_summary = [&file, summary_key](const std::string& path) -> std::optional<LogSummary> {
+        const auto bytes = file.find(summary_key(path));
+        return bytes ? unpacked<LogSummary>(*bytes, {}) : std::nullopt;
+      },
+      .keep_summary = [&file, summary_key](
+                          const std::string& path,
+                          const LogSummary& summary) { file.keep(summary_key(path), packed(summary, {})); },
+      .find_look = [&file, look_key](const LogOrPart& log) -> std::optional<Ride> {
+        const auto bytes = file.find(look_key(log));
+        std::optional<Ride> ride = bytes ? unpacked<Ride>(*bytes, {}) : std::nullopt;
+        if (ride) {
+          ride->path = log.path;
+          ride->trace.path = log.path;
+        }
+        return ride;
+      },
+      .keep_look = [&file, look_key](const LogOrPart& log,
+                                     const Ride& look) { file.keep(look_key(log), packed(look, {})); },
+      .find_runs = [&file, runs_key](const LogOrPart& log, const RunOptions& options) -> std::optional<Ride> {
+        const auto bytes = file.find(runs_key(log, options));
+        return bytes ? unpacked<Ride>(*bytes, options.splits) : std::nullopt;
+      },
+      .keep_runs =
+          [&file, runs_key](const LogOrPart& log, const RunOptions& options, const Ride& runs) {
+            file.keep(runs_key(log, options), packed(runs, options.splits));
+          }};
 }
 
 LogbookStore RideCache::logbook(const std::vector<SplitSpec>& splits, Clock clock) {

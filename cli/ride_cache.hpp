@@ -12,10 +12,11 @@ namespace bothways::cli {
 /// Analyses of logs and parts of logbooks in an SQLite file, so that what did not change is not worked out
 /// again.
 ///
-/// A log is known by its bytes (XXH3 of 128 bits), an analysis by the program that made it and its options:
-/// another version never finds it. A file that is damaged or no cache is made anew; one that cannot be used
-/// is done without, in silence, since it changes no figure. Entries are made anew after half a year. Several
-/// processes may use one file. It holds thin tracks of the rides, so only its owner may read it.
+/// A log is known by its bytes (XXH3 of 128 bits), a part of one by its times too, an analysis by the program
+/// that made it and its options: another version never finds it. A file that is damaged or no cache is made
+/// anew; one that cannot be used is done without, in silence, since it changes no figure. Entries are made
+/// anew after half a year. Several processes may use one file. It holds thin tracks of the rides, so only its
+/// owner may read it.
 class RideCache {
  public:
   /// @param file   made with its folders where it is not there

@@ -47,7 +47,7 @@ constexpr std::array<std::string_view, 4> hyphens{"-", "\xE2\x80\x93", "\xE2\x80
 /// Turns what riders write into UTC.
 class Clock {
  public:
-  Clock(const Log& log, const Zone& zone) : log_(log), zone_(log.dated ? zone : Zone()) {}
+  Clock(const LogExtent& log, const Zone& zone) : log_(log), zone_(log.dated ? zone : Zone()) {}
 
   /// The time on the day that lies `days` after the one on which the log begins.
   [[nodiscard]] Instant on_day(const WrittenTime& time, std::int64_t days) const {
@@ -55,19 +55,19 @@ class Clock {
       return time.zoned ? time.at : zone_.utc(time.at);
     }
     const Zone& zone = time.zoned ? utc_ : zone_;
-    const Instant midnight = day_of(zone.local(log_.fixes.front().time));
+    const Instant midnight = day_of(zone.local(log_.first));
     return zone.utc({midnight.unix_us + days * us_per_day + time.at.unix_us});
   }
 
   /// On the day of the log's beginning, or on the next if only that is not before `earliest`.
   [[nodiscard]] Instant within(const WrittenTime& time, Instant earliest) const {
     const Instant next = on_day(time, 1);
-    const bool is_next = on_day(time, 0) < earliest && next <= log_.fixes.back().time;
+    const bool is_next = on_day(time, 0) < earliest && next <= log_.last;
     return is_next ? next : on_day(time, 0);
   }
 
  private:
-  const Log& log_;
+  const LogExtent& log_;
   Zone zone_;
   Zone utc_;
 };
@@ -98,9 +98,13 @@ TimeWindow parse_time_window(std::string_view text) {
   return {.from = parse_written_time(text), .to = std::nullopt};  // last: "-11:10" could be an offset
 }
 
-TimeSpan span_in(const TimeWindow& window, const Log& log, const Zone& zone) {
-  const Instant first = log.fixes.front().time;
-  TimeSpan span{first, {log.fixes.back().time.unix_us + 1}};
+LogExtent extent_of(const Log& log) {
+  return {.dated = log.dated, .first = log.fixes.front().time, .last = log.fixes.back().time};
+}
+
+TimeSpan span_in(const TimeWindow& window, const LogExtent& log, const Zone& zone) {
+  const Instant first = log.first;
+  TimeSpan span{first, {log.last.unix_us + 1}};
   if (!log.dated && ((window.from && window.from->dated) || (window.to && window.to->dated))) {
     return {first, first};
   }

@@ -38,10 +38,19 @@ struct TimeSpan {
 /// @throws std::invalid_argument  as above, or if the window ends before it begins.
 [[nodiscard]] TimeWindow parse_time_window(std::string_view text);
 
+/// When a log was recorded: all that a window needs to know of it.
+struct LogExtent {
+  bool dated = true;  ///< as Log has it
+  Instant first;      ///< time of the first fix
+  Instant last;       ///< time of the last fix
+};
+
+/// @param log  with at least one fix
+[[nodiscard]] LogExtent extent_of(const Log& log);
+
 /// What the window is in a log: a time of day is that of the day on which the log begins, or of a later one
 /// if only that lies within it; an end that would lie before its beginning is of the next day. An open side
 /// is that of the log. In a log without a date times of day are the log's own, and dates never fit.
-/// @param log  with at least one fix
-[[nodiscard]] TimeSpan span_in(const TimeWindow& window, const Log& log, const Zone& zone);
+[[nodiscard]] TimeSpan span_in(const TimeWindow& window, const LogExtent& log, const Zone& zone);
 
 }  // namespace bothways::cli

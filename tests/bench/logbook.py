@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
 """How long a logbook takes the first time, the second, and after a ride was added, on a tree that is made here.
 
-logbook.py PROGRAM [RIDES [FOLDER]]: a ride a day on one vehicle, a set-up of 25 rides. The tree and the cache lie in FOLDER, which is
-kept where it is named.
+logbook.py [--in-turns] PROGRAM [RIDES [FOLDER]]: a ride a day on one vehicle, a set-up of 25 rides, or with --in-turns two set-ups in each
+log, told by sections of its conditions. The tree and the cache lie in FOLDER, which is kept where it is named.
 """
 import gzip
 import os
@@ -33,10 +33,10 @@ def timed(what, program, rides, cache, *more):
     return out
 
 
-def measure(program, count, folder):
+def measure(program, count, folder, in_turns):
     rides, cache = folder / "rides", folder / "cache"
     if not rides.exists():
-        made_rides.make(rides, count, A_SETUP)
+        made_rides.make_in_turns(rides, count) if in_turns else made_rides.make(rides, count, A_SETUP)
     first = timed(f"{count} rides, the first time", program, rides, cache)
     for more in ([], [], ["--format", "csv"], ["--format", "json"]):
         second = timed(f"the second time {' '.join(more)}", program, rides, cache, *more)
@@ -57,13 +57,15 @@ def measure(program, count, folder):
 
 
 def main():
-    program = str(pathlib.Path(sys.argv[1]).resolve())
-    count = int(sys.argv[2]) if len(sys.argv) > 2 else 1000
-    if len(sys.argv) > 3:
-        measure(program, count, pathlib.Path(sys.argv[3]).resolve())
+    arguments = [word for word in sys.argv[1:] if word != "--in-turns"]
+    in_turns = len(arguments) < len(sys.argv) - 1
+    program = str(pathlib.Path(arguments[0]).resolve())
+    count = int(arguments[1]) if len(arguments) > 1 else 1000
+    if len(arguments) > 2:
+        measure(program, count, pathlib.Path(arguments[2]).resolve(), in_turns)
         return
     with tempfile.TemporaryDirectory() as folder:
-        measure(program, count, pathlib.Path(folder))
+        measure(program, count, pathlib.Path(folder), in_turns)
 
 
 if __name__ == "__main__":

@@ -16,7 +16,7 @@ sys.path.append(str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import made_rides  # noqa: E402
 
 program, work = sys.argv[1], pathlib.Path(sys.argv[2])
-rides, cache = work / "rides", work / "cache"
+rides, turns, cache = work / "rides", work / "turns", work / "cache"
 file = cache / "bothways" / "rides.sqlite"
 environment = {**os.environ, "XDG_CACHE_HOME": str(cache), "LC_ALL": "C"}
 FORMATS = (["--format", "text"], ["--format", "csv"], ["--format", "json"], ["--page"])
@@ -28,8 +28,8 @@ def hold(what, true):
         faults.append(what)
 
 
-def start(*more):
-    return subprocess.Popen([program, "logbook", str(rides), *more], env=environment, stdout=subprocess.PIPE,
+def start(*more, folder=rides):
+    return subprocess.Popen([program, "logbook", str(folder), *more], env=environment, stdout=subprocess.PIPE,
                             stderr=subprocess.PIPE)
 
 
@@ -38,12 +38,12 @@ def ended(process):
     return process.returncode, out, err
 
 
-def logbook(*more):
-    return ended(start(*more))
+def logbook(*more, folder=rides):
+    return ended(start(*more, folder=folder))
 
 
-def anew(*more):
-    return logbook("--no-cache", *more)
+def anew(*more, folder=rides):
+    return logbook("--no-cache", *more, folder=folder)
 
 
 def entries():
@@ -84,6 +84,38 @@ def a_second_split_or_clock_is_another_logbook():
         hold(f"{more}: the second time", logbook(*more) == expected)
 
 
+def a_log_in_parts_is_remembered_part_by_part():
+    """Two days of A and B in one log: times and notes of it, its parts (look, runs), days, and the changes A to B, B to A, A to B."""
+    made_rides.make_in_turns(turns, 2)
+    log, conditions = (turns / "000" / "00000" / name for name in ("ride.nmea.gz", "conditions.ini"))
+
+    def new_entries(what, expected):
+        before = entries()
+        told = anew(folder=turns)
+        for time_of in ("first", "second"):
+            hold(f"{what}: as worked out, the {time_of} time", logbook(folder=turns) == told)
+            hold(f"{what}: {expected} entries, not {len(entries() - before)}", len(entries() - before) == expected)
+        return told
+
+    first = new_entries("a log in parts", 2 * (1 + 2 * 2) + 4 + 3)
+    hold("both set-ups are told", first[0] == 0 and first[1].count(b"new clutch springs") > 1)
+    sound = conditions.read_text()
+    # A ends before its last run, which is then a part that no section tells of: both with their days, and the change from A to B.
+    conditions.write_text(made_rides.sections("09:00Z-09:35Z", "10:00Z-12:00Z"))
+    new_entries("another time", 2 * 2 + 2 + 1)
+    # 09:00 and 11:00 in a zone an hour off are the same parts, from the first fix to 10:00 UTC.
+    conditions.write_text(made_rides.sections("09:00+00:00", "11:00+01:00"))
+    new_entries("the same times in other words", 0)
+    conditions.write_text(sound)
+    new_entries("as it was", 0)
+    plain = bytearray(made_rides.gzip.decompress(log.read_bytes()))
+    plain[len(plain) // 2] ^= 1
+    log.write_bytes(made_rides.gzip.compress(bytes(plain), 6, mtime=0))
+    before = entries()
+    hold("a changed byte in a log of parts is noticed", logbook(folder=turns) == anew(folder=turns))
+    hold("and makes entries anew", len(entries() - before) >= 1 + 2 * 2)
+
+
 def two_at_once(expected, what):
     for outcome in [ended(process) for process in [start(), start(), start("--jobs", "1")]]:
         hold(f"{what}: processes at once are all right", outcome == expected)
@@ -120,6 +152,7 @@ try:
     a_changed_byte_changes_what_it_must()
     a_second_split_or_clock_is_another_logbook()
     cut_and_killed(result)
+    a_log_in_parts_is_remembered_part_by_part()
 finally:
     shutil.rmtree(work, ignore_errors=True)
 print("\n".join(faults) or "what is remembered is what would be worked out")

@@ -1,13 +1,18 @@
 // Parts of a ride: by time, by number, and by the sections of conditions.ini.
 #include "bothways/log/part.hpp"
 #include "bothways/log/read.hpp"
+#include "cli/packed.hpp"
+#include "cli/pipeline.hpp"
 #include "cli/support.hpp"
 #include "support/simulate/write.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include <filesystem>
 #include <map>
+#include <sstream>
+#include <string>
 
 using namespace bothways::cli;
 using Catch::Matchers::Contains;
@@ -240,4 +245,98 @@ TEST_CASE("runs outside all sections are told of, and are on no side", "[cli]") 
   CHECK_THAT(notes[0]["text"].get<std::string>(), Contains("line 2: '9.30 - 10' is no time"));
   CHECK_THAT(notes[1]["text"].get<std::string>(),
              Contains("line 3: it stands in a section, [9.30 - 10], of which"));
+}
+
+namespace {
+
+/// Remembers looks and runs by path and part, and counts what is worked out. For one thread.
+class Memory {
+ public:
+  [[nodiscard]] RideStore store() {
+    const auto find = [](const auto& all, const std::string& key) {
+      const auto found = all.find(key);
+      return found == all.end() ? std::nullopt : std::optional(found->second);
+    };
+    const auto keep = [this](auto& all, const std::string& key, const auto& value) {
+      ++kept;
+      all[key] = value;
+    };
+    return {.find_summary = [this, find](const auto& path) { return find(summaries_, path); },
+            .keep_summary = [this, keep](const auto& path, const auto& s) { keep(summaries_, path, s); },
+            .find_look = [this, find](const auto& log) { return find(looks_, key_of(log)); },
+            .keep_look = [this, keep](const auto& log, const auto& look) { keep(looks_, key_of(log), look); },
+            .find_runs = [this, find](const auto& log, const auto&) { return find(runs_, key_of(log)); },
+            .keep_runs = [this, keep](const auto& log, const auto&,
+                                      const auto& runs) { keep(runs_, key_of(log), runs); }};
+  }
+
+  int kept = 0;
+
+ private:
+  static std::string key_of(const LogOrPart& log) {
+    return log.path +
+           (log.part ? std::to_string(log.part->from.unix_us) + "-" + std::to_string(log.part->until.unix_us)
+                     : "");
+  }
+
+  std::map<std::string, LogSummary> summaries_;
+  std::map<std::string, bothways::Ride> looks_;
+  std::map<std::string, bothways::Ride> runs_;
+};
+
+/// All rides of a log to the last bit, with or without a memory.
+std::string rides_of(const std::string& log, Memory* memory, const std::string& splits) {
+  std::istringstream in;
+  std::ostringstream out;
+  const Streams streams{.in = in, .out = out, .err = out};
+  AnalysisOptions options;
+  options.run.splits.clear();
+  if (!splits.empty()) {
+    options.run.splits = bothways::parse_splits(splits);
+  }
+  if (memory != nullptr) {
+    options.store = memory->store();
+  }
+  const Analysed analysed = analyse_logs({{.path = log, .window = {}}}, options, 1, streams);
+  CHECK(analysed.troubles.failed.empty());
+  return packed(analysed.rides, analysed.splits);
+}
+
+}  // namespace
+
+TEST_CASE("parts of a log that are remembered are those worked out, and other times are noticed", "[cli]") {
+  const TemporaryFolder folder;
+  const std::string log = (folder.path() / "ride.nmea.gz").string();
+  std::filesystem::copy_file(std::string(BOTHWAYS_SOURCE_DIR) + "/" + turns + "/ride.nmea.gz", log);
+  const auto conditions = [&](const std::string& first_end, const std::string& setup) {
+    (void)folder.file("conditions.ini", "vehicle = Heron 125\n[09:30Z-" + first_end + "]\nsetup = " + setup +
+                                            "\n[09:45Z-09:59Z]\nsetup = b\nbad line\n[10:00Z]\nsetup = a\n");
+  };
+  for (const std::string splits : {"", "0-30 mph"}) {
+    CAPTURE(splits);
+    Memory memory;
+    const auto anew = [&](const std::string& what) {
+      CAPTURE(what);
+      memory.kept = 0;
+      const std::string expected = rides_of(log, nullptr, splits);
+      CHECK(rides_of(log, &memory, splits) == expected);
+      const int kept = memory.kept;
+      CHECK(rides_of(log, &memory, splits) == expected);
+      CHECK(memory.kept == kept);  // the second time nothing
+      return kept;
+    };
+    conditions("09:44Z", "a");
+    // What the log itself says; three sections with look and runs, two times between in which nothing was
+    // recorded.
+    constexpr int all = 1 + 2 * 3 + 2;
+    CHECK(anew("at first") == all);
+    conditions("09:44Z", "renamed");
+    CHECK(anew("another set-up") == 0);
+    conditions("09:43Z", "renamed");
+    CHECK(anew("another end") == all);  // for all of the log is read
+    conditions("09:44Z", "a");
+    CHECK(anew("as at first") == 0);
+    conditions("09:50Z", "a");  // it overlaps the next, and ends where that begins: one time between less
+    CHECK(anew("an overlap") > 0);
+  }
 }

@@ -33,15 +33,15 @@ const Ride& demo_ride() {
 
 bool finds(const std::string& file, const std::string& maker, const std::string& log) {
   RideCache cache(file, maker);
-  return cache.rides().find_look(log).has_value();
+  return cache.rides().find_look({log, {}}).has_value();
 }
 
 void fill(const std::string& file, const std::string& log) {
   RideCache cache(file, "this");
   Ride look = demo_ride();
   look.runs = {};
-  cache.rides().keep_look(log, look);
-  cache.rides().keep_runs(log, options, demo_ride());
+  cache.rides().keep_look({log, {}}, look);
+  cache.rides().keep_runs({log, {}}, options, demo_ride());
   cache.save();
 }
 
@@ -114,18 +114,55 @@ TEST_CASE("the cache finds a log by its bytes, for the same program and options 
   CHECK_FALSE(finds(file, "another", log));
   RideCache cache(file, "this");
   const RideStore store = cache.rides();
-  CHECK(store.find_runs(log, options));
-  CHECK_FALSE(store.find_runs(log, {.splits = parse_splits("0-30 mph")}));
-  CHECK_FALSE(store.find_runs(log, {.splits = options.splits, .include_gentle = true}));
-  CHECK(store.find_look(folder.file("copy.nmea", "some bytes")));
-  CHECK(store.find_look(folder.file("copy.nmea", "some bytes"))->path ==
+  CHECK(store.find_runs({log, {}}, options));
+  CHECK_FALSE(store.find_runs({log, {}}, {.splits = parse_splits("0-30 mph")}));
+  CHECK_FALSE(store.find_runs({log, {}}, {.splits = options.splits, .include_gentle = true}));
+  CHECK(store.find_look({folder.file("copy.nmea", "some bytes"), {}}));
+  CHECK(store.find_look({folder.file("copy.nmea", "some bytes"), {}})->path ==
         (folder.path() / "copy.nmea").string());
-  CHECK_FALSE(store.find_look(folder.file("other.nmea", "some byteS")));
-  CHECK_FALSE(store.find_look((folder.path() / "none.nmea").string()));
-  CHECK_FALSE(store.find_look("-"));
+  CHECK_FALSE(store.find_look({folder.file("other.nmea", "some byteS"), {}}));
+  CHECK_FALSE(store.find_look({(folder.path() / "none.nmea").string(), {}}));
+  CHECK_FALSE(store.find_look({"-", {}}));
   struct stat status {};
   REQUIRE(stat(file.c_str(), &status) == 0);
   CHECK((status.st_mode & 0777U) == 0600U);
+}
+
+TEST_CASE("the cache knows a part of a log by its times, and all of the log apart from its parts", "[cli]") {
+  const TemporaryFolder folder;
+  const std::string log = folder.file("a.nmea", "some bytes");
+  const std::string file = (folder.path() / "rides.sqlite").string();
+  const PartOfLog part{{1'000'000}, {5'000'000}};
+  {
+    RideCache cache(file, "this");
+    const RideStore store = cache.rides();
+    Ride look = demo_ride();
+    look.runs = {};
+    store.keep_look({log, part}, look);
+    store.keep_runs({log, part}, options, demo_ride());
+    store.keep_summary(log, {{false, {1'000'000}, {9'000'000}}, {{"no-zone", "Told.", 7}}});
+    cache.save();
+  }
+  RideCache cache(file, "this");
+  const RideStore store = cache.rides();
+  CHECK(store.find_look({log, part}));
+  CHECK(store.find_runs({log, part}, options));
+  for (const PartOfLog other : {PartOfLog{{1'000'001}, {5'000'000}}, PartOfLog{{1'000'000}, {5'000'001}}}) {
+    CHECK_FALSE(store.find_look({log, other}));
+    CHECK_FALSE(store.find_runs({log, other}, options));
+  }
+  CHECK_FALSE(store.find_look({log, {}}));
+  CHECK_FALSE(store.find_runs({log, {}}, options));
+  const auto summary = store.find_summary(log);
+  REQUIRE(summary);
+  CHECK_FALSE(summary->extent.dated);
+  CHECK(summary->extent.first.unix_us == 1'000'000);
+  CHECK(summary->extent.last.unix_us == 9'000'000);
+  CHECK(summary->notes.at(0).code == "no-zone");
+  (void)folder.file("a.nmea", "some byteS");
+  RideCache later(file, "this");
+  CHECK_FALSE(later.rides().find_summary(log));
+  CHECK_FALSE(later.rides().find_look({log, part}));
 }
 
 TEST_CASE("a cache that is cut, overwritten or no file does no harm and is made anew where it can be",
@@ -151,7 +188,7 @@ TEST_CASE("a cache that is cut, overwritten or no file does no harm and is made 
   REQUIRE(at != std::string::npos);
   bytes[at] = 'G';
   (void)folder.file("rides.sqlite", bytes);
-  CHECK_FALSE(RideCache(file, "this").rides().find_runs(log, options));
+  CHECK_FALSE(RideCache(file, "this").rides().find_runs({log, {}}, options));
   fs::create_directory(folder.path() / "folder");
   fill((folder.path() / "folder").string(), log);
   CHECK_FALSE(finds((folder.path() / "folder").string(), "this", log));

@@ -22,7 +22,7 @@ Log log_of(const char* first, const char* last, bool dated = true) {
 }
 
 std::string span_of(const char* window, const Log& log, const Zone& zone = {}) {
-  const TimeSpan span = span_in(parse_time_window(window), log, zone);
+  const TimeSpan span = span_in(parse_time_window(window), extent_of(log), zone);
   return format_iso8601(span.from).substr(5, 14) + " " + format_iso8601(span.until).substr(5, 14);
 }
 
@@ -46,7 +46,7 @@ TEST_CASE("a window outside the log is empty", "[cli]") {
   for (const char* window :
        {"12:00-13:00", "2026-05-05 10:30-11:00", "2026-05-04 12:00", "12:00", "07:00-08:00"}) {
     CAPTURE(window);
-    const TimeSpan span = span_in(parse_time_window(window), morning, {});
+    const TimeSpan span = span_in(parse_time_window(window), extent_of(morning), {});
     CHECK(span.from == span.until);
   }
 }
@@ -68,7 +68,7 @@ TEST_CASE("a time without a zone is local, one with Z is UTC", "[cli]") {
 TEST_CASE("a log without a date has its own times of day, and no dates", "[cli]") {
   const Log undated = log_of("1970-01-01T09:30:00Z", "1970-01-01T11:45:00Z", false);
   CHECK(span_of("10:30-11:10", undated, Zone("Europe/Berlin")) == "01-01T10:30:00 01-01T11:10:00");
-  const TimeSpan span = span_in(parse_time_window("2026-05-04 10:30-11:10"), undated, {});
+  const TimeSpan span = span_in(parse_time_window("2026-05-04 10:30-11:10"), extent_of(undated), {});
   CHECK(span.from == span.until);
 }
 

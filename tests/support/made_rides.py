@@ -26,6 +26,35 @@ def ride(lines, day, noise):
     return "".join(out).encode()
 
 
+def moved(lines, seconds):
+    """The sentences so much later on their day."""
+    out = []
+    for line in lines:
+        fields = line.strip()[1:-3].split(",")
+        at = fields[1]  # in both kinds of sentence that these rides have
+        later = int(at[:2]) * 3600 + int(at[2:4]) * 60 + int(at[4:6]) + seconds
+        fields[1] = f"{later // 3600:02}{later // 60 % 60:02}{later % 60:02}{at[6:]}"
+        out.append(sentence(",".join(fields)).strip())
+    return out
+
+
+def sections(first, second):
+    return f"vehicle = Heron 125\n[{first}]\nsetup = as bought\n[{second}]\nsetup = new clutch springs\n"
+
+
+def make_in_turns(folder, count):
+    """A ride a day, each of two set-ups, one after the other in one log, told by sections of its conditions."""
+    before, after = ((root / "fixtures/before-after" / side / "ride.nmea.gz") for side in ("before", "after"))
+    first = gzip.decompress(before.read_bytes()).decode().splitlines()
+    second = moved(gzip.decompress(after.read_bytes()).decode().splitlines(), 3600)
+    for i in range(count):
+        there = folder / f"{i // 100:03}" / f"{i:05}"
+        there.mkdir(parents=True)
+        (there / "conditions.ini").write_text(sections("09:00Z-10:00Z", "10:00Z-12:00Z"))
+        on = date(2021, 1, 1) + timedelta(days=i)
+        (there / "ride.nmea.gz").write_bytes(gzip.compress(ride(first + second, on, random.Random(i)), 6, mtime=0))
+
+
 def make(folder, count, a_setup):
     """A ride a day from 2021-01-01 on, so many with one set-up, each in a folder of its own."""
     sides = []
