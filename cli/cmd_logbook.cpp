@@ -74,8 +74,8 @@ Read logbook_of(const std::vector<std::string>& files, AnalysisOptions analysis,
     store = cache->logbook(analysed.splits, analysis.clock);
   }
   Read all{.troubles = std::move(analysed.troubles), .read = analysed.read};
-  all.book =
-      make_logbook(std::move(analysed.rides), analysed.splits, analysis.clock, store ? &*store : nullptr);
+  all.book = make_logbook(std::move(analysed.rides), analysed.splits, analysis.clock,
+                          store ? &*store : nullptr, jobs);
   if (cache) {
     cache->save();
   }

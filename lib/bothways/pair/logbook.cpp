@@ -1,5 +1,6 @@
 #include "bothways/pair/logbook.hpp"
 
+#include "bothways/core/parallel.hpp"
 #include "bothways/pair/match.hpp"
 #include "bothways/run/same_ride.hpp"
 
@@ -89,8 +90,8 @@ class Workshop {
     Keyed keyed{.entry = &entry, .key = store_ != nullptr ? store_->key_of(rides) : ""};
     std::optional<LogbookDay> day = store_ != nullptr ? store_->find_day(keyed.key) : std::nullopt;
     if (!day) {
-      day.emplace().pairs = pair_runs(rides);
-      day->overall = overall(rides, day->pairs, splits_);
+      Averaged averaged = average_runs(rides, splits_);
+      day = LogbookDay{std::move(averaged.pairs), std::move(averaged.overall)};
       if (store_ != nullptr) {
         store_->keep_day(keyed.key, *day);
       }
@@ -158,6 +159,25 @@ struct Latest {
   }
 };
 
+/// A change that is to be worked out.
+struct ToCompare {
+  LogbookEntry* entry = nullptr;
+  Latest sides;
+};
+
+/// What each day with a pair is compared with.
+std::vector<ToCompare> changes_of(const std::vector<Keyed>& days) {
+  std::vector<ToCompare> changes;
+  std::map<std::string, Latest> vehicles;
+  for (const Keyed& day : days) {
+    Latest& latest = vehicles[day.entry->vehicle];
+    if (day.entry->side.rides.front().dated && latest.take(day)) {
+      changes.push_back({day.entry, latest});
+    }
+  }
+  return changes;
+}
+
 /// Entries with their rides, whose runs are numbered.
 std::vector<LogbookEntry> sorted_into_days(std::vector<Ride> rides) {
   std::stable_sort(rides.begin(), rides.end(), [](const Ride& a, const Ride& b) {
@@ -183,17 +203,15 @@ std::vector<LogbookEntry> sorted_into_days(std::vector<Ride> rides) {
 }  // namespace
 
 Logbook make_logbook(std::vector<Ride> rides, const std::vector<SplitSpec>& splits, Clock clock,
-                     const LogbookStore* store) {
+                     const LogbookStore* store, unsigned jobs) {
   Logbook book{.clock = clock, .splits = splits, .entries = sorted_into_days(std::move(rides))};
   const Workshop workshop(splits, clock, store);
-  std::map<std::string, Latest> vehicles;
-  for (LogbookEntry& entry : book.entries) {
-    const Keyed day = workshop.day_of(entry);
-    Latest& latest = vehicles[entry.vehicle];
-    if (entry.side.rides.front().dated && latest.take(day)) {
-      entry.change = workshop.change_of(latest.before, latest.now);
-    }
-  }
+  std::vector<Keyed> days(book.entries.size());
+  for_each_index(days.size(), jobs, [&](std::size_t i) { days[i] = workshop.day_of(book.entries[i]); });
+  const std::vector<ToCompare> changes = changes_of(days);
+  for_each_index(changes.size(), jobs, [&](std::size_t i) {
+    changes[i].entry->change = workshop.change_of(changes[i].sides.before, changes[i].sides.now);
+  });
   return book;
 }
 

@@ -39,7 +39,8 @@ struct LogbookDay {
 
 /// Where parts of a logbook are remembered, so that one that grows is not worked out anew. An entry's rides
 /// have a key; a day is known by its key, a change by the keys of all days on its two sides. What is found
-/// must be what was kept, to the last bit, for the same splits and clock.
+/// must be what was kept, to the last bit, for the same splits and clock. All may be called from several
+/// threads at once.
 struct LogbookStore {
   using Keys = std::vector<std::string>;
   std::function<std::string(const std::vector<Ride>& rides)> key_of;
@@ -56,8 +57,10 @@ struct LogbookStore {
 /// @param rides   their runs get numbers that are unique in their entry, whatever else is in the logbook
 /// @param splits  that the runs are timed for, at least one; the first decides
 /// @param store   may be nullptr; changes nothing but the time it takes
+/// @param jobs    threads for days and changes; the result does not depend on it
 /// Coverage: tests "[logbook]". The changes are those of compare().
 [[nodiscard]] Logbook make_logbook(std::vector<Ride> rides, const std::vector<SplitSpec>& splits,
-                                   Clock clock = Clock::rollout, const LogbookStore* store = nullptr);
+                                   Clock clock = Clock::rollout, const LogbookStore* store = nullptr,
+                                   unsigned jobs = 1);
 
 }  // namespace bothways

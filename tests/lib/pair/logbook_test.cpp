@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <map>
+#include <mutex>
 #include <optional>
 #include <string>
 #include <utility>
@@ -186,6 +187,44 @@ TEST_CASE("a store is asked for each day and change, and what it finds is taken 
   rides.erase(rides.begin());
   const auto remembered = texts_of(make_logbook(rides, splits, Clock::rollout, &store));
   CHECK(std::count(remembered.begin(), remembered.end(), "as remembered") == 4);
+}
+
+TEST_CASE("a logbook is the same on any number of threads, with a store and without", "[logbook]") {
+  std::vector<Ride> rides;
+  for (int day = 0; day < 12; ++day) {
+    rides.push_back(ride_at(day * day_s, std::string(1, static_cast<char>('a' + day / 3)), 1.0 + 0.01 * day));
+  }
+  std::mutex mutex;
+  std::map<std::string, LogbookDay> days;
+  const LogbookStore store{
+      .key_of = [](const std::vector<Ride>& of) { return std::to_string(of[0].first.unix_us); },
+      .find_day = [](const std::string& /*key*/) { return std::nullopt; },
+      .keep_day =
+          [&](const std::string& key, const LogbookDay& day) {
+            const std::lock_guard lock(mutex);
+            days[key] = day;
+          },
+      .find_change = [](const auto& /*before*/, const auto& /*after*/) { return std::nullopt; },
+      .keep_change = [](const auto& /*before*/, const auto& /*after*/, const Comparison& /*change*/) {}};
+  const Logbook one = make_logbook(rides, splits);
+  for (const LogbookStore* kept : {static_cast<const LogbookStore*>(nullptr), &store}) {
+    const Logbook many = make_logbook(rides, splits, Clock::rollout, kept, 4);
+    REQUIRE(many.entries.size() == one.entries.size());
+    for (std::size_t i = 0; i < one.entries.size(); ++i) {
+      CAPTURE(i);
+      const LogbookEntry& a = one.entries[i];
+      const LogbookEntry& b = many.entries[i];
+      CHECK(b.setup == a.setup);
+      CHECK(b.overall.at(0).rollout.hi95 == a.overall.at(0).rollout.hi95);
+      REQUIRE(b.change.has_value() == a.change.has_value());
+      CHECK(a.change.has_value() == (i >= 3));
+      if (a.change) {
+        CHECK(b.change->differences.at(0).text == a.change->differences.at(0).text);
+        CHECK(b.change->differences.at(0).p_value == a.change->differences.at(0).p_value);
+      }
+    }
+  }
+  CHECK(days.size() == 12);
 }
 
 TEST_CASE("a change tells how many more pairs would show it where its sentence does, as compare() has it",
