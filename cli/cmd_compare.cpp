@@ -204,8 +204,9 @@ Comparing by_path(const std::vector<SideAsked>& asked, const po::variables_map& 
 }  // namespace
 
 Comparing compare_sides(const po::variables_map& values, AnalysisOptions analysis,
-                        const OutputOptions& output, const Streams& streams) {
-  const CompareOptions options = parse_compare(values, analysis);
+                        const OutputOptions& output, const Streams& streams, More more) {
+  CompareOptions options = parse_compare(values, analysis);
+  options.more = more;
   (void)parse_jobs(values);
   const std::vector<SideAsked> asked = parse_sides(values);
   Comparing comparing = asked.empty() ? by_setup(values, analysis, output, streams)

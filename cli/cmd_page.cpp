@@ -117,7 +117,7 @@ Exit run_of_ride(const po::variables_map& values, const PageOutput& output, Page
 Exit run_of_sides(const po::variables_map& values, const PageOutput& output, Page& page,
                   const Streams& streams) {
   const Comparing comparing =
-      compare_sides(values, parse_page_analysis(values, streams), output.page, streams);
+      compare_sides(values, parse_page_analysis(values, streams), output.page, streams, More::told);
   refuse_to_overwrite(output.figure, comparing.inputs.files);
   if (comparing.read > 0) {
     page.compared = comparing.compared;

@@ -26,10 +26,13 @@ struct Comparing {
 };
 
 /// All that `compare` does before it writes (cmd_compare.cpp).
+/// @param more  how many more pairs would show a difference takes longest: who tells it only in sentences
+/// asks
+///              for no other
 /// @throws UsageError  if the output is one of the inputs, or an option is wrong.
 [[nodiscard]] Comparing compare_sides(const boost::program_options::variables_map& values,
                                       AnalysisOptions analysis, const OutputOptions& output,
-                                      const Streams& streams);
+                                      const Streams& streams, More more = More::all);
 
 /// Says what could not be read or compared, and returns the exit code.
 [[nodiscard]] Exit conclude_comparison(const Comparing& comparing, const Streams& streams);
