@@ -2,6 +2,7 @@
 
 #include "cli/command.hpp"
 #include "cli/config.hpp"
+#include "cli/file_format.hpp"
 #include "cli/help.hpp"
 #include "cli/options.hpp"
 #include "cli/output.hpp"
@@ -79,7 +80,9 @@ Exit run_command(const Command& command, const std::vector<std::string>& argumen
     streams.out << "bothways " BOTHWAYS_VERSION "\n";
     return Exit::ok;
   }
+  const bool format_told = values.count("format") > 0;
   const ConfigLines from_config = read_config(streams.config_path, command, values);
+  follow_ending(command, format_told, values);
   try {
     return command.run(values, streams);
   } catch (const UsageError& error) {

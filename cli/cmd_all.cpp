@@ -4,6 +4,8 @@
 #include "bothways/report/escape.hpp"
 #include "bothways/report/rows.hpp"
 #include "bothways/report/summary.hpp"
+#include "cli/compare_commands.hpp"
+#include "cli/file_format.hpp"
 #include "cli/folder.hpp"
 #include "cli/options.hpp"
 #include "cli/output.hpp"
@@ -114,6 +116,9 @@ Exit watch(const std::string& folder, const Asked& asked, const Streams& streams
 }  // namespace
 
 Exit run_all(const po::variables_map& values, const Streams& streams) {
+  if (names_page(values) && values.count("watch") == 0) {
+    return run_page_of_file(values, false, streams);
+  }
   const Asked asked = parse_all(values, streams);
   if (values.count("watch") > 0) {
     if (values.count("path") > 0) {

@@ -6,6 +6,7 @@
 #include "bothways/report/words.hpp"
 #include "cli/compare_commands.hpp"
 #include "cli/comparing.hpp"
+#include "cli/file_format.hpp"
 #include "cli/options.hpp"
 #include "cli/output.hpp"
 #include "cli/pipeline.hpp"
@@ -254,6 +255,9 @@ po::options_description compare_options() {
 }
 
 Exit run_compare(const po::variables_map& values, const Streams& streams) {
+  if (names_page(values)) {
+    return run_page_of_file(values, true, streams);
+  }
   const OutputOptions output = parse_output(values);
   const bool places = parse_places(values, output);
   AnalysisOptions analysis = parse_analysis(values, streams);

@@ -1,6 +1,7 @@
 #include "bothways/report/logbook.hpp"
 #include "bothways/report/page/page.hpp"
 #include "cli/compare_commands.hpp"
+#include "cli/file_format.hpp"
 #include "cli/folder.hpp"
 #include "cli/options.hpp"
 #include "cli/output.hpp"
@@ -32,7 +33,8 @@ struct LogbookOutput {
 };
 
 LogbookOutput parse_logbook_output(const po::variables_map& values, const Streams& streams) {
-  LogbookOutput output{.output = parse_output(values), .page = is_on(values, "page")};
+  LogbookOutput output{.output = parse_output(values, true),
+                       .page = is_on(values, "page") || names_page(values)};
   if (output.page && values.count("format") > 0 && output.output.format != Format::text) {
     throw UsageError("--page is a format of its own; leave --format out");
   }

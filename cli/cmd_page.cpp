@@ -33,7 +33,7 @@ struct PageOutput {
 };
 
 PageOutput parse_page_output(const po::variables_map& values, const Streams& streams) {
-  PageOutput output{.page = parse_output(values), .open = is_on(values, "open")};
+  PageOutput output{.page = parse_output(values, true), .open = is_on(values, "open")};
   if (output.open && (values.count("output") > 0 || values.count("figure") > 0 || has_sides(values))) {
     throw UsageError("--open chooses the name of the page by itself, and takes logs alone");
   }
@@ -127,6 +127,22 @@ Exit run_of_sides(const po::variables_map& values, const PageOutput& output, Pag
   return conclude_comparison(comparing, streams);
 }
 
+/// What other commands can write and a page cannot.
+void refuse_for_page(const po::variables_map& values) {
+  for (const char* option : {"wide", "from-jsonl"}) {
+    if (is_on(values, option)) {
+      throw UsageError("--" + std::string(option) +
+                       " makes no page; let the name of the output not end in .html");
+    }
+  }
+}
+
+Exit run_of(const po::variables_map& values, bool sides, const Streams& streams) {
+  const PageOutput output = parse_page_output(values, streams);
+  Page page{.with_map = is_on(values, "with-map"), .version = BOTHWAYS_VERSION};
+  return sides ? run_of_sides(values, output, page, streams) : run_of_ride(values, output, page, streams);
+}
+
 }  // namespace
 
 po::options_description page_options() {
@@ -151,10 +167,12 @@ Exit run_page(const po::variables_map& values, const Streams& streams) {
   if (values.count("main") > 0 && !has_sides(values)) {
     throw UsageError("--main goes with --before and --after, or --side");
   }
-  const PageOutput output = parse_page_output(values, streams);
-  Page page{.with_map = is_on(values, "with-map"), .version = BOTHWAYS_VERSION};
-  return has_sides(values) ? run_of_sides(values, output, page, streams)
-                           : run_of_ride(values, output, page, streams);
+  return run_of(values, has_sides(values), streams);
+}
+
+Exit run_page_of_file(const po::variables_map& values, bool sides, const Streams& streams) {
+  refuse_for_page(values);
+  return run_of(values, sides, streams);
 }
 
 }  // namespace bothways::cli

@@ -16,6 +16,11 @@ namespace bothways::cli {
 [[nodiscard]] boost::program_options::options_description page_options();
 [[nodiscard]] Exit run_page(const boost::program_options::variables_map& values, const Streams& streams);
 
+/// The page that another command writes into a file whose name ends in .html. @param sides  as in compare
+/// @throws UsageError  if an option goes with no page.
+[[nodiscard]] Exit run_page_of_file(const boost::program_options::variables_map& values, bool sides,
+                                    const Streams& streams);
+
 /// Of all set-ups in a tree of rides, one after the other.
 [[nodiscard]] boost::program_options::options_description logbook_options();
 [[nodiscard]] Exit run_logbook(const boost::program_options::variables_map& values, const Streams& streams);

@@ -3,6 +3,7 @@
 #include "bothways/core/unit_names.hpp"
 #include "cli/command.hpp"
 #include "cli/conditions.hpp"
+#include "cli/file_format.hpp"
 
 #include <boost/program_options/value_semantic.hpp>
 
@@ -71,7 +72,8 @@ void add_units_option(po::options_description& options) {
 
 void add_output_options(po::options_description& options) {
   auto add = options.add_options();
-  add("format", word("text|csv|json|jsonl"), "how to write; default: text");
+  add("format", word("text|csv|json|jsonl"),
+      "how to write; default: as the name of the output ends, .csv, .json or .jsonl, else text");
   add("csv-dialect", word("rfc4180|excel-eu"),
       "CSV with commas, or with semicolons and decimal commas as spreadsheets in many countries expect");
   add("output,o", word("FILE"), "write to FILE, which appears only when complete; - is standard output");
@@ -208,7 +210,12 @@ AnalysisOptions parse_analysis(const po::variables_map& values, const Streams& s
   return options;
 }
 
-OutputOptions parse_output(const po::variables_map& values) {
+OutputOptions parse_output(const po::variables_map& values, bool page) {
+  if (!page && names_page(values)) {
+    throw UsageError("this command writes no page, as the name " + text_of(values, "output") +
+                     " would have it; 'bothways page' does. Let the name end in .csv, .json, .jsonl or .txt, "
+                     "or give --format text");
+  }
   OutputOptions options;
   options.format = choice<Format, 4>(
       values, "format",

@@ -72,7 +72,9 @@ void add_telling_options(boost::program_options::options_description& options);
 [[nodiscard]] AnalysisOptions parse_analysis(const boost::program_options::variables_map& values,
                                              const Streams& streams);
 [[nodiscard]] bool parse_metric(const boost::program_options::variables_map& values, const Streams& streams);
-[[nodiscard]] OutputOptions parse_output(const boost::program_options::variables_map& values);
+/// @param page  a page can be written, into a file whose name ends in .html
+[[nodiscard]] OutputOptions parse_output(const boost::program_options::variables_map& values,
+                                         bool page = false);
 
 /// False if places and times of day are to be kept back. @throws UsageError  with text, which tells both.
 [[nodiscard]] bool parse_places(const boost::program_options::variables_map& values,

@@ -1,7 +1,7 @@
 #include "cli/output.hpp"
 
 #include "cli/command.hpp"
-#include "cli/support.hpp"
+#include "cli/page_support.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -106,4 +106,67 @@ TEST_CASE("an output that is one of the inputs is refused, by whatever name", "[
   const Outcome outcome = call({"fixes", log, "-o", log});
   CHECK(outcome.code == Exit::usage);
   CHECK(bytes_of(log) == "x");
+}
+
+TEST_CASE("without --format the ending of the output's name says how it is written", "[cli]") {
+  const InFolder here(BOTHWAYS_SOURCE_DIR);
+  const TemporaryFolder folder;
+  const std::string log = "fixtures/demo/mill-lane.nmea.gz";
+  const auto written = [&](const std::string& name, std::vector<std::string> more,
+                           const std::string& config = "") {
+    const std::string file = (folder.path() / name).string();
+    more.insert(more.end(), {"-o", file});
+    CHECK(call(more, "", config.empty() ? "" : folder.file("config.ini", config)).code == Exit::ok);
+    return bytes_of(file);
+  };
+  const std::string text = call({log}).out;
+  for (const char* format : {"csv", "json", "jsonl"}) {
+    CAPTURE(format);
+    const std::string expected = call({log, "--format", format}).out;
+    CHECK(expected != text);
+    CHECK(written("ride." + std::string(format), {log}) == expected);
+    // --format is stronger than the name, and the name than the config file.
+    CHECK(written("ride." + std::string(format), {log, "--format", "text"}) == text);
+    CHECK(written("ride.txt", {log}, "format = " + std::string(format)) == expected);
+    CHECK(written("ride." + std::string(format), {log}, "format = text") == expected);
+  }
+  CHECK(written("RIDE.CSV", {"runs", log}) == call({"runs", log, "--format", "csv"}).out);
+  CHECK(written("runs.csv", {"runs", log, "--wide"}) == call({"runs", log, "--format", "csv", "--wide"}).out);
+  CHECK(written("ride.csv.txt", {log}) == text);
+  CHECK(written("csv", {log}) == text);
+}
+
+TEST_CASE("a name that ends in .html gives the page, where there is one", "[cli]") {
+  if (!has_charts()) {
+    return;
+  }
+  const InFolder here(BOTHWAYS_SOURCE_DIR);
+  const TemporaryFolder folder;
+  const std::string file = (folder.path() / "ride.html").string();
+  const auto written = [&](std::vector<std::string> words, const std::string& config = "") {
+    words.insert(words.end(), {"-o", file});
+    const Outcome outcome = call(words, "", config.empty() ? "" : folder.file("config.ini", config));
+    INFO(outcome.err);
+    CHECK(outcome.code == Exit::ok);
+    return bytes_of(file);
+  };
+  const std::string log = "fixtures/demo/mill-lane.nmea.gz";
+  const std::string before = "fixtures/before-after/before";
+  const std::string after = "fixtures/before-after/after";
+  CHECK(written({log}) == call({"page", log}).out);
+  CHECK(written({log}, "format = csv") == call({"page", log}).out);
+  CHECK(written({"compare", before, after}) == call({"page", "--before", before, "--after", after}).out);
+  CHECK(written({"logbook", "fixtures/before-after"}) ==
+        call({"logbook", "fixtures/before-after", "--page"}).out);
+  CHECK(written({log, "--format", "text"}) == call({log}).out);
+  fs::remove(file);
+  for (const char* command : {"fixes", "speed", "runs", "pairs", "trip"}) {
+    CAPTURE(command);
+    const Outcome refused = call({command, log, "-o", file});
+    CHECK(refused.code == Exit::usage);
+    CHECK_THAT(one_line(refused.err), Catch::Matchers::Contains("writes no page"));
+  }
+  CHECK(call({"runs", log, "--wide", "-o", file}).code == Exit::usage);
+  CHECK(call({log, "--wide", "-o", file}).code == Exit::usage);
+  CHECK_FALSE(fs::exists(file));
 }

@@ -10,6 +10,7 @@
 
 using namespace bothways::cli;
 using Json = nlohmann::json;
+using Catch::Matchers::Contains;
 using Catch::Matchers::WithinAbs;
 
 namespace {
@@ -89,4 +90,22 @@ TEST_CASE("several logs that do not name their set-up are taken for one, and the
   CHECK(plan_of({"--detect", "0.1s", "fixtures/before-after"}).count("notes") == 0);
   const std::vector<std::string> other_order{two[0], two[1], two[3], two[2]};
   CHECK(plan_of(two) == plan_of(other_order));
+}
+
+TEST_CASE("what fewer pairs show never reads as what more are said to need, in words and figures", "[cli]") {
+  const InFolder here(BOTHWAYS_SOURCE_DIR);
+  // Five pairs show 0.203 s here, which two digits would call the 0.20 s that six are said to need.
+  const std::string text = call({"plan", "--detect", "0.2s", "--scatter", "0.1s"}).out;
+  CHECK_THAT(text, Contains("6 pairs a side show a difference of 0.2 s"));
+  CHECK_THAT(text, Contains("5    0.202"));
+  for (int hundredths = 12; hundredths <= 40; ++hundredths) {
+    for (const char* scatter : {"0.1s", "0.13s"}) {
+      const std::string detect = std::to_string(hundredths) + "0ms";
+      const Json plan = plan_of({"--detect", detect, "--scatter", scatter})["plans"][0];
+      CAPTURE(plan.dump());
+      for (const Json& row : plan["shown"]) {
+        CHECK((row["pairs"] >= plan["pairs"]) == (row["difference_s"] <= plan["difference_s"]));
+      }
+    }
+  }
 }

@@ -25,9 +25,14 @@ int two_digits(double amount) {
   return amount > 0.0 ? std::clamp(1 - static_cast<int>(std::floor(std::log10(amount))), 0, 12) : 0;
 }
 
-/// Two digits at most: "0.2", "0.15".
-std::string short_number(double amount) {
-  std::string text = fixed(amount, two_digits(amount));
+/// Alike down the column of what pairs show.
+int column_digits(const PlannedSplit& split) {
+  return split.shown.empty() ? 0 : std::min(two_digits(split.shown.back().difference), machine_decimals);
+}
+
+/// So many decimals at most: "0.2", "0.15".
+std::string short_number(double amount, int decimals) {
+  std::string text = fixed(amount, decimals);
   if (text.find('.') != std::string::npos) {
     text.erase(text.find_last_not_of('0') + 1);
     text.erase(text.find_last_not_of('.') + 1);
@@ -51,6 +56,37 @@ std::string scatter_words(const std::string& scatter, const PlannedSplit& split)
   return "two-way results of one set-up scatter by " + scatter + " (sd" + from + ")";
 }
 
+/// Decimals of the difference asked for, and of those that numbers of pairs show.
+struct Decimals {
+  int asked = 0;
+  int shown = 0;
+};
+
+/// As many more as it takes to see on which side of the difference asked for each number of pairs lies: what
+/// five pairs show is not to read as what six are said to need.
+Decimals told_apart(const PlannedSplit& split, Decimals decimals) {
+  constexpr int most_more = 6;
+  const double asked = split.plan.difference_s;
+  const auto is_clear = [&](const Detectable& row) {
+    return (row.difference <= asked) ==
+           (rounded(row.difference, decimals.shown) <= rounded(asked, decimals.asked));
+  };
+  for (int more = 0; more < most_more && !std::all_of(split.shown.begin(), split.shown.end(), is_clear);
+       ++more) {
+    ++decimals.asked;
+    ++decimals.shown;
+  }
+  return decimals;
+}
+
+Decimals decimals_for_people(const PlannedSplit& split) {
+  return told_apart(split, {two_digits(split.plan.difference_s), column_digits(split)});
+}
+
+Decimals decimals_for_programs(const PlannedSplit& split) {
+  return told_apart(split, {machine_decimals, machine_decimals});
+}
+
 std::string unit_of(const Planned& planned) {
   return planned.percent ? "percent" : "s";
 }
@@ -65,8 +101,7 @@ Table seen_table(const Planned& planned) {
   for (std::size_t i = 0; i < pairs_shown.size(); ++i) {
     std::vector<Cell> row{Number{static_cast<double>(pairs_shown[i]), 0}};
     for (const PlannedSplit& split : planned.splits) {
-      const int decimals = two_digits(split.shown.back().difference);  // alike down the column
-      row.emplace_back(Number{split.shown.at(i).difference, std::min(decimals, machine_decimals)});
+      row.emplace_back(Number{split.shown.at(i).difference, decimals_for_people(split).shown});
     }
     table.rows.push_back(std::move(row));
   }
@@ -115,7 +150,7 @@ Record plan_record(const Planned& planned, const PlannedSplit& split) {
   const bool possible = split.plan.pairs > 0;
   const bool seen = split.from_pairs > 0;
   return {{{"name", "split"}, if_so(!split.name.empty(), split.name)},
-          {"difference" + unit, Number{split.plan.difference_s, machine_decimals}},
+          {"difference" + unit, Number{split.plan.difference_s, decimals_for_programs(split).asked}},
           {"scatter" + unit, Number{split.plan.scatter_s, machine_decimals}},
           {"pairs", if_so(possible, split.plan.pairs)},
           {"power", if_so(possible, Number{split.plan.power, 4})},
@@ -130,9 +165,9 @@ Json split_json(const Planned& planned, const PlannedSplit& split) {
   Json object = to_json(plan_record(planned, split));
   object["shown"] = Json::array();
   for (const Detectable& shown : split.shown) {
-    object["shown"].push_back(
-        to_json({{"pairs", shown.pairs},
-                 {"difference_" + unit_of(planned), Number{shown.difference, machine_decimals}}}));
+    object["shown"].push_back(to_json(
+        {{"pairs", shown.pairs},
+         {"difference_" + unit_of(planned), Number{shown.difference, decimals_for_programs(split).shown}}}));
   }
   return object;
 }
@@ -144,12 +179,13 @@ std::span<const int> usual_numbers_of_pairs() {
 }
 
 std::string amount_words(double amount, bool percent) {
-  return short_number(amount) + (percent ? " %" : " s");
+  return short_number(amount, two_digits(amount)) + (percent ? " %" : " s");
 }
 
 std::string plan_words(const Planned& planned, const PlannedSplit& split) {
   const std::string name = split.name.empty() ? "" : split.name + ": ";
-  const std::string difference = amount_words(split.plan.difference_s, planned.percent);
+  const std::string difference = short_number(split.plan.difference_s, decimals_for_people(split).asked) +
+                                 (planned.percent ? " %" : " s");
   const std::string scatter = amount_words(split.plan.scatter_s, planned.percent);
   if (split.plan.pairs == 0) {
     return name + (name.empty() ? "A" : "a") + " difference of " + difference +
