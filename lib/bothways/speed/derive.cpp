@@ -210,7 +210,7 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
   series.plane = LocalPlane(middle_of(fixes));
   std::vector<bool> cuts;
   if (series.source == SpeedSource::positions) {
-    cuts = take_out_jumps(fixes, series.plane);
+    cuts = take_out_jumps(fixes, series.plane, step_s);
     note_jumps(cuts, series.notes);
   }
   series.stretches = cut_at_gaps(fixes, cuts, gap_s, series.plane);

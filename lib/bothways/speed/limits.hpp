@@ -34,6 +34,7 @@ struct OutlierLimits {
   // Positions alone: the speed of a step between two fixes over that of the steps beside it.
   static constexpr double position_jump_mps = 5.0;  ///< beyond the noise of speeds between neighbouring fixes
   static constexpr double position_jump_mps2 = 7.0;  ///< half of most_accel_mps2, between middles of steps
+  static constexpr double position_jump_sds = 5.0;   ///< of such speeds in the log itself, if that is more
   static constexpr double bad_position_m = 0.5;      ///< own accuracy: better ones are never called bad
 };
 

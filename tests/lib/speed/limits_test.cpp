@@ -6,6 +6,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <vector>
@@ -38,23 +39,32 @@ std::size_t excursion_of(double jump_mps, double lasts_s, double back_mps) {
   return mark_excursions(s);
 }
 
-/// Whether a step of so many metres stands out among steps of 10 m, one a second.
-bool jumps(double step_m) {
+/// Whether the fourth of these steps, one a usual step, is a jump of the position; the fourth lasts as told.
+bool jumps(const std::vector<double>& steps_m, double usual_step_s, double lasts_s) {
   const LocalPlane plane({45.0, 0.0});
-  std::vector<Fix> fixes(8);
+  std::vector<Fix> fixes(steps_m.size() + 1);
   double north_m = 0.0;
+  double t_s = 0.0;
   for (std::size_t i = 0; i < fixes.size(); ++i) {
     const LatLon at = plane.from_plane({0.0, north_m});
-    fixes[i].time.unix_us = static_cast<std::int64_t>(i) * 1'000'000;
+    fixes[i].time.unix_us = static_cast<std::int64_t>(std::lround(1e6 * t_s));
     fixes[i].lat_deg = at.lat_deg;
     fixes[i].lon_deg = at.lon_deg;
-    north_m += i == 3 ? step_m : 10.0;
+    if (i < steps_m.size()) {
+      north_m += steps_m[i];
+      t_s += i == 3 ? lasts_s : usual_step_s;
+    }
   }
   std::vector<const Fix*> all;
   for (const Fix& fix : fixes) {
     all.push_back(&fix);
   }
-  return take_out_jumps(all, plane)[4];
+  return take_out_jumps(all, plane, usual_step_s)[4];
+}
+
+/// Among steps of 10 m, one a second.
+bool jumps(double step_m) {
+  return jumps({10.0, 10.0, 10.0, step_m, 10.0, 10.0, 10.0}, 1.0, 1.0);
 }
 
 }  // namespace
@@ -123,6 +133,28 @@ TEST_CASE("a position jumps from 5 m/s and half of 14 m/s^2 over the steps besid
   CHECK(jumps(limit_m + 0.01));
 }
 
+TEST_CASE("a stamp that comes early makes no jump of the position", "[speed]") {
+  // 10 m/s, ten a second: 1 m in 0.04 s would be 25 m/s.
+  CHECK_FALSE(jumps({1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0}, 0.1, 0.04));
+  CHECK(jumps({1.0, 1.0, 1.0, 1.0 + 0.1 * (5.0 + 0.7) + 0.01, 1.0, 1.0, 1.0}, 0.1, 0.1));
+}
+
+TEST_CASE("where positions are noisy, a jump is 5 sd of what steps differ by", "[speed]") {
+  // The steps differ from the mean of their neighbours by 0.4 m or 4 m/s, whose robust sd is 5.93 m/s.
+  const std::vector<double> noisy_m{0.8, 1.2, 0.8, 1.2, 0.8, 1.2, 0.8};
+  const double limit_m = 1.2 + 0.1 * 5.0 * 1.4826 * 4.0;
+  std::vector<double> steps_m = noisy_m;
+  for (int i = 0; i < 5; ++i) {
+    steps_m.insert(steps_m.end(), noisy_m.begin() + 1, noisy_m.end());
+  }
+  steps_m[2] = 1.2;
+  steps_m[4] = 1.2;
+  steps_m[3] = limit_m - 0.05;
+  CHECK_FALSE(jumps(steps_m, 0.1, 0.1));
+  steps_m[3] = limit_m + 0.05;
+  CHECK(jumps(steps_m, 0.1, 0.1));
+}
+
 TEST_CASE("a fix is called bad from half a metre of its own accuracy and 1.6 times the usual on", "[speed]") {
   const LocalPlane plane({45.0, 0.0});
   const auto taken_out = [&](double usual_m, double own_m) {
@@ -135,7 +167,7 @@ TEST_CASE("a fix is called bad from half a metre of its own accuracy and 1.6 tim
       fixes[i].position_sd_m = i == 4 ? own_m : usual_m;
       all.push_back(&fixes[i]);
     }
-    const std::vector<bool> cuts = take_out_jumps(all, plane);
+    const std::vector<bool> cuts = take_out_jumps(all, plane, 1.0);
     return all.size() == 8 && cuts[4];
   };
   CHECK_FALSE(taken_out(0.1, 0.5 - hair));
