@@ -81,8 +81,10 @@ Exit run_command(const Command& command, const std::vector<std::string>& argumen
     return Exit::ok;
   }
   const bool format_told = values.count("format") > 0;
-  const ConfigLines from_config = read_config(streams.config_path, command, values);
-  follow_ending(command, format_told, values);
+  ConfigLines from_config = read_config(streams.config_path, command, values);
+  if (follow_ending(command, format_told, values)) {
+    from_config.erase("--format");
+  }
   try {
     return command.run(values, streams);
   } catch (const UsageError& error) {

@@ -94,9 +94,6 @@ Exit tell_of(const Inputs& inputs, const Asked& asked, const Streams& streams) {
 /// Tells of each log that arrives in a folder, until the process is ended.
 Exit watch(const std::string& folder, const Asked& asked, const Streams& streams) {
   constexpr int look_up_ms = 500;
-  if (!asked.output.file.empty()) {
-    throw UsageError("--watch writes to standard output; --output would keep the last log only");
-  }
   FolderWatch watched(folder);
   say(streams, "bothways", "waiting for logs in " + folder + "; Ctrl-C ends");
   while (!streams.stopped || !streams.stopped()) {
@@ -118,6 +115,9 @@ Exit watch(const std::string& folder, const Asked& asked, const Streams& streams
 Exit run_all(const po::variables_map& values, const Streams& streams) {
   if (names_page(values) && values.count("watch") == 0) {
     return run_page_of_file(values, false, streams);
+  }
+  if (values.count("watch") > 0 && values.count("output") > 0 && values["output"].as<std::string>() != "-") {
+    throw UsageError("--watch writes to standard output; --output would keep the last log only");
   }
   const Asked asked = parse_all(values, streams);
   if (values.count("watch") > 0) {

@@ -93,7 +93,7 @@ Exit run_of_ride(const po::variables_map& values, const PageOutput& output, Page
                  const Streams& streams) {
   const AnalysisOptions analysis_options = parse_page_analysis(values, streams);
   const unsigned jobs = parse_jobs(values);
-  const Inputs inputs = find_inputs(parse_paths(values));
+  const Inputs inputs = find_inputs(parse_paths(values), output.page.explain);
   refuse_to_overwrite(output.page, inputs.files);
   refuse_to_overwrite(output.figure, inputs.files);
   Analysis analysis = analyse_all(inputs.files, analysis_options, jobs, streams);
@@ -119,7 +119,7 @@ Exit run_of_sides(const po::variables_map& values, const PageOutput& output, Pag
   const Comparing comparing =
       compare_sides(values, parse_page_analysis(values, streams), output.page, streams, More::told);
   refuse_to_overwrite(output.figure, comparing.inputs.files);
-  if (comparing.read > 0) {
+  if (comparing.read > 0 && !comparing.compared.sides.empty()) {
     page.compared = comparing.compared;
     add_power(values, page);
     write(output, streams, page);

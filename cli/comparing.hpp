@@ -26,9 +26,7 @@ struct Comparing {
 };
 
 /// All that `compare` does before it writes (cmd_compare.cpp).
-/// @param more  how many more pairs would show a difference takes longest: who tells it only in sentences
-/// asks
-///              for no other
+/// @param more  for which differences to work out how many more pairs would show them, which is slow
 /// @throws UsageError  if the output is one of the inputs, or an option is wrong.
 [[nodiscard]] Comparing compare_sides(const boost::program_options::variables_map& values,
                                       AnalysisOptions analysis, const OutputOptions& output,

@@ -27,18 +27,22 @@ std::string ending_of_output(const po::variables_map& values) {
 
 }  // namespace
 
-void follow_ending(const Command& command, bool told, po::variables_map& values) {
-  if (told || command.options().find_nothrow("format", false) == nullptr) {
-    return;
+bool follow_ending(const Command& command, bool told, po::variables_map& values) {
+  const bool asks_for_page = values.count("page") > 0 && values["page"].as<bool>();
+  if (told || asks_for_page || command.options().find_nothrow("format", false) == nullptr) {
+    return false;
   }
   const std::string ending = ending_of_output(values);
   std::map<std::string, po::variable_value>& plain = values;  // its own [] only reads
   constexpr std::array formats{"csv", "json", "jsonl"};
   if (std::find(formats.begin(), formats.end(), ending) != formats.end()) {
     plain["format"] = po::variable_value(ending, false);
-  } else if (ending == "html") {
-    plain.erase("format");
+    return true;
   }
+  if (ending == "html") {
+    return plain.erase("format") > 0;
+  }
+  return false;
 }
 
 bool names_page(const po::variables_map& values) {

@@ -19,7 +19,7 @@ struct Look {
   std::optional<SpeedSeries> series;  ///< nothing: its runs are found, or it is to be read again
   std::size_t side = 0;
   bool between = false;   ///< no section of the conditions is about it
-  bool remember = false;  ///< all of a log, as it stands
+  bool remember = false;  ///< kept in the store: all of a log, or a part that sections make
 };
 
 using Looks = std::vector<Look>;

@@ -94,7 +94,7 @@ TEST_CASE("several logs that do not name their set-up are taken for one, and the
 
 TEST_CASE("what fewer pairs show never reads as what more are said to need, in words and figures", "[cli]") {
   const InFolder here(BOTHWAYS_SOURCE_DIR);
-  // Five pairs show 0.203 s here, which two digits would call the 0.20 s that six are said to need.
+  // Five pairs show 0.2024 s here, which two digits would call the 0.20 s that six are said to need.
   const std::string text = call({"plan", "--detect", "0.2s", "--scatter", "0.1s"}).out;
   CHECK_THAT(text, Contains("6 pairs a side show a difference of 0.2 s"));
   CHECK_THAT(text, Contains("5    0.202"));

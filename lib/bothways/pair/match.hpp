@@ -36,7 +36,9 @@ struct Averaged {
   std::vector<Overall> overall;
 };
 
-/// What of it is worked out. The rest is 0 in an overall line; in a pair it is as ridden, less the wind.
+/// What of it is worked out. The rest is 0 in an overall line; in a pair it is as ridden, less the wind. An
+/// overall line's scatter_s is of the one clock asked for; TwoWay::budget is of rollout, and empty without
+/// it.
 struct AverageOptions {
   std::optional<Clock> only;  ///< times by this clock; nothing: by both
   bool each_pair = true;      ///< TwoWay::rollout, movement and budget
