@@ -118,6 +118,9 @@ TEST_CASE("pairs and overall lines of one model are to the bit those of pairing 
   }
   const Averaged no_pair = average_runs(side.rides, splits, {}, {.each_pair = false});
   check_same(no_pair.overall[1].rollout, rows[1].rollout);
+  const TwoWay& alone = no_pair.pairs.made[0].splits[0];
+  REQUIRE(alone.wind_s > 0.0);
+  CHECK(alone.rollout.value == alone.as_ridden.value - alone.wind_s);
   CHECK(no_pair.pairs.made[0].splits[0].rollout.hi95 < side.pairs.made[0].splits[0].rollout.hi95);
   // Pairs that are known, averaged again, are the same pairs.
   const Averaged again = average_pairs(side.rides, side.pairs, splits);

@@ -75,6 +75,17 @@ TEST_CASE("a plan promises what a comparison keeps", "[pair]") {
   }
 }
 
+TEST_CASE("the error of a planned difference has its part of every level", "[pair]") {
+  PlanBasis basis{.scatter = {0.0, 0.05, 0.03}, .prior = {0.01, 0.05, 0.03}, .pairs = 3};
+  const double sqrt2 = std::sqrt(2.0);
+  // Blocks are one a side, or one a pair in turns; days drop out of a difference ridden on one day.
+  CHECK_THAT(telling_of(basis, 4, Ridden::blocks).sd_s, WithinAbs(0.05 * sqrt2, 1e-12));
+  CHECK_THAT(telling_of(basis, 4, Ridden::turns).sd_s, WithinAbs(0.05 * sqrt2 / 2.0, 1e-12));
+  CHECK_THAT(telling_of(basis, 4, Ridden::two_days).sd_s, WithinAbs(std::hypot(0.05, 0.03) * sqrt2, 1e-12));
+  basis.error_share = 0.5;
+  CHECK_THAT(telling_of(basis, 4, Ridden::blocks).sd_s, WithinAbs(0.025 * sqrt2, 1e-12));
+}
+
 TEST_CASE("more pairs tell smaller differences, and days apart larger ones", "[pair]") {
   double last = 1e9;
   for (const int pairs : {1, 2, 3, 5, 8, 20}) {

@@ -54,7 +54,9 @@ TEST_CASE("without evidence the wind is what is usual, and no wind is told", "[p
   const Wind wind = wind_of({}, std::nullopt);
   CHECK_THAT(wind.along_mps.value, WithinAbs(0.0, 1e-9));
   CHECK_FALSE(is_told(wind));
-  CHECK(wind.acceleration_mps2 > 0.0);
+  // Along and across the road alike, and across it half as much: E(w^2) of the prior's three scales.
+  const double square = 0.3 * 0.7 * 0.7 + 0.4 * 1.8 * 1.8 + 0.3 * 3.2 * 3.2;
+  CHECK_THAT(wind.acceleration_mps2, WithinAbs(1.5 * square * wind.drag_per_m, 1e-9));
   Conditions calm;
   calm.wind_mps = Range{0.0, 0.5};
   CHECK(wind_of({}, calm).acceleration_mps2 < 0.1 * wind.acceleration_mps2);

@@ -19,6 +19,8 @@ struct MotionErrors {
   double white_sd = 0.0;
   double slow_sd = 0.0;  ///< correlation time 2.5 s
   double lag_s = 0.0;    ///< the speed shows what was so long ago
+  double cruise_s = 5.0;
+  bool cruise_is_quiet = false;  ///< no white noise while cruising but that at rest
 };
 
 /// Ten rides due north, each to 18 m/s and back at 1.5 m/s^2, with 10 s at rest between them; exact
@@ -26,7 +28,7 @@ struct MotionErrors {
 Log ride(const MotionErrors& errors) {
   SpeedPoints points{{0.0, 0.0}, {10.0, 0.0}};
   for (int i = 0; i < 10; ++i) {
-    points = points + SpeedPoints{{12.0, 18.0}, {5.0, 18.0}, {12.0, 0.0}, {10.0, 0.0}};
+    points = points + SpeedPoints{{12.0, 18.0}, {errors.cruise_s, 18.0}, {12.0, 0.0}, {10.0, 0.0}};
   }
   Log log = drawn_log(points);
   sim::Random random(41);
@@ -40,8 +42,9 @@ Log ride(const MotionErrors& errors) {
     fix.lat_deg = 46.0 + travel_m / 111'148.0;  // metres in a degree there
     fix.lon_deg = 8.0;
     if (speed_at(points, t_s) > 1.0) {
+      const bool cruises = speed_at(points, t_s - 0.05) == speed_at(points, t_s + 0.05);
       fix.speed_mps += speed_at(points, std::max(0.0, t_s - errors.lag_s)) - speed_at(points, t_s) + e +
-                       errors.white_sd * random.normal();
+                       (cruises && errors.cruise_is_quiet ? 0.0 : errors.white_sd) * random.normal();
     }
   }
   return log;
@@ -61,6 +64,12 @@ TEST_CASE("white noise of speeds in motion is found within 15 %, however quiet t
     CHECK_THAT(series.receiver.white_sd_mps, WithinRel(std::hypot(0.02, sd), 0.15));
     CHECK(series.receiver.standing_sd_mps < 0.03);
   }
+}
+
+TEST_CASE("noise that comes with acceleration counts, however long the vehicle cruises quietly", "[speed]") {
+  const SpeedSeries series =
+      speed_series(ride({.white_sd = 0.15, .cruise_s = 60.0, .cruise_is_quiet = true}));
+  CHECK_THAT(series.receiver.white_sd_mps, WithinRel(std::hypot(0.02, 0.15), 0.2));
 }
 
 TEST_CASE("slow noise of speeds in motion is what they differ by from the positions", "[speed]") {
