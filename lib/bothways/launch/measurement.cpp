@@ -101,8 +101,8 @@ Cosines cosines() {
 std::size_t stride_for(double kappa) {
   constexpr double enough = 72.0;  // n^2 / kappa
   for (const std::size_t stride : {6U, 4U, 3U, 2U}) {
-    const auto n = static_cast<double>(directions / stride);
-    if (n * n > enough * kappa) {
+    const std::size_t n = directions / stride;
+    if (static_cast<double>(n * n) > enough * kappa) {
       return stride;
     }
   }
