@@ -36,7 +36,7 @@ Chart difference_chart(const ChartPlan& plan) {
     "domain": {"data": "differences", "field": "split"}})json");
   add_shift(spec, after);
   add_sides(spec, after, "after_hues");
-  add_axis(spec, "bottom", "s: below zero quicker, above zero slower");
+  add_axis(spec, "bottom", "s, below zero quicker");
   add(spec, "axes", R"json({"orient": "left", "scale": "y", "ticks": false, "domain": false})json");
   add(spec, "marks", R"json({"type": "rule", "interactive": false, "encode": {"update": {
     "x": {"scale": "x", "value": 0}, "y": {"value": 0}, "y2": {"signal": "height"},
