@@ -25,7 +25,7 @@ constexpr std::size_t enough_for_noise = 4;  // for noise and jerk
 constexpr LaunchGrid evidence_grid{14, 7};
 constexpr LaunchGrid rough_grid{14, 0};
 constexpr LaunchGrid pull_grid{18, 0};
-constexpr std::size_t most_pooled = 5;  // hypotheses shared by many starts
+constexpr std::size_t most_pooled = 8;  // hypotheses shared by many starts
 constexpr std::size_t most_own = 14;    // one start says little of its shape
 constexpr double least_full_mps2 = 0.3;
 constexpr double most_full_mps2 = 15.0;

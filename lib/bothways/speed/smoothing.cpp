@@ -33,7 +33,8 @@ constexpr double odd_share = 0.1;           // of brakes: anything
 constexpr double odd_sd_s2 = 0.3;
 constexpr double lag_is_smoothing = 0.5;  // probability that speeds late by a lag are smoothed by it
 constexpr double least_lag_sd_s = 0.03;
-constexpr double least_weight = 0.03;  // of a candidate
+constexpr std::array<double, 4> band_ends{0.35, 0.7, 0.9, 1.0};  // of the posterior, a candidate each
+constexpr double alike_s = 1e-6;                                 // bands whose tau is the same are one
 
 /// The straight line of a brake: v = decel (zero_s - t).
 struct Line {
@@ -173,31 +174,31 @@ std::array<double, taus_s.size()> prior_of(const Receiver& r) {
   return prior;
 }
 
-/// Candidates with the mean and sd of the whole: its lower, middle and upper parts by the square of tau,
-/// which is what a time from rest is off by.
-std::vector<Smoothing> in_three(const std::array<double, taus_s.size()>& weight) {
+/// Candidates that stand for bands of the posterior, its upper tail too, each with the root mean square tau
+/// of its band: a time from rest is off by the square of tau.
+std::vector<Smoothing> in_bands(const std::array<double, taus_s.size()>& weight) {
   std::vector<Smoothing> out;
-  Smoothing part{0.0, 0.0};
-  double square = 0.0;
-  const auto close_part = [&] {
-    if (part.weight > 0.0) {
-      out.push_back({std::sqrt(square / part.weight), part.weight});
+  std::size_t k = 0;
+  double left = weight[0];  // of the tau in hand, for the bands to come
+  double begin = 0.0;
+  for (const double end : band_ends) {
+    double squares = 0.0;
+    for (double room = end - begin; room > 0.0 && k < taus_s.size();) {
+      const double taken = std::min(room, left);
+      squares += taken * taus_s[k] * taus_s[k];
+      room -= taken;
+      left -= taken;
+      if (left <= 0.0 && ++k < taus_s.size()) {
+        left = weight[k];
+      }
     }
-    part = {0.0, 0.0};
-    square = 0.0;
-  };
-  double before = 0.0;
-  for (std::size_t i = 0; i < taus_s.size(); ++i) {
-    const double after = before + weight[i];
-    if ((before < 0.34 && after > 0.34 && part.weight > least_weight) ||
-        (before < 0.8 && after > 0.8 && part.weight > least_weight)) {
-      close_part();
+    const double tau_s = std::sqrt(squares / (end - begin));
+    if (out.empty() || tau_s > out.back().lag_s + alike_s) {
+      out.push_back({tau_s, 0.0});
     }
-    part.weight += weight[i];
-    square += weight[i] * taus_s[i] * taus_s[i];
-    before = after;
+    out.back().weight += end - begin;
+    begin = end;
   }
-  close_part();
   return out;
 }
 
@@ -240,7 +241,7 @@ std::vector<Smoothing> smoothing_posterior(const std::vector<BrakeEnd>& ends, co
   for (double& w : log_weight) {
     w /= total;
   }
-  return in_three(log_weight);
+  return in_bands(log_weight);
 }
 
 }  // namespace bothways

@@ -62,18 +62,28 @@ TEST_CASE("a sharp brake shows the square of the time constant, and none without
   }
 }
 
-TEST_CASE("the weights of the smoothing sum to 1, three candidates at most", "[speed]") {
+TEST_CASE("the weights of the smoothing sum to 1, four candidates at most", "[speed]") {
   for (const double rate_hz : {1.0, 10.0}) {
     Receiver r = quiet_logger();
     r.rate_hz = rate_hz;
     const auto all = smoothing_posterior({}, r);
-    CHECK(all.size() <= 3);
+    CHECK(all.size() <= 4);
     double sum = 0.0;
     for (const Smoothing& s : all) {
       sum += s.weight;
     }
     CHECK_THAT(sum, WithinAbs(1.0, 1e-12));
   }
+}
+
+TEST_CASE("the upper tenth of the smoothing is a candidate of its own", "[speed]") {
+  Receiver r = quiet_logger();
+  r.rate_hz = 10.0;
+  const auto all = smoothing_posterior({}, r);  // the prior: 0.06 of it at 0.4 and 0.5 s, the next at 0.3
+  REQUIRE(all.size() > 2);
+  CHECK_THAT(all.back().weight, WithinAbs(0.1, 1e-12));
+  CHECK_THAT(all.back().lag_s, WithinAbs(std::sqrt((0.04 * 0.16 + 0.02 * 0.25 + 0.04 * 0.09) / 0.1), 1e-9));
+  CHECK(all.front().lag_s < 0.02);
 }
 
 TEST_CASE("sharp stops leave no smoothing, soft ones leave the prior", "[speed]") {
