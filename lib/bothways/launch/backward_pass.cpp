@@ -127,8 +127,8 @@ double expected_jerk(const BackwardPass& pass, const LaunchShape& shape, double 
 std::vector<Information> information_with_shape(const BackwardPass& pass, const LaunchShape& shape,
                                                 double t0_s, std::size_t from) {
   const std::size_t end = std::max(from, end_of_shape(pass, shape, t0_s));
-  std::vector<Information> out(end - from + 1);
-  out.back() = pass.info[end];
+  std::vector<Information> out(end - from);
+  out.push_back(pass.info[end]);
   for (std::size_t k = end; k-- > from;) {
     const State input = pass.step[k].g * expected_jerk(pass, shape, t0_s, k + 1);
     Information& here = out[k - from];
