@@ -8,8 +8,10 @@
 #include "bothways/report/words.hpp"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <cstddef>
+#include <iterator>
 #include <map>
 #include <ostream>
 #include <string>
@@ -20,7 +22,8 @@ namespace bothways {
 
 namespace {
 
-constexpr std::size_t most_alike = 3;  // more left-out starts of one kind are told in one line
+constexpr std::size_t most_alike =
+    3;  // more left-out starts that differ in numbers alone are told in one line
 
 std::string place_words(const LatLon& place) {
   if (!std::isfinite(place.lat_deg) || !std::isfinite(place.lon_deg)) {
@@ -29,24 +32,74 @@ std::string place_words(const LatLon& place) {
   return " at " + fixed(place.lat_deg, 5) + ", " + fixed(place.lon_deg, 5);
 }
 
+/// A sentence taken apart: its words without the numbers, and the numbers as they are written.
+struct Sentence {
+  std::vector<std::string> words;  ///< one more than numbers
+  std::vector<std::string> numbers;
+};
+
+Sentence apart(const std::string& text) {
+  const auto is_digit = [&](std::size_t i) { return i < text.size() && text[i] >= '0' && text[i] <= '9'; };
+  Sentence out{{""}, {}};
+  for (std::size_t i = 0; i < text.size();) {
+    if (!is_digit(i)) {
+      out.words.back() += text[i++];
+      continue;
+    }
+    const std::size_t from = i;
+    while (is_digit(i) || (text[i] == '.' && is_digit(i + 1))) {
+      ++i;
+    }
+    out.numbers.push_back(text.substr(from, i - from));
+    out.words.emplace_back();
+  }
+  return out;
+}
+
+/// "30 to 63", or the one number that all have.
+std::string range_words(const std::vector<Sentence>& sentences, std::size_t number) {
+  const auto value = [&](const Sentence& s) {
+    const std::string& digits = s.numbers[number];
+    double out = 0.0;
+    std::from_chars(digits.data(), digits.data() + digits.size(), out);
+    return out;
+  };
+  const auto [least, most] =
+      std::minmax_element(sentences.begin(), sentences.end(),
+                          [&](const Sentence& a, const Sentence& b) { return value(a) < value(b); });
+  const std::string& lo = least->numbers[number];
+  const std::string& hi = most->numbers[number];
+  return lo == hi ? lo : lo + " to " + hi;
+}
+
+/// What starts say that differ in their numbers alone: with the range of each.
+std::string common_text(const std::vector<const Rejected*>& starts) {
+  std::vector<Sentence> sentences;
+  std::transform(starts.begin(), starts.end(), std::back_inserter(sentences),
+                 [](const Rejected* start) { return apart(start->text); });
+  std::string out = sentences.front().words.front();
+  for (std::size_t i = 0; i < sentences.front().numbers.size(); ++i) {
+    out += range_words(sentences, i) + sentences.front().words[i + 1];
+  }
+  return out;
+}
+
 std::string group_words(const std::vector<const Rejected*>& starts, bool dated,
                         const SummaryOptions& options) {
-  const bool equal = std::all_of(starts.begin(), starts.end(),
-                                 [&](const Rejected* start) { return start->text == starts.front()->text; });
-  const std::string place = place_words(starts.front()->place);
   return std::to_string(starts.size()) + " starts, " + told_time(starts.front()->time, dated, options) +
-         " to " + told_time(starts.back()->time, dated, options) +
-         (equal ? ", the first" : ", for example the first") + (equal || place.empty() ? "" : ",") + place +
-         ": " + starts.front()->text;
+         " to " + told_time(starts.back()->time, dated, options) + ", the first" +
+         place_words(starts.front()->place) + ": " + common_text(starts);
 }
 
 void write_left_out_of(std::ostream& out, const Ride& ride, const SummaryOptions& options) {
-  std::map<std::string, std::vector<const Rejected*>> by_code;
+  using Alike = std::pair<std::string, std::vector<std::string>>;
+  const auto alike = [](const Rejected& start) { return Alike{start.code, apart(start.text).words}; };
+  std::map<Alike, std::vector<const Rejected*>> groups;
   for (const Rejected& start : ride.runs.rejected) {
-    by_code[start.code].push_back(&start);
+    groups[alike(start)].push_back(&start);
   }
   for (const Rejected& start : ride.runs.rejected) {
-    const auto& group = by_code[start.code];
+    const auto& group = groups[alike(start)];
     std::string text;
     if (group.size() <= most_alike || options.explain) {
       text = told_time(start.time, ride.dated, options) + place_words(start.place) + ": " + start.text;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace bothways {
 
@@ -17,7 +18,11 @@ constexpr double waking_s = 0.5;            // the smoothed speed may still read
 constexpr double least_accel_share = 0.08;  // of the run's own peak
 constexpr double rise_mps = 2.5;            // less is no start: paddling, rocking
 constexpr double longest_flicker_s = 0.35;  // above the threshold, within a rest
-constexpr double hidden_below_mps = 12.0;   // a stretch that begins faster hides no start worth telling
+constexpr double slow_below_hz =
+    3.0;                          // phones, which let a hold go by a slow error and then read that at rest
+constexpr double steady_s = 1.5;  // a launch does not linger there
+constexpr double most_unsure_mps = 0.6;
+constexpr double hidden_below_mps = 12.0;  // a stretch that begins faster hides no start worth telling
 constexpr double roll_below_mps = 5.6;  // 12.5 mph: rolling starts begin below (common practice, no source)
 constexpr double roll_rise_mps = 2.5;
 constexpr double roll_noise_mps = 0.5;
@@ -29,7 +34,8 @@ struct Scan {
   const std::vector<double>& v;  ///< smoothed speed
   double rest_mps;
   double drop;
-  double astray_mps;  ///< more of it in the first seconds; 0 for reported speeds
+  double astray_mps;            ///< more of it in the first seconds; 0 for reported speeds
+  std::vector<char> at_rest{};  ///< as of the stretch, what interrupts a rest filled in
 };
 
 struct Climb {
@@ -71,6 +77,43 @@ Climb climb(const Scan& scan, std::size_t from) {
   return out;
 }
 
+constexpr char kicked = 2;
+
+/// Whether the places beside a reading are as far apart as its speed says.
+bool has_moved(const Stretch& s, std::size_t row) {
+  const double apart_m =
+      std::hypot(s.east_m[row + 1] - s.east_m[row - 1], s.north_m[row + 1] - s.north_m[row - 1]);
+  return apart_m > s.smooth_mps[row] * 0.5 * (s.t_s[row + 1] - s.t_s[row - 1]);  // a rise and a fall
+}
+
+/// What is at rest, and what reads otherwise though the vehicle stood: one reading between two at rest, of
+/// less than a start gains, and, in slow logs, a low speed that lasts.
+/// Such a reading is `kicked`: the launch model is not to take it for the noise at rest.
+/// @param unsure_mps  speeds below it may be noise at rest; 0: none
+std::vector<char> filled_rest(const Stretch& s, double unsure_mps) {
+  std::vector<char> out = s.at_rest;
+  const std::vector<double>& v = s.smooth_mps;
+  for (std::size_t i = 1; i + 1 < out.size(); ++i) {
+    if (s.at_rest[i - 1] != 0 && s.at_rest[i + 1] != 0 && v[i] < rise_mps && s.at_rest[i] == 0 &&
+        !has_moved(s, i)) {
+      out[i] = kicked;
+    }
+  }
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    std::size_t last = i;
+    while (last + 1 < out.size() && s.at_rest[i] == 0 && v[i] < unsure_mps && s.at_rest[last + 1] == 0 &&
+           v[last + 1] < unsure_mps) {
+      ++last;
+    }
+    if (s.t_s[last] - s.t_s[i] >= steady_s) {
+      std::fill(out.begin() + static_cast<std::ptrdiff_t>(i),
+                out.begin() + static_cast<std::ptrdiff_t>(last) + 1, 1);
+    }
+    i = last;
+  }
+  return out;
+}
+
 /// The last valid row of a rest; its first one if there is none.
 std::size_t last_valid(const Stretch& s, std::size_t rest_begin, std::size_t rest_end) {
   while (rest_end > rest_begin && !is_valid(s, rest_end)) {
@@ -100,15 +143,17 @@ void find_standing(const Scan& scan, std::size_t stretch, std::vector<StandingSt
   const std::size_t n = scan.v.size();
   std::size_t i = 0;
   while (i < n) {
-    if (scan.s.at_rest[i] == 0) {
+    if (scan.at_rest[i] == 0) {
       ++i;
       continue;
     }
+    const std::size_t stood_from = i;
     std::size_t rest_begin = i;
     std::size_t rest_end = i;
     // Rest goes on over a short flicker above the threshold.
-    while (i < n && (scan.s.at_rest[i] != 0 || scan.s.t_s[i] - scan.s.t_s[rest_end] < longest_flicker_s)) {
-      rest_end = scan.s.at_rest[i] != 0 ? i : rest_end;
+    while (i < n && (scan.at_rest[i] != 0 || scan.s.t_s[i] - scan.s.t_s[rest_end] < longest_flicker_s)) {
+      rest_end = scan.at_rest[i] != 0 ? i : rest_end;
+      rest_begin = scan.at_rest[i] == kicked ? i + 1 : rest_begin;
       ++i;
     }
     i = rest_end + 1;
@@ -121,7 +166,7 @@ void find_standing(const Scan& scan, std::size_t stretch, std::vector<StandingSt
       continue;  // one reading is no motion
     }
     StandingStart start{stretch, rest_begin, rest_end, rest_end + 1, climbed.top, climbed.ended_by};
-    start.rest_s = rest_time_s(scan, rest_begin, rest_end);
+    start.rest_s = rest_time_s(scan, stood_from, rest_end);
     start.top_mps = top;
     start.unread_s = scan.s.t_s[start.moving] - scan.s.t_s[last_valid(scan.s, rest_begin, rest_end)];
     out.push_back(start);
@@ -166,17 +211,26 @@ void add_rolling(const Scan& scan, std::size_t stretch, std::size_t low, std::si
 void find_rolling(const Scan& scan, std::size_t stretch, std::vector<RollingStart>& out) {
   const std::size_t n = scan.v.size();
   std::size_t low = 0;
-  bool armed = false;  // came down to the lowest point from above
+  std::size_t peak = 0;  // since the lowest point
+  bool armed = false;    // came down to the lowest point from above
   double high = n > 0 ? scan.v[0] : 0.0;
   for (std::size_t i = 1; i < n; ++i) {
     if (scan.v[i] < scan.v[low] || !armed) {
       armed = high - scan.v[i] > 1.0;
       low = i;
+      peak = i;
       high = std::max(high, scan.v[i]);
+    }
+    // Less than a start, and down again: what follows begins here, and not from the rest before.
+    peak = scan.v[i] > scan.v[peak] ? i : peak;
+    if (armed && scan.v[i] < scan.v[peak] - scan.drop - scan.astray_mps) {
+      low = i;
+      peak = i;
     }
     if (armed && scan.v[i] > scan.v[low] + roll_rise_mps) {
       add_rolling(scan, stretch, low, i, out);
       low = i;
+      peak = i;
       high = scan.v[i];
       armed = false;
     }
@@ -201,16 +255,26 @@ Starts detect_starts(const SpeedSeries& series) {
   const double drop = drop_mps + 2.0 * total_noise_mps(series.receiver);
   const double astray_mps =
       series.source == SpeedSource::positions ? astray_sds * series.receiver.position_stray_sd_mps : 0.0;
+  const bool slow = series.source == SpeedSource::reported && series.receiver.rate_hz < slow_below_hz;
+  const double unsure_mps =
+      slow ? std::min(series.rest_mps + total_noise_mps(series.receiver), most_unsure_mps) : 0.0;
   bool stood_before = false;
   for (std::size_t k = 0; k < series.stretches.size(); ++k) {
     const Stretch& stretch = series.stretches[k];
-    const Scan scan{stretch, stretch.smooth_mps, series.rest_mps, drop, astray_mps};
+    const Scan scan{stretch, stretch.smooth_mps, series.rest_mps,
+                    drop,    astray_mps,         filled_rest(stretch, unsure_mps)};
     if (k > 0 && stood_before && scan.v.front() >= series.rest_mps && scan.v.front() < hidden_below_mps) {
       const Stretch& before = series.stretches[k - 1];
       out.hidden.push_back({k, seconds_between(shifted(before.start, before.t_s.back()), stretch.start)});
     }
     find_standing(scan, k, out.standing);
-    find_rolling(scan, k, out.rolling);
+    std::vector<RollingStart> rolling;
+    find_rolling(scan, k, rolling);
+    std::copy_if(rolling.begin(), rolling.end(), std::back_inserter(out.rolling), [&](const auto& r) {
+      return std::none_of(out.standing.begin(), out.standing.end(), [&](const StandingStart& s) {
+        return s.stretch == k && s.rest_begin <= r.row && r.row <= s.end;
+      });
+    });
     stood_before = scan.v.back() < series.rest_mps;
   }
   return out;

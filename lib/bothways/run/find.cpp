@@ -2,6 +2,7 @@
 
 #include "bothways/core/units.hpp"
 #include "bothways/run/detect.hpp"
+#include "bothways/run/pull.hpp"
 #include "bothways/run/reach.hpp"
 #include "bothways/run/timing.hpp"
 
@@ -21,15 +22,8 @@ namespace bothways {
 
 namespace {
 
-constexpr double gentle_share = 0.75;  // of the log's best mean acceleration (common practice, no source)
-constexpr std::size_t alike_starts = 3;
-constexpr double alike_share = 0.75;
-constexpr double luck_of_best_sds = 1.0;  // of noise: the mean of the best of three
-constexpr double own_luck_sds = 1.0;      // one start in six is that unlucky
-constexpr double least_of_share = 0.82;   // else traffic starts count
-constexpr double least_rest_s = 0.95;     // one second, less the jitter of stamps
+constexpr double least_rest_s = 0.95;  // one second, less the jitter of stamps
 constexpr double creep_mps = 5.4;  // 12 mph: below it nobody has tried anything (common practice, no source)
-constexpr double compare_from_mps = 2.0;
 constexpr double least_compared_mps = 8.9;  // 20 mph
 
 /// Where a run must come to count.
@@ -64,10 +58,10 @@ FirstMark first_mark(const std::vector<SplitSpec>& splits) {
 /// A standing start with what the rules ask about.
 struct Judged {
   StandingStart start;
-  double travel_m = 0.0;   ///< to the lift, from the readings
-  bool reached = false;    ///< the first mark
-  double pace_mps2 = 0.0;  ///< mean acceleration from 2 m/s to the speed of comparison
-  bool gentle = false;
+  double travel_m = 0.0;  ///< to the lift, from the readings
+  bool reached = false;   ///< the first mark
+  double to_mps = 0.0;    ///< speed of comparison
+  PullVerdict pull;
 };
 
 double travel_of(const Stretch& s, const StandingStart& start) {
@@ -77,12 +71,6 @@ double travel_of(const Stretch& s, const StandingStart& start) {
     travel += 0.5 * (v[i] + v[i + 1]) * (s.t_s[i + 1] - s.t_s[i]);
   }
   return travel;
-}
-
-double pace(const Stretch& s, const StandingStart& start, double to_mps) {
-  const double from_t = time_at_speed(s, start.rest_end, start.end, compare_from_mps);
-  const double to_t = time_at_speed(s, start.rest_end, start.end, to_mps);
-  return from_t >= 0.0 && to_t > from_t ? (to_mps - compare_from_mps) / (to_t - from_t) : 0.0;
 }
 
 std::string speed_text(double v_mps, bool metric) {
@@ -121,66 +109,40 @@ double reference_speed(const FirstMark& mark, double top_mps) {
   return std::min(asked, 0.95 * top_mps);
 }
 
+/// Whether impossible readings hide how it began.
+bool is_hidden(const Finder& f, const StandingStart& start) {
+  return start.unread_s > longest_silence_s(1.0 / f.series.receiver.rate_hz);
+}
+
 std::vector<Judged> judge(const Finder& f, const std::vector<StandingStart>& starts) {
   std::vector<Judged> out;
+  std::vector<PulledStart> pulled;
   for (const StandingStart& start : starts) {
     const Stretch& s = f.series.stretches[start.stretch];
     Judged j{start};
     j.travel_m = travel_of(s, start);
     j.reached = (f.mark.speed && start.top_mps >= f.mark.speed->mps()) ||
                 (f.mark.length && j.travel_m >= f.mark.length->m());
-    j.pace_mps2 = pace(s, start, reference_speed(f.mark, start.top_mps));
+    j.to_mps = reference_speed(f.mark, start.top_mps);
+    const bool hidden = is_hidden(f, start);
+    pulled.push_back({.start = start,
+                      .to_mps = j.to_mps,
+                      .reached = j.reached,
+                      .stood = start.rest_s >= least_rest_s,
+                      .hidden = hidden,
+                      .topped = is_out_of_speed(s, start, 0.0)});
     out.push_back(j);
+  }
+  const std::vector<PullVerdict> verdicts = judge_pulls(f.series, pulled);
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    out[i].pull = verdicts[i];
   }
   return out;
 }
 
-/// Whether impossible readings hide how it began.
-bool is_hidden(const Finder& f, const StandingStart& start) {
-  return start.unread_s > longest_silence_s(1.0 / f.series.receiver.rate_hz);
-}
-
-/// The log's best start over the same speeds as another's. One that stands out from three others that are
-/// alike is a wild reading, and not the best.
-double best_pace(const Finder& f, const std::vector<Judged>& all, double to_mps) {
-  std::vector<double> paces;
-  for (const Judged& j : all) {
-    if (j.start.top_mps >= to_mps && !is_hidden(f, j.start)) {
-      paces.push_back(pace(f.series.stretches[j.start.stretch], j.start, to_mps));
-    }
-  }
-  std::sort(paces.begin(), paces.end(), std::greater<>());
-  std::size_t best = 0;
-  while (best + alike_starts < paces.size() && paces[best + 1] < alike_share * paces[best] &&
-         paces[best + alike_starts] >= alike_share * paces[best + 1]) {
-    ++best;
-  }
-  return paces.empty() ? 0.0 : paces[best];
-}
-
-/// sd of a pace that the receiver's noise makes, as a share of it.
-double pace_sd_share(const SpeedSeries& series, double gained_mps) {
-  const Receiver& r = series.receiver;
-  const double noise_mps =
-      series.source == SpeedSource::positions ? r.position_stray_sd_mps : total_noise_mps(r);
-  return std::numbers::sqrt2 * noise_mps / gained_mps;  // of its first and last reading
-}
-
-/// The share of the best pace below which a start surely was gentle: the best of several noisy paces is
-/// lucky, and one's own may be unlucky.
-double surely_gentle_share(const Finder& f, double to_mps) {
-  const double noise = pace_sd_share(f.series, to_mps - compare_from_mps);
-  return gentle_share * std::max(1.0 - (luck_of_best_sds + own_luck_sds) * noise, least_of_share);
-}
-
 /// Sorts one start into run or not; true if it is to be timed.
-bool accept(Finder& f, Judged& j, const std::vector<Judged>& all) {
+bool accept(Finder& f, const Judged& j) {
   const StandingStart& s = j.start;
-  const double to_mps = reference_speed(f.mark, s.top_mps);
-  const double best = best_pace(f, all, to_mps);
-  const double share = surely_gentle_share(f, to_mps);
-  const bool gentle = best > 0.0 && j.pace_mps2 < share * best;
-  j.gentle = gentle;
   if (j.reached) {
     if (is_hidden(f, s)) {
       f.reject(s.stretch, s.moving, "gap",
@@ -190,30 +152,36 @@ bool accept(Finder& f, Judged& j, const std::vector<Judged>& all) {
     if (s.rest_s < least_rest_s) {
       f.reject(
           s.stretch, s.moving, "short",
-          fmt::format("it stood for {:.1f} s only before the start; a run needs a second at rest", s.rest_s));
+          s.rest_s > 0.0
+              ? fmt::format("it stood for {:.1f} s only before the start; a run needs a second at rest",
+                            s.rest_s)
+              : "it seems to have moved right before the start: one reading at rest alone; a run needs a "
+                "second at rest");
       return false;
     }
-    if (gentle && !f.options.include_gentle) {
+    if (j.pull.gentle && !f.options.include_gentle) {
       f.reject(s.stretch, s.moving, "gentle",
                fmt::format("gentle start: accelerated {:.0f} % as hard as this log's best start; {:.0f} % is "
                            "needed to count",
-                           100.0 * j.pace_mps2 / best, 100.0 * share));
+                           100.0 * j.pull.pull_mps2 / j.pull.best_mps2, 100.0 * j.pull.needed_share));
       return false;
     }
     return true;
   }
+  // Uphill or against the wind a vehicle has less speed than the other way.
+  const double most_mps = j.pull.way_top_mps > 0.0 ? j.pull.way_top_mps : f.most_mps;
   if (s.ended_by == StandingStart::End::series_end) {
     f.reject(s.stretch, s.moving, "gap", "the log stops or has a gap before the first mark is reached");
   } else if (s.top_mps < creep_mps) {
     f.reject(s.stretch, s.moving, "short",
              fmt::format("rolled forward to {} only", speed_text(s.top_mps, f.options.metric)));
-  } else if (is_out_of_speed(f.series.stretches[s.stretch], s, f.most_mps)) {
+  } else if (is_out_of_speed(f.series.stretches[s.stretch], s, most_mps)) {
     f.reject(s.stretch, s.moving, "top-speed",
              fmt::format("reached its highest speed, {}, before the first mark",
                          speed_text(s.top_mps, f.options.metric)));
-  } else if (gentle) {
+  } else if (j.pull.gentle) {
     f.reject(s.stretch, s.moving, "gentle",
-             fmt::format("gentle start, let off at {} before the first mark",
+             fmt::format("gentle start that reached {} only, below the first mark",
                          speed_text(s.top_mps, f.options.metric)));
   } else {
     f.reject(s.stretch, s.moving, "lifted",
@@ -228,8 +196,7 @@ void time_group(Finder& f, const std::vector<Judged>& starts, bool hard) {
   std::vector<CountedStart> counted;
   counted.reserve(starts.size());
   for (const Judged& j : starts) {
-    counted.push_back(
-        {j.start, j.pace_mps2, reference_speed(f.mark, j.start.top_mps) - compare_from_mps, j.gentle});
+    counted.push_back({j.start, j.pull.pull_mps2, j.to_mps - pull_from_mps, j.pull.gentle});
   }
   TimedStarts timed =
       time_starts(f.series, counted, f.options.splits, hard, f.options.more_splits, f.options.jobs);
@@ -263,12 +230,11 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
   }
   const Starts starts = detect_starts(series);
   Finder f{series, options, first_mark(options.splits), highest_speed_mps(series), {}, 0};
-  std::vector<Judged> judged = judge(f, starts.standing);
   std::vector<Judged> hard;
   std::vector<Judged> gentle;
-  for (Judged& j : judged) {
-    if (accept(f, j, judged)) {
-      (j.gentle ? gentle : hard).push_back(j);
+  for (const Judged& j : judge(f, starts.standing)) {
+    if (accept(f, j)) {
+      (j.pull.gentle ? gentle : hard).push_back(j);
     }
   }
   time_group(f, hard, true);

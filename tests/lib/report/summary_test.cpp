@@ -62,28 +62,25 @@ TEST_CASE("many starts left out for one reason are told in one line, all of them
   CHECK_THAT(summary(result, {.explain = true}), Contains("09:38:49 at"));
 }
 
-TEST_CASE("a reason of which the figures differ is given as an example", "[report]") {
-  Result result = sample_result();
-  auto& rejected = result.rides[0].runs.rejected;
-  for (int i = 0; i < 5; ++i) {
-    rejected.push_back(
-        {shifted(rejected[1].time, 10 + i), {}, "gentle", "gentle, " + std::to_string(40 + i) + " %"});
-  }
-  const std::string text = summary(result);
-  CAPTURE(text);
-  CHECK_THAT(text, Contains("for example the first,"));
-  CHECK_THAT(text, Contains("gentle, 40 %"));
-}
-
-TEST_CASE("an example without a place has no comma for one", "[report]") {
+TEST_CASE("starts left out with figures that differ are told with their range", "[report]") {
   Result result = sample_result();
   auto& rejected = result.rides[0].runs.rejected;
   const LatLon nowhere{unknown, unknown};
-  for (int i = 0; i < 5; ++i) {
-    rejected.push_back(
-        {shifted(rejected[1].time, 10 + i), nowhere, "gentle", "gentle, " + std::to_string(40 + i) + " %"});
+  for (const char* share : {"40", "9.5", "63", "30", "62"}) {
+    const double after_s = 10.0 + static_cast<double>(rejected.size());
+    rejected.push_back({shifted(rejected[1].time, after_s), nowhere, "gentle",
+                        std::string("accelerated ") + share + " % as hard; 75 % is needed"});
   }
-  CHECK_THAT(summary(result), Contains("for example the first: gentle, 40 %"));
+  for (const char* top : {"16", "17"}) {
+    rejected.push_back({rejected.back().time, nowhere, "gentle", std::string("only to ") + top + " mph"});
+  }
+  const std::string text = summary(result);
+  CAPTURE(text);
+  CHECK_THAT(text, Contains("5 starts, "));
+  CHECK_THAT(text, Contains(", the first: accelerated 9.5 to 63 % as hard"));
+
+  CHECK_THAT(text, Contains(": only to 16 mph"));
+  CHECK_THAT(text, Contains(": only to 17 mph"));
 }
 
 TEST_CASE("two set-ups in one result are told, one or none is not", "[report]") {

@@ -1,0 +1,39 @@
+#pragma once
+
+#include "bothways/run/detect.hpp"
+#include "bothways/speed/series.hpp"
+
+#include <vector>
+
+namespace bothways {
+
+/// Speed from which on pulls are compared, m/s: below it launches differ.
+inline constexpr double pull_from_mps = 2.0;
+
+/// A standing start whose pull is asked about.
+struct PulledStart {
+  StandingStart start;
+  double to_mps = 0.0;   ///< speed up to which it is compared, m/s, above pull_from_mps
+  bool reached = false;  ///< the first mark
+  bool stood = false;    ///< long enough for a run
+  bool hidden = false;   ///< impossible readings hide how it began
+  bool topped = false;   ///< it ended because the vehicle had no more speed
+};
+
+/// What became of it.
+struct PullVerdict {
+  double pull_mps2 = 0.0;     ///< mean acceleration from pull_from_mps to to_mps; 0 if it has none
+  double best_mps2 = 0.0;     ///< the log's best over the same speeds; 0 for none
+  double needed_share = 0.0;  ///< of the best, below which a start surely was gentle
+  bool gentle = false;
+  double way_top_mps = 0.0;  ///< highest speed of the alike starts that went its way; 0 if none was asked
+};
+
+/// Judges starts together: gentle is what pulls surely less than 75 % of the log's best, unless slope and
+/// wind explain it: starts the other way on the same road, alike among themselves, may be slower by what 3 %
+/// of slope and a wind of 4 m/s do to a weak vehicle between directions (docs/method.md, section 3).
+/// @return one verdict a start, in their order
+[[nodiscard]] std::vector<PullVerdict> judge_pulls(const SpeedSeries& series,
+                                                   const std::vector<PulledStart>& starts);
+
+}  // namespace bothways
