@@ -77,9 +77,11 @@ std::string common_text(const std::vector<const Rejected*>& starts) {
   std::vector<Sentence> sentences;
   std::transform(starts.begin(), starts.end(), std::back_inserter(sentences),
                  [](const Rejected* start) { return apart(start->text); });
-  std::string out = sentences.front().words.front();
-  for (std::size_t i = 0; i < sentences.front().numbers.size(); ++i) {
-    out += range_words(sentences, i) + sentences.front().words[i + 1];
+  const Sentence first = apart(starts.front()->text);
+  std::string out;
+  for (std::size_t i = 0; i < first.words.size(); ++i) {
+    out += first.words[i];
+    out += i < first.numbers.size() ? range_words(sentences, i) : "";
   }
   return out;
 }
