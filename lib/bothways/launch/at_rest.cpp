@@ -101,8 +101,9 @@ RestFilter filter_at_rest(const std::vector<Reading>& readings, const LaunchRang
 
 RestSpeedFilter::RestSpeedFilter(const LaunchModel& model)
     : model_(model),
-      white_variance_(model.rest_sd * model.rest_sd - slow_variance_at_rest(model) +
-                      model.resolution_mps * model.resolution_mps / 12.0),  // rounding to 0 hides noise
+      white_variance_(without_rounding(model.rest_sd * model.rest_sd - slow_variance_at_rest(model) +
+                                           model.resolution_mps * model.resolution_mps / 12.0,
+                                       model)),  // rounding to 0 hides noise
       step_mps_(level_sds * std::sqrt(slow_variance_at_rest(model))),
       chain_(chain_of(model)) {}
 
@@ -115,7 +116,7 @@ double RestSpeedFilter::update(const Reading& reading) {
   if (reading.kind != Reading::Kind::speed) {
     return 0.0;
   }
-  const double z = not_rounded_away(reading.z, model_);
+  const double z = reading.z;
   const double jolt =
       jolt_share * at_rest_density(z, 0.0, jolt_sds * jolt_sds * model_.rest_sd * model_.rest_sd);
   HiddenMarkovChain::Levels likelihood;
@@ -128,7 +129,7 @@ double RestSpeedFilter::update(const Reading& reading) {
 
 double RestSpeedFilter::at_rest_density(double z, double slow_mps, double variance) const {
   return std::exp(
-      length_posterior(z, {{slow_mps, variance}, {0.0, 0.0}, variance}, model_.rest_axes).log_density);
+      written_length_posterior(z, {{slow_mps, variance}, {0.0, 0.0}, variance}, model_).log_density);
 }
 
 double RestSpeedFilter::slow_variance() const {

@@ -47,15 +47,14 @@ ExpectedLength expected_length(const BackwardPass& pass, const Gaussian& x, cons
 /// Takes one reading near rest into a forward pass: its direction unknown, left-censored in the dead band.
 void update_near_rest(const BackwardPass& pass, const Reading& reading, ForwardPass& out) {
   const LaunchModel& model = pass.model;
-  const double noise = variance_in_motion(pass, reading);
+  const double noise = without_rounding(variance_in_motion(pass, reading), model);
   const Normal predicted = numeric::predicted_measurement(out.state, pass.row, noise);
   if (reading.kind == Reading::Kind::censored) {
     out.log_likelihood += log_censored(model.dead_band, predicted);
     return;
   }
   const LengthPosterior length =
-      length_posterior(not_rounded_away(reading.z, model), expected_length(pass, out.state, predicted, noise),
-                       model.rest_axes);
+      written_length_posterior(reading.z, expected_length(pass, out.state, predicted, noise), model);
   out.log_likelihood +=
       length.log_density + log_not_censored(model.dead_band, {std::max(predicted.mean, reading.z), noise});
   out.state = numeric::update(out.state, pass.row, predicted, length.part);

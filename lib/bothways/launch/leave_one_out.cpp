@@ -22,7 +22,8 @@ constexpr double outlier_weight = 0.1;
 
 /// In the launch a reading is judged only if it surely moves.
 bool is_judged(const Reading& reading, const LaunchWindow& window, const LaunchModel& model) {
-  const bool moves = reading.t_s >= window.range.latest_s || reading.z > surely_moving_sds * model.rest_sd;
+  const bool moves = reading.t_s >= window.range.latest_s ||
+                     reading.z > surely_moving_sds * model.rest_sd + 0.5 * model.rounding_mps;
   return (reading.kind == Reading::Kind::speed && moves) || reading.kind == Reading::Kind::position;
 }
 

@@ -16,6 +16,14 @@ constexpr double least_shown = 0.02;  // a wild reading lets a hold go
 constexpr double far_width_mps = 0.3;
 constexpr double far_square = 25.0;         // of z over the noise: the direction is known then
 constexpr double least_speed_share = 1e-6;  // of the variance: else the speed is known
+constexpr double panel_sds = 2.0;           // over so many sd of the noise three points of a panel serve
+constexpr double most_panels = 4.0;
+constexpr double least_variance_steps =
+    1.0 / 36.0;  // of the noise, beside the step: so narrow serve the panels
+
+/// Places and weights of Gauss-Legendre on 0 to 1.
+constexpr std::array<std::array<double, 2>, 3> gauss_points{
+    {{0.1127016653792583, 5.0 / 18.0}, {0.5, 8.0 / 18.0}, {0.8872983346207417, 5.0 / 18.0}}};
 
 double normal_cdf(double x) {
   return 0.5 * std::erfc(-x / std::numbers::sqrt2);
@@ -175,6 +183,46 @@ LengthPosterior length_posterior(double z, const ExpectedLength& expected, int a
   return z * z > far_square * expected.across_variance
              ? far_from_rest(z, expected)
              : by_quadrature(z, ForwardPart(expected), expected.across_variance);
+}
+
+LengthPosterior rounded_length_posterior(double z, double step, const ExpectedLength& expected, int axes) {
+  const double from = std::max(0.0, z - 0.5 * step);
+  const double width = z + 0.5 * step - from;
+  const double sd =
+      std::sqrt(axes == 1 ? expected.u.variance : std::min(expected.u.variance, expected.across_variance));
+  const auto panels =
+      static_cast<std::size_t>(std::clamp(std::ceil(width / (panel_sds * sd)), 1.0, most_panels));
+  std::array<LengthPosterior, static_cast<std::size_t>(most_panels) * gauss_points.size()> parts;
+  double most = -std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < panels * gauss_points.size(); ++i) {
+    const auto& [place, weight] = gauss_points[i % gauss_points.size()];
+    const double panel = width / static_cast<double>(panels);
+    const double at = from + panel * (static_cast<double>(i / gauss_points.size()) + place);
+    parts[i] = length_posterior(at, expected, axes);
+    parts[i].log_density += std::log(weight * panel / step);
+    most = std::max(most, parts[i].log_density);
+  }
+  double sum = 0.0;
+  double first = 0.0;
+  double second = 0.0;
+  for (std::size_t i = 0; i < panels * gauss_points.size(); ++i) {
+    const double p = std::exp(parts[i].log_density - most);
+    sum += p;
+    first += p * parts[i].part.mean;
+    second += p * (parts[i].part.variance + parts[i].part.mean * parts[i].part.mean);
+  }
+  const double mean = first / sum;
+  return {most + std::log(sum), {mean, std::max(second / sum - mean * mean, 0.0)}};
+}
+
+LengthPosterior written_length_posterior(double z, const ExpectedLength& expected, const LaunchModel& model) {
+  return model.rounding_mps > 0.0 ? rounded_length_posterior(z, model.rounding_mps, expected, model.rest_axes)
+                                  : length_posterior(not_rounded_away(z, model), expected, model.rest_axes);
+}
+
+double without_rounding(double variance, const LaunchModel& model) {
+  const double d = model.rounding_mps;
+  return d > 0.0 ? std::max(variance - d * d / 12.0, d * d * least_variance_steps) : variance;
 }
 
 }  // namespace bothways

@@ -25,6 +25,20 @@ struct ExpectedLength {
 /// @param z  length, > 0
 [[nodiscard]] LengthPosterior length_posterior(double z, const ExpectedLength& expected, int axes);
 
+/// The same of a length that was written in steps: the mean density of all lengths that round to it, so that
+/// times the step it is their probability (docs/method.md, "Near rest").
+/// @param z     written length, >= 0
+/// @param step  > 0
+[[nodiscard]] LengthPosterior rounded_length_posterior(double z, double step, const ExpectedLength& expected,
+                                                       int axes);
+
+/// The written length z by whichever of the two the model asks for.
+[[nodiscard]] LengthPosterior written_length_posterior(double z, const ExpectedLength& expected,
+                                                       const LaunchModel& model);
+
+/// Variance of white noise and rounding that is left where rounding is taken by itself.
+[[nodiscard]] double without_rounding(double variance, const LaunchModel& model);
+
 /// log P(the receiver writes 0 | speed): a left-censored reading, eq. (4.7).
 [[nodiscard]] double log_censored(const DeadBand& band, const numeric::Normal& speed_mps);
 

@@ -42,7 +42,10 @@ LaunchModel launch_model(const SpeedSeries& series) {
   }
   model.rest_sd = r.standing_sd_mps;
   model.rest_axes = r.standing_axes;
-  const double unseen_mps = std::max(r.zero_hold_mps, 1.5 * model.rest_sd);
+  const bool rounded = !model.positions && r.zero_hold_mps <= 0.0 &&
+                       is_coarse_step(r.resolution_mps, model.rest_sd * std::sqrt(model.rest_axes));
+  model.rounding_mps = rounded ? r.resolution_mps : 0.0;
+  const double unseen_mps = std::max({r.zero_hold_mps, 1.5 * model.rest_sd, 0.5 * model.rounding_mps});
   model.unseen_creep_s = std::min(unseen_mps / creep_accel_mps2, longest_unseen_s);
   model.movement_sd_s = model.positions
                             ? std::sqrt(2.0 * r.position_stray_sd_mps * stray_span_s / usual_accel_mps2)

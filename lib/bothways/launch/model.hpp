@@ -26,6 +26,7 @@ struct LaunchModel {
   double rest_sd = 0.05;               ///< of one noise at rest, m/s; for positions: not used
   int rest_axes = 1;                   ///< at rest a reading is the length of this many noises, 1 or 2
   double resolution_mps = 0.0;         ///< step of the written speed
+  double rounding_mps = 0.0;           ///< that step where it is coarse beside the noise at rest, else 0
   double white_factor = 1.0;           ///< of the readings' variances in motion, > 0
   double unseen_creep_s = 0.0;         ///< a vehicle may creep this long before anything shows
   double movement_sd_s = 0.0;          ///< of first movement beyond t0's posterior: no shape is the true one

@@ -2,11 +2,13 @@
 
 #include "bothways/numeric/robust.hpp"
 #include "bothways/speed/accuracy.hpp"
+#include "bothways/speed/drawn_lines.hpp"
 #include "bothways/speed/lag.hpp"
 #include "bothways/speed/noise.hpp"
 #include "bothways/speed/outliers.hpp"
 #include "bothways/speed/position_jumps.hpp"
 #include "bothways/speed/positions.hpp"
+#include "bothways/speed/resolution.hpp"
 #include "bothways/speed/rest.hpp"
 #include "bothways/speed/smoothing.hpp"
 #include "bothways/speed/unreachable.hpp"
@@ -15,6 +17,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <stdexcept>
 #include <utility>
 
@@ -138,6 +141,33 @@ void note_gaps(const std::vector<Stretch>& stretches, std::vector<Note>& notes) 
                            gaps == 1 ? "gap" : "gaps", span_words(longest_s))});
 }
 
+double resolution_of_speeds(const std::vector<const Fix*>& fixes) {
+  std::vector<double> speeds;
+  speeds.reserve(fixes.size());
+  for (const Fix* fix : fixes) {
+    speeds.push_back(fix->speed_mps);
+  }
+  return resolution_of(speeds);
+}
+
+/// Where rows are drawn on lines between readings, the readings take their place: `kept` holds them.
+void take_out_drawn_rows(std::vector<const Fix*>& fixes, std::vector<Fix>& kept, std::vector<Note>& notes) {
+  const double step_mps = resolution_of_speeds(fixes);
+  const std::optional<DrawnLines> lines = drawn_lines(fixes, step_mps);
+  if (!lines) {
+    return;
+  }
+  kept = readings_between_lines(fixes, *lines, step_mps);
+  fixes.clear();
+  for (const Fix& fix : kept) {
+    fixes.push_back(&fix);
+  }
+  notes.push_back({"drawn-lines",
+                   fmt::format("The speeds lie on straight lines between readings {:g} s apart; only these "
+                               "readings count, not the rows that were drawn between them.",
+                               lines->period_s)});
+}
+
 /// The receiver's noise for every reading, more where the receiver says that it is worse than usual.
 void set_reading_sds(SpeedSeries& series, const std::vector<const Fix*>& fixes) {
   const double sd = total_noise_mps(series.receiver);
@@ -201,6 +231,10 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
   if (fixes.size() * 2 < log.fixes.size()) {
     series.source = SpeedSource::positions;
     fixes = fixes_with(log, false);
+  }
+  std::vector<Fix> kept;
+  if (series.source == SpeedSource::reported) {
+    take_out_drawn_rows(fixes, kept, series.notes);
   }
   if (fixes.size() < 2) {
     return series;

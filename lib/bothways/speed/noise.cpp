@@ -1,14 +1,14 @@
 // docs/method.md, eq. (1.3): sd_white = white.
 #include "bothways/speed/noise.hpp"
 
-#include "bothways/core/units.hpp"
 #include "bothways/numeric/robust.hpp"
 #include "bothways/speed/limits.hpp"
 #include "bothways/speed/motion_noise.hpp"
+#include "bothways/speed/resolution.hpp"
 #include "bothways/speed/rest_noise.hpp"
+#include "bothways/speed/rounded_rest.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 #include <utility>
@@ -31,6 +31,8 @@ constexpr double untold_slow_share_quiet = 1.5;
 constexpr double most_slow_mps = 0.35;  // above, the positions wander
 constexpr double quiet_at_rest = 1.5;
 constexpr double slow_time_in_motion_s = 2.5;
+constexpr std::size_t enough_at_rest = 40;  // readings
+constexpr double first_look_steps = 2.5;    // of the written speed: readings at rest may be two of them
 
 std::vector<double> moving_third_differences(const std::vector<Stretch>& stretches, double dt_s) {
   std::vector<double> out;
@@ -95,8 +97,42 @@ double own_accuracy(const Log& log) {
   return numeric::quantile(std::move(sd), 0.5);
 }
 
+/// Whether rounding may make the zeros at rest: then one step is what is written there besides. Of zeros
+/// alone nobody can tell, and they count as held.
+bool may_be_rounded(const RestNoise& rest) {
+  return rest.is_coarse && rest.zeros * 20 < rest.samples * 19 && rest.steps.size() > 1 &&
+         rest.steps[1] * 2 >= rest.samples - rest.zeros;
+}
+
+/// Whether zeros ever last for half a second, as held ones do.
+bool zeros_last(const std::vector<Stretch>& stretches) {
+  for (const Stretch& s : stretches) {
+    for (std::size_t i = 1; i < s.v_mps.size(); ++i) {
+      if (s.v_mps[i] > 0.0 && s.v_mps[i - 1] == 0.0 && follows_zeros(s, i)) {
+        return true;
+      }
+    }
+  }
+  return false;
+}
+
+/// Zeros at rest are held, or rounded: one step, and not more, is what comes after the latter.
+void judge_zeros(const std::vector<Stretch>& stretches, const RestNoise& rest, Receiver& out) {
+  constexpr double too_coarse_mps = 0.2;  // zeros of such steps say nothing of a hold
+  if (rest.samples == 0 || rest.zeros * 5 < rest.samples || out.resolution_mps >= too_coarse_mps) {
+    return;
+  }
+  Receiver held = out;
+  estimate_hold(stretches, held);
+  const bool as_low = held.zero_hold_mps <= out.resolution_mps || !zeros_last(stretches);
+  if (!(may_be_rounded(rest) && as_low)) {
+    out = held;
+  }
+}
+
 void share_out(const RestNoise& rest, double white_moving, Receiver& out) {
-  const bool enough = rest.samples >= 40 && rest.zeros * 5 < rest.samples;
+  const bool rounded = rest.is_coarse && out.zero_hold_mps <= 0.0;
+  const bool enough = rest.samples >= enough_at_rest && (rounded || rest.zeros * 5 < rest.samples);
   const double ratio = rest.mean_square > 0.0 ? rest.mean * rest.mean / rest.mean_square : 0.637;
   if (!enough) {
     out.white_sd_mps = white_moving;
@@ -106,7 +142,12 @@ void share_out(const RestNoise& rest, double white_moving, Receiver& out) {
   }
   // Half-normal: mean^2 / mean square = 2/pi = 0.637; length of two noises: pi/4 = 0.785.
   out.standing_axes = ratio > 0.711 ? 2 : 1;
-  const double variance = rest.mean_square / out.standing_axes;
+  double variance = rest.mean_square / out.standing_axes;
+  if (rounded) {
+    const RoundedRest found = rounded_rest(rest.steps, out.resolution_mps);
+    out.standing_axes = found.axes;
+    variance = found.sd_mps * found.sd_mps;
+  }
   out.standing_sd_mps = std::clamp(std::sqrt(variance), least_sd_mps, largest_sd_mps);
   double white = white_moving;
   if (white <= 0.0) {
@@ -146,36 +187,6 @@ void account_for_motion(const std::vector<Stretch>& stretches, Receiver& out) {
 
 }  // namespace
 
-double resolution_of(const std::vector<double>& speeds_mps) {
-  constexpr std::array<double, 9> steps{1.0,
-                                        0.1,
-                                        0.01,
-                                        mps_per_knot,
-                                        0.1 * mps_per_knot,
-                                        0.01 * mps_per_knot,
-                                        mps_per_kmh,
-                                        0.1 * mps_per_kmh,
-                                        0.01 * mps_per_kmh};
-  const auto all = static_cast<std::size_t>(
-      std::count_if(speeds_mps.begin(), speeds_mps.end(), [](double v) { return v > 0.0; }));
-  double found = 0.0;
-  for (const double step : steps) {
-    if (step <= found || all < 20) {
-      continue;
-    }
-    std::size_t off_step = 0;
-    for (std::size_t i = 0; i < speeds_mps.size() && off_step * 50 <= all; ++i) {
-      const double steps_up = speeds_mps[i] / step;
-      const bool on = std::abs(steps_up - std::round(steps_up)) < 2e-3 + 1e-4 / step;
-      off_step += speeds_mps[i] > 0.0 && !on ? 1U : 0U;
-    }
-    if (off_step * 50 <= all) {
-      found = step;
-    }
-  }
-  return found;
-}
-
 Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log, double rate_hz) {
   Receiver out;
   out.rate_hz = rate_hz;
@@ -189,12 +200,11 @@ Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log
   out.resolution_mps = resolution_of(speeds);
 
   const double low_speed =
-      std::clamp(numeric::quantile(std::move(speeds), 0.05) * 4.0 + RestLimits::first_look_least_mps,
+      std::clamp(std::max(numeric::quantile(std::move(speeds), 0.05) * 4.0 + RestLimits::first_look_least_mps,
+                          first_look_steps * out.resolution_mps),
                  RestLimits::first_look_least_mps, RestLimits::first_look_most_mps);
-  const RestNoise rest = noise_at_rest(stretches, low_speed, dt_s);
-  if (rest.samples > 0 && rest.zeros * 5 >= rest.samples && out.resolution_mps < 0.2) {
-    estimate_hold(stretches, out);
-  }
+  const RestNoise rest = noise_at_rest(stretches, low_speed, dt_s, out.resolution_mps);
+  judge_zeros(stretches, rest, out);
   // Third differences of white noise: variance 1 + 9 + 9 + 1.
   double white = numeric::robust_sd(moving_third_differences(stretches, dt_s)) / std::sqrt(20.0);
   const double own = own_accuracy(log);
@@ -204,7 +214,7 @@ Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log
   if (white > 0.0) {
     white = std::clamp(white, least_sd_mps, largest_sd_mps);
   }
-  if (white <= 0.0 && !(rest.samples >= 40)) {
+  if (white <= 0.0 && !(rest.samples >= enough_at_rest)) {
     white = own > 0.0 ? own * std::numbers::sqrt2 / 2.0 : 0.1;
   }
   share_out(rest, white, out);

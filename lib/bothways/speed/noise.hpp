@@ -12,7 +12,4 @@ namespace bothways {
 [[nodiscard]] Receiver estimate_receiver(const std::vector<Stretch>& stretches, const Log& log,
                                          double rate_hz);
 
-/// Step of the written speeds, m/s; 0 if none is coarse enough to matter.
-[[nodiscard]] double resolution_of(const std::vector<double>& speeds_mps);
-
 }  // namespace bothways

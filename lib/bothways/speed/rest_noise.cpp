@@ -62,7 +62,7 @@ double rms_of(const Stop& stop) {
 }
 
 /// Stops that are truly at rest: not much noisier than the quiet ones.
-std::vector<Stop> quiet_stops(const std::vector<Stop>& stops) {
+std::vector<Stop> quiet_stops(const std::vector<Stop>& stops, double step_mps) {
   std::vector<double> levels;
   levels.reserve(stops.size());
   for (const Stop& stop : stops) {
@@ -71,7 +71,7 @@ std::vector<Stop> quiet_stops(const std::vector<Stop>& stops) {
   const double usual = numeric::quantile(levels, 0.3);
   std::vector<Stop> quiet;
   for (std::size_t i = 0; i < stops.size(); ++i) {
-    if (levels[i] <= 2.5 * usual + 0.02) {
+    if (levels[i] <= 2.5 * usual + std::max(0.02, step_mps)) {
       quiet.push_back(stops[i]);
     }
   }
@@ -96,8 +96,9 @@ Correlation correlation_of_squares(const std::vector<Stop>& stops, std::size_t l
 
 }  // namespace
 
-RestNoise noise_at_rest(const std::vector<Stretch>& stretches, double limit_mps, double dt_s) {
-  const std::vector<Stop> stops = quiet_stops(stops_below(stretches, limit_mps));
+RestNoise noise_at_rest(const std::vector<Stretch>& stretches, double limit_mps, double dt_s,
+                        double step_mps) {
+  const std::vector<Stop> stops = quiet_stops(stops_below(stretches, limit_mps), step_mps);
   RestNoise out;
   for (const Stop& stop : stops) {
     for (const double v : stop) {
@@ -105,11 +106,17 @@ RestNoise noise_at_rest(const std::vector<Stretch>& stretches, double limit_mps,
       out.zeros += v == 0.0 ? 1 : 0;
       out.mean += v;
       out.mean_square += v * v;
+      if (step_mps > 0.0) {
+        const auto steps = static_cast<std::size_t>(std::lround(v / step_mps));
+        out.steps.resize(std::max(out.steps.size(), steps + 1));
+        ++out.steps[steps];
+      }
     }
   }
   if (out.samples > 0) {
     out.mean /= static_cast<double>(out.samples);
     out.mean_square /= static_cast<double>(out.samples);
+    out.is_coarse = is_coarse_step(step_mps, std::sqrt(out.mean_square));
   }
   const Correlation next = correlation_of_squares(stops, 1, out.mean_square);
   out.neighbour = next.pairs > 20 ? std::clamp(next.coefficient, 0.0, 1.0) : -1.0;

@@ -22,12 +22,16 @@ struct RestNoise {
   double mean_square = 0.0;
   double neighbour = 0.0;  ///< correlation of squares of neighbours, 0..1; below 0: unknown
   std::vector<Correlation> correlations;
+  std::vector<std::size_t> steps;  ///< (k) readings of k steps of the written speed; empty without a step
+  bool is_coarse = false;          ///< the step is large beside the readings: rounding makes their law
 };
 
 /// Estimates them from the quiet stops, 2 s or longer, of a log.
 /// @param limit_mps  a stop is a stretch of readings below it
 /// @param dt_s       usual time between readings
-[[nodiscard]] RestNoise noise_at_rest(const std::vector<Stretch>& stretches, double limit_mps, double dt_s);
+/// @param step_mps   of the written speed; 0: none is known
+[[nodiscard]] RestNoise noise_at_rest(const std::vector<Stretch>& stretches, double limit_mps, double dt_s,
+                                      double step_mps = 0.0);
 
 /// The likeliest correlation time T of the slow error, 1 to 15 s, with a prior about the usual one: squares
 /// of readings dt apart correlate by share^2 exp(-2 dt / T) (docs/method.md, section 1).

@@ -51,6 +51,11 @@ struct Receiver {
 /// Total noise of a speed reading in motion, white and slow, m/s (one sd).
 [[nodiscard]] double total_noise_mps(const Receiver& receiver);
 
+/// Whether the step of the written speed is so coarse beside the readings at rest that rounding makes their
+/// law: 0.7 of their rms or more, and 0.02 m/s.
+/// @param rest_rms_mps  root mean square of the readings at rest
+[[nodiscard]] bool is_coarse_step(double step_mps, double rest_rms_mps);
+
 /// Whether a sample is used, and else which kind of outlier it is. An outlier keeps its place and its figure.
 enum class Validity : std::uint8_t {
   valid,

@@ -102,6 +102,42 @@ TEST_CASE("one axis folds: the odds of the two signs are those of the two densit
   CHECK_THAT(length.part.mean, WithinAbs(0.3 * (ahead - back) / (ahead + back), 1e-6));
 }
 
+TEST_CASE("a length written in steps has the probability of all lengths that round to it", "[launch]") {
+  for (const int axes : {1, 2}) {
+    for (const double step : {0.1, 0.28}) {
+      for (const double noise_sd : {0.06, 0.1}) {
+        for (const double mean : {0.0, 0.1, 0.3}) {
+          CAPTURE(axes, step, noise_sd, mean);
+          const double r = noise_sd * noise_sd;
+          const ExpectedLength expected{{mean, r + 0.0025}, {mean, 0.0025}, r};
+          double sum = 0.0;
+          for (int k = 0; k < 20; ++k) {
+            const double z = k * step;
+            const double from = std::max(0.0, z - 0.5 * step);
+            const LengthPosterior whole = rounded_length_posterior(z, step, expected, axes);
+            const auto p = [&](double at) {
+              return std::exp(length_posterior(at, expected, axes).log_density);
+            };
+            const auto mean_of = [&](double at) {
+              return p(at) * length_posterior(at, expected, axes).part.mean;
+            };
+            const double share = integral(p, from, z + 0.5 * step);
+            sum += share;
+            if (share < 0.05) {
+              continue;  // far out the law of a length is a series in noise / length
+            }
+            CHECK_THAT(std::exp(whole.log_density) * step, WithinRel(share, 0.01));
+            CHECK_THAT(whole.part.mean,
+                       WithinAbs(integral(mean_of, from, z + 0.5 * step) / share, 0.02 * noise_sd));
+            CHECK(whole.part.variance > 0.0);
+          }
+          CHECK_THAT(sum, WithinAbs(1.0, 0.02));
+        }
+      }
+    }
+  }
+}
+
 TEST_CASE("a speed at the edge of a dead band is written as 0 half of the time", "[launch]") {
   const DeadBand band{0.8, 0.05, 0.0, 2.0};
   CHECK_THAT(log_censored(band, {0.8, 0.01}), WithinAbs(std::log(0.5), 1e-12));

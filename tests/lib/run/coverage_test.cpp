@@ -101,6 +101,42 @@ TEST_CASE("coarse steps of the written speed do not make the interval false", "[
   CHECK_THAT(coarse.mean_square_z(), right_width());
 }
 
+TEST_CASE("readings at rest that are mostly one step of the written speed are no creeping", "[run][trials]") {
+  // Times from first movement began 1.5 to 2.6 s early.
+  struct Coarse {
+    double rate_hz;
+    double step_mps;
+    double white_mps;
+  };
+  // A quarter of the readings at rest is 0, which was taken for a hold.
+  for (const Coarse c : {Coarse{10.0, 0.1 * mps_per_knot, 0.034}, Coarse{5.0, 0.5 * mps_per_kmh, 0.09},
+                         Coarse{10.0, 0.1, 0.064}}) {
+    CAPTURE(c.rate_hz, c.step_mps, c.white_mps);
+    sim::ReceiverModel model;
+    model.rate_hz = c.rate_hz;
+    model.white_sd_mps = c.white_mps;
+    model.slow_sd_mps = 0.2 * c.white_mps;
+    model.resolution_mps = c.step_mps;
+    const SplitSpec thirty = parse_splits("0-30 mph").front();
+    int held = 0;
+    int all = 0;
+    for (const std::uint64_t seed : {701U, 702U}) {
+      const sim::Truth truth = sim::ride(sim::scooter(), {}, starts(6, 53.0), seed, {0.01, 0.1, 0.1});
+      for (const Run& run : runs_of(sim::receive(truth, model, seed, ride_begin), "0-30 mph").accepted) {
+        const sim::TrueStart* start = true_start_of(truth, run);
+        REQUIRE(start != nullptr);
+        const double true_s = sim::true_split_s(truth, *start, thirty, Clock::movement).value();
+        const Estimate& found = run.splits.front().movement;
+        CHECK_THAT(found.value, WithinAbs(true_s, 0.6));
+        held += found.lo95 <= true_s && true_s <= found.hi95 ? 1 : 0;
+        ++all;
+      }
+    }
+    CHECK(all == 12);
+    CHECK(held >= 10);
+  }
+}
+
 TEST_CASE("positions alone give true intervals at 10 Hz", "[run][trials]") {
   sim::ReceiverModel model;
   model.with_speed = false;

@@ -2,6 +2,7 @@
 
 #include "bothways/core/units.hpp"
 #include "bothways/speed/derive.hpp"
+#include "bothways/speed/resolution.hpp"
 #include "lib/speed/rides.hpp"
 #include "support/simulate/random.hpp"
 #include "support/simulate/ride.hpp"
@@ -41,6 +42,17 @@ TEST_CASE("the step of the written speeds is found in every usual unit", "[speed
   }
   CHECK(resolution_of(written(0.0)) == 0.0);
   CHECK(resolution_of(written(0.001)) == 0.0);  // too fine to matter
+}
+
+TEST_CASE("half steps, miles an hour and a second rounding are seen as well", "[speed]") {
+  for (const double step : {0.5 * mps_per_kmh, mps_per_mph, 0.5 * mps_per_knot, 0.5}) {
+    CHECK_THAT(resolution_of(written(step)), WithinRel(step, 1e-12));
+    std::vector<double> again = written(step);
+    for (double& v : again) {
+      v = std::round(v * 100.0) / 100.0;  // written in another unit, with two decimals
+    }
+    CHECK_THAT(resolution_of(again), WithinRel(step, 1e-12));
+  }
 }
 
 TEST_CASE("too few speeds say nothing of their step", "[speed]") {

@@ -1,0 +1,133 @@
+#include "bothways/speed/drawn_lines.hpp"
+
+#include "bothways/core/error.hpp"
+#include "bothways/core/units.hpp"
+#include "bothways/log/read.hpp"
+#include "bothways/speed/derive.hpp"
+#include "lib/speed/rides.hpp"
+#include "support/real_logs.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+using namespace bothways;
+using Catch::Matchers::WithinAbs;
+
+namespace {
+
+/// Rows on straight lines between the fixes of a log, as an application draws them.
+Log drawn_between(const Log& readings, double rows_hz, double first_s, double step_mps) {
+  Log log = readings;
+  log.fixes.clear();
+  std::size_t k = 0;
+  for (int i = 0;; ++i) {
+    const Instant at = shifted(readings.fixes.front().time, first_s + i / rows_hz);
+    while (k + 2 < readings.fixes.size() && readings.fixes[k + 1].time < at) {
+      ++k;
+    }
+    const Fix& a = readings.fixes[k];
+    const Fix& b = readings.fixes[k + 1];
+    if (b.time < at) {
+      return log;
+    }
+    const double share = seconds_between(a.time, at) / seconds_between(a.time, b.time);
+    const auto between = [share](double from, double to) { return from + share * (to - from); };
+    Fix row = a;
+    row.time = at;
+    row.speed_mps = std::round(between(a.speed_mps, b.speed_mps) / step_mps) * step_mps;
+    row.lat_deg = between(a.lat_deg, b.lat_deg);
+    row.lon_deg = between(a.lon_deg, b.lon_deg);
+    log.fixes.push_back(row);
+  }
+}
+
+Log logged_at(double rate_hz) {
+  sim::ReceiverModel model;
+  model.rate_hz = rate_hz;
+  return logged(model, 41);
+}
+
+bool is_noted(const SpeedSeries& series) {
+  return std::any_of(series.notes.begin(), series.notes.end(),
+                     [](const Note& note) { return note.code == "drawn-lines"; });
+}
+
+}  // namespace
+
+TEST_CASE("of rows on straight lines between readings only the readings count", "[speed]") {
+  struct Case {
+    double readings_hz;
+    double rows_hz;
+    double first_s;
+  };
+  for (const Case c :
+       {Case{1.0, 10.0, 0.03}, Case{1.0, 10.0, 0.0}, Case{1.0, 5.0, 0.07}, Case{2.0, 10.0, 0.04}}) {
+    CAPTURE(c.readings_hz, c.rows_hz, c.first_s);
+    const Log readings = logged_at(c.readings_hz);
+    const SpeedSeries series = speed_series(drawn_between(readings, c.rows_hz, c.first_s, 0.01));
+    CHECK(is_noted(series));
+    CHECK_THAT(series.receiver.rate_hz, WithinAbs(c.readings_hz, 1e-3));
+    REQUIRE(series.stretches.size() == 1);
+    const Stretch& s = series.stretches.front();
+    const double begin_s = seconds_between(readings.fixes.front().time, s.start);
+    std::vector<double> off;
+    for (std::size_t i = 0; i < s.t_s.size(); ++i) {
+      const auto k = static_cast<std::size_t>(std::lround((begin_s + s.t_s[i]) * c.readings_hz));
+      CHECK_THAT(begin_s + s.t_s[i], WithinAbs(static_cast<double>(k) / c.readings_hz, 0.02));
+      off.push_back(std::abs(s.v_mps[i] - readings.fixes.at(k).speed_mps));
+    }
+    CHECK(*std::max_element(off.begin(), off.end()) < 0.06);
+  }
+}
+
+TEST_CASE("ordinary logs have no drawn lines", "[speed]") {
+  for (const double rate_hz : {5.0, 10.0, 25.0}) {
+    for (const double noise_mps : {0.0, 0.003, 0.02, 0.1}) {
+      for (const double step_mps : {0.0, 0.01, 0.1, mps_per_kmh}) {
+        CAPTURE(rate_hz, noise_mps, step_mps);
+        sim::ReceiverModel model = sim::logger(rate_hz, noise_mps);
+        model.resolution_mps = step_mps;
+        CHECK_FALSE(is_noted(speed_series(logged(model, 42))));
+      }
+    }
+  }
+}
+
+TEST_CASE("repeated readings, and a constant speed in coarse steps, are no lines", "[speed]") {
+  Log log = logged_at(10.0);
+  for (std::size_t i = 0; i < log.fixes.size(); ++i) {
+    log.fixes[i].speed_mps = log.fixes[i - i % 10].speed_mps;
+  }
+  CHECK_FALSE(is_noted(speed_series(log)));
+  for (Fix& fix : log.fixes) {
+    fix.speed_mps = 12.0 + (fix.time.unix_us % 7 == 0 ? mps_per_kmh : 0.0);
+  }
+  CHECK_FALSE(is_noted(speed_series(log)));
+}
+
+TEST_CASE("no real log has drawn lines", "[speed][reallog]") {
+  const auto folder = real_logs();
+  if (!folder) {
+    return;
+  }
+  int logs = 0;
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(*folder)) {
+    if (!entry.is_regular_file() || !looks_like_log(entry.path().string())) {
+      continue;
+    }
+    CAPTURE(entry.path().string());
+    try {
+      const Log log = read_log(entry.path().string());
+      CHECK_FALSE(is_noted(speed_series(log)));
+      ++logs;
+    } catch (const LogError&) {
+      continue;  // some have no times
+    }
+  }
+  CHECK(logs > 0);
+}
