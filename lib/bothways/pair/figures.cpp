@@ -19,8 +19,8 @@ namespace bothways {
 
 namespace {
 
-// By the population, seeds 21 and 22: of the launch's sd, shared beyond the hypotheses; of that variance, what
-// all logs of a side have wrong alike; and of it, what both sides do.
+// By the population, seeds 21 and 22: of the launch's sd, shared beyond the hypotheses; of that variance,
+// what all logs of a side have wrong alike; and of it, what both sides do.
 constexpr double unknown_share = 0.85;
 constexpr double shared_by_logs = 0.75;
 constexpr double shared_by_sides = 0.85;
