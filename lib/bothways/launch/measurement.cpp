@@ -197,7 +197,8 @@ LengthPosterior rounded_length_posterior(double z, double step, const ExpectedLe
   for (std::size_t i = 0; i < panels * gauss_points.size(); ++i) {
     const auto& [place, weight] = gauss_points[i % gauss_points.size()];
     const double panel = width / static_cast<double>(panels);
-    const double at = from + panel * (static_cast<double>(i / gauss_points.size()) + place);
+    const std::size_t panels_before = i / gauss_points.size();
+    const double at = from + panel * (static_cast<double>(panels_before) + place);
     parts[i] = length_posterior(at, expected, axes);
     parts[i].log_density += std::log(weight * panel / step);
     most = std::max(most, parts[i].log_density);

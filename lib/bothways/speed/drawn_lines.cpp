@@ -17,6 +17,7 @@ constexpr std::size_t enough_pieces = 30;  // of a period
 constexpr double nearly_all = 0.96;        // of them are straight; the rest for spikes and missing rows
 constexpr double most_between = 0.7;       // of those half a period off, which are straight by chance
 constexpr std::size_t most_rows = 40'000;  // looked at: more tell no more
+constexpr double near_deg = 0.01;          // of a row, or the meridian of 180 degrees lies between
 
 /// The straight line of least squares through some rows.
 struct Line {
@@ -145,6 +146,33 @@ double meeting_phase_s(const std::vector<const Fix*>& fixes, const std::vector<d
   return off_s.empty() ? lines.phase_s : lines.phase_s + numeric::quantile(std::move(off_s), 0.5);
 }
 
+/// The phase at which most pieces of a period are straight, and how many are.
+struct BestPhase {
+  DrawnLines lines;
+  Straightness straight;
+};
+
+BestPhase best_phase(const std::vector<const Fix*>& fixes, const std::vector<double>& t_s, double period_s,
+                     double row_s, double step_mps) {
+  BestPhase best{{period_s, 0.0}, {}};
+  const auto phases = static_cast<int>(std::ceil(2.0 * period_s / row_s));
+  for (int i = 0; i < phases; ++i) {
+    const DrawnLines lines{period_s, period_s * (i + 0.25) / phases};
+    const Straightness now = straightness(fixes, t_s, lines, step_mps);
+    if (now.pieces >= enough_pieces && now.share() > best.straight.share()) {
+      best = {lines, now};
+    }
+  }
+  return best;
+}
+
+double meeting_of(const Line& before, const Line& after, double knot_s) {
+  if (before.rows < 2 || after.rows < 2) {
+    return before.rows < 2 ? after.at(knot_s) : before.at(knot_s);
+  }
+  return 0.5 * (before.at(knot_s) + after.at(knot_s));
+}
+
 }  // namespace
 
 std::optional<DrawnLines> drawn_lines(const std::vector<const Fix*>& fixes, double step_mps) {
@@ -162,24 +190,14 @@ std::optional<DrawnLines> drawn_lines(const std::vector<const Fix*>& fixes, doub
     if (period_s < least_rows * row_s) {
       continue;
     }
-    DrawnLines best{period_s, 0.0};
-    Straightness most;
-    const auto phases = static_cast<int>(std::ceil(2.0 * period_s / row_s));
-    for (int i = 0; i < phases; ++i) {
-      const DrawnLines lines{period_s, period_s * (i + 0.25) / phases};
-      const Straightness now = straightness(fixes, t_s, lines, step);
-      if (now.pieces >= enough_pieces && now.share() > most.share()) {
-        most = now;
-        best = lines;
-      }
-    }
-    if (most.share() < nearly_all) {
+    auto [lines, straight] = best_phase(fixes, t_s, period_s, row_s, step);
+    if (straight.share() < nearly_all) {
       continue;
     }
-    const Straightness between = straightness(fixes, t_s, {period_s, best.phase_s + 0.5 * period_s}, step);
+    const Straightness between = straightness(fixes, t_s, {period_s, lines.phase_s + 0.5 * period_s}, step);
     if (between.pieces >= enough_pieces && between.share() <= most_between) {
-      best.phase_s = meeting_phase_s(fixes, t_s, best, step);
-      return best;
+      lines.phase_s = meeting_phase_s(fixes, t_s, lines, step);
+      return lines;
     }
   }
   return std::nullopt;
@@ -200,24 +218,19 @@ std::vector<Fix> readings_between_lines(const std::vector<const Fix*>& fixes, co
     }
     const double knot_s = lines.phase_s + static_cast<double>(b.period) * lines.period_s;
     const auto meeting = [&](const auto& value) {
-      const Line before = line_through(t_s, a, value);
-      const Line after = line_through(t_s, b, value);
-      if (before.rows < 2 || after.rows < 2) {
-        return before.rows < 2 ? after.at(knot_s) : before.at(knot_s);
-      }
-      return 0.5 * (before.at(knot_s) + after.at(knot_s));
+      return meeting_of(line_through(t_s, a, value), line_through(t_s, b, value), knot_s);
     };
     const bool nearer = t_s[b.begin] - knot_s < knot_s - t_s[a.end - 1];
     Fix fix = *fixes[nearer ? b.begin : a.end - 1];
     fix.time = shifted(fixes.front()->time, knot_s);
     const double speed = meeting([&](std::size_t i) { return fixes[i]->speed_mps; });
     fix.speed_mps = std::max(0.0, std::round(speed / step) * step);
-    if (is_known(fix.lat_deg)) {
-      const double lat = meeting([&](std::size_t i) { return fixes[i]->lat_deg; });
-      const double lon = meeting([&](std::size_t i) { return fixes[i]->lon_deg; });
-      const bool whole = is_known(lat) && is_known(lon) && std::abs(lat - fix.lat_deg) < 0.01;
-      fix.lat_deg = whole ? std::clamp(lat, -90.0, 90.0) : fix.lat_deg;
-      fix.lon_deg = whole ? std::clamp(lon, -180.0, 180.0) : fix.lon_deg;
+    const double lat = meeting([&](std::size_t i) { return fixes[i]->lat_deg; });
+    const double lon = meeting([&](std::size_t i) { return fixes[i]->lon_deg; });
+    if (std::abs(lat - fix.lat_deg) < near_deg &&
+        std::abs(lon - fix.lon_deg) < near_deg) {  // of numbers alone
+      fix.lat_deg = std::clamp(lat, -90.0, 90.0);
+      fix.lon_deg = std::clamp(lon, -180.0, 180.0);
     }
     out.push_back(fix);
   }

@@ -44,7 +44,8 @@ RoundedRest rounded_rest(const std::vector<std::size_t>& counts, double step_mps
   RoundedRest found;
   double best = -std::numeric_limits<double>::infinity();
   for (const int axes : {2, 1}) {  // of two that are as likely, the usual one
-    for (double sd = least_sd_steps; sd < most_sd_steps; sd *= sd_ratio) {
+    for (int power = 0; least_sd_steps * std::pow(sd_ratio, power) < most_sd_steps; ++power) {
+      const double sd = least_sd_steps * std::pow(sd_ratio, power);
       const double now = log_likelihood(counts, sd, axes);
       if (now > best + 1e-9) {
         best = now;
