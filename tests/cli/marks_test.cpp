@@ -95,7 +95,8 @@ TEST_CASE("where the marks asked for are too high, the sentence offers some that
   const Outcome outcome = call({"fixtures/moped", "--splits", "0-50 mph"});
   CHECK(outcome.code == Exit::nothing_found);
   CHECK_THAT(one_line(outcome.err), Contains("--splits \"0-15 mph, 0-20 mph, 0-25 mph, 10-25 mph\""));
-  CHECK_THAT(words_of(outcome.out), Contains("reached its highest speed, 27 to 28 mph, before the first mark"));
+  CHECK_THAT(words_of(outcome.out),
+             Contains("reached its highest speed, 27 to 28 mph, before the first mark"));
 }
 
 TEST_CASE("a rolling split alone may be asked for", "[cli]") {
