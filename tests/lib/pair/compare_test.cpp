@@ -114,8 +114,8 @@ TEST_CASE("a change between set-ups that the conditions name is no scatter", "[p
 
 TEST_CASE("the measurement part of a comparison is never lost", "[pair]") {
   const Difference quiet = one_difference({5.3, 5.3, 5.3}, {5.1, 5.1, 5.1}, 0.06);
-  // 0.85 of the sd is shared by the pairs of a side, three quarters of its variance by all logs of it, and 0.85
-  // of that by both sides, so that it drops out.
+  // 0.85 of the sd is shared by the pairs of a side, three quarters of its variance by all logs of it, and
+  // 0.85 of that by both sides, so that it drops out.
   const double measured =
       0.06 * std::sqrt(2.0 * ((1.0 - 0.85 * 0.85) / 3.0 + 0.85 * 0.85 * (1.0 - 0.75 * 0.85)));
   CHECK(std::hypot(quiet.budget.receiver, quiet.budget.launch) > 0.95 * measured);
