@@ -18,8 +18,7 @@ constexpr double far_square = 25.0;         // of z over the noise: the directio
 constexpr double least_speed_share = 1e-6;  // of the variance: else the speed is known
 constexpr double panel_sds = 2.0;           // over so many sd of the noise three points of a panel serve
 constexpr double most_panels = 4.0;
-constexpr double least_variance_steps =
-    1.0 / 36.0;  // of the noise, beside the step: so narrow serve the panels
+constexpr double least_variance_steps = 1.0 / 36.0;  // of the noise, in steps: the panels serve so far
 
 /// Places and weights of Gauss-Legendre on 0 to 1.
 constexpr std::array<std::array<double, 2>, 3> gauss_points{

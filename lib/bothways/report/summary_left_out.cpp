@@ -22,8 +22,7 @@ namespace bothways {
 
 namespace {
 
-constexpr std::size_t most_alike =
-    3;  // more left-out starts that differ in numbers alone are told in one line
+constexpr std::size_t most_alike = 3;  // more starts whose reasons differ in numbers alone are one line
 
 std::string place_words(const LatLon& place) {
   if (!std::isfinite(place.lat_deg) || !std::isfinite(place.lon_deg)) {

@@ -18,9 +18,8 @@ constexpr double waking_s = 0.5;            // the smoothed speed may still read
 constexpr double least_accel_share = 0.08;  // of the run's own peak
 constexpr double rise_mps = 2.5;            // less is no start: paddling, rocking
 constexpr double longest_flicker_s = 0.35;  // above the threshold, within a rest
-constexpr double slow_below_hz =
-    3.0;                          // phones, which let a hold go by a slow error and then read that at rest
-constexpr double steady_s = 1.5;  // a launch does not linger there
+constexpr double slow_below_hz = 3.0;       // phones: a slow error lets a hold go, and is then read at rest
+constexpr double steady_s = 1.5;            // a launch does not linger there
 constexpr double most_unsure_mps = 0.6;
 constexpr double hidden_below_mps = 12.0;  // a stretch that begins faster hides no start worth telling
 constexpr double roll_below_mps = 5.6;  // 12.5 mph: rolling starts begin below (common practice, no source)

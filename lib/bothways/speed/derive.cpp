@@ -2,7 +2,7 @@
 
 #include "bothways/numeric/robust.hpp"
 #include "bothways/speed/accuracy.hpp"
-#include "bothways/speed/drawn_lines.hpp"
+#include "bothways/speed/interpolation.hpp"
 #include "bothways/speed/lag.hpp"
 #include "bothways/speed/noise.hpp"
 #include "bothways/speed/outliers.hpp"
@@ -150,21 +150,22 @@ double resolution_of_speeds(const std::vector<const Fix*>& fixes) {
   return resolution_of(speeds);
 }
 
-/// Where rows are drawn on lines between readings, the readings take their place: `kept` holds them.
-void take_out_drawn_rows(std::vector<const Fix*>& fixes, std::vector<Fix>& kept, std::vector<Note>& notes) {
+/// Where rows are interpolated, the readings at the knots take their place: `kept` holds them.
+void take_out_interpolated_rows(std::vector<const Fix*>& fixes, std::vector<Fix>& kept,
+                                std::vector<Note>& notes) {
   const double step_mps = resolution_of_speeds(fixes);
-  const std::optional<DrawnLines> lines = drawn_lines(fixes, step_mps);
+  const std::optional<Interpolation> lines = interpolation_of(fixes, step_mps);
   if (!lines) {
     return;
   }
-  kept = readings_between_lines(fixes, *lines, step_mps);
+  kept = readings_at_knots(fixes, *lines, step_mps);
   fixes.clear();
   for (const Fix& fix : kept) {
     fixes.push_back(&fix);
   }
-  notes.push_back({"drawn-lines",
+  notes.push_back({"interpolated",
                    fmt::format("The speeds lie on straight lines between readings {:g} s apart; only these "
-                               "readings count, not the rows that were drawn between them.",
+                               "readings count, not the rows interpolated between them.",
                                lines->period_s)});
 }
 
@@ -234,7 +235,7 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
   }
   std::vector<Fix> kept;
   if (series.source == SpeedSource::reported) {
-    take_out_drawn_rows(fixes, kept, series.notes);
+    take_out_interpolated_rows(fixes, kept, series.notes);
   }
   if (fixes.size() < 2) {
     return series;

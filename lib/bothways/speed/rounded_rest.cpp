@@ -11,8 +11,8 @@ namespace bothways {
 namespace {
 
 constexpr double least_sd_steps = 1.0 / 6.0;  // below, all readings are 0 and tell no more
-constexpr double most_sd_steps = 4.0;
 constexpr double sd_ratio = 1.04;
+constexpr int sds_tried = 82;         // up to four steps
 constexpr double stray_share = 0.02;  // jolts of the stand, as the launch takes them (launch/at_rest.cpp)
 constexpr double stray_sds = 4.0;
 
@@ -44,7 +44,7 @@ RoundedRest rounded_rest(const std::vector<std::size_t>& counts, double step_mps
   RoundedRest found;
   double best = -std::numeric_limits<double>::infinity();
   for (const int axes : {2, 1}) {  // of two that are as likely, the usual one
-    for (int power = 0; least_sd_steps * std::pow(sd_ratio, power) < most_sd_steps; ++power) {
+    for (int power = 0; power < sds_tried; ++power) {
       const double sd = least_sd_steps * std::pow(sd_ratio, power);
       const double now = log_likelihood(counts, sd, axes);
       if (now > best + 1e-9) {

@@ -1,4 +1,4 @@
-#include "bothways/speed/drawn_lines.hpp"
+#include "bothways/speed/interpolation.hpp"
 
 #include "bothways/core/error.hpp"
 #include "bothways/core/units.hpp"
@@ -54,7 +54,7 @@ Log logged_at(double rate_hz) {
 
 bool is_noted(const SpeedSeries& series) {
   return std::any_of(series.notes.begin(), series.notes.end(),
-                     [](const Note& note) { return note.code == "drawn-lines"; });
+                     [](const Note& note) { return note.code == "interpolated"; });
 }
 
 }  // namespace

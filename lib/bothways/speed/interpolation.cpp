@@ -1,4 +1,4 @@
-#include "bothways/speed/drawn_lines.hpp"
+#include "bothways/speed/interpolation.hpp"
 
 #include "bothways/numeric/robust.hpp"
 
@@ -63,7 +63,7 @@ Line line_through(const std::vector<double>& t_s, const Piece& piece, const Valu
   return line;
 }
 
-std::vector<Piece> pieces_of(const std::vector<double>& t_s, const DrawnLines& lines, std::size_t rows) {
+std::vector<Piece> pieces_of(const std::vector<double>& t_s, const Interpolation& lines, std::size_t rows) {
   std::vector<Piece> pieces;
   for (std::size_t i = 0; i < rows; ++i) {
     const long period = std::lround(std::floor((t_s[i] - lines.phase_s) / lines.period_s));
@@ -84,7 +84,7 @@ struct Straightness {
 };
 
 Straightness straightness(const std::vector<const Fix*>& fixes, const std::vector<double>& t_s,
-                          const DrawnLines& lines, double step_mps) {
+                          const Interpolation& lines, double step_mps) {
   Straightness out;
   const auto speed = [&](std::size_t i) { return fixes[i]->speed_mps; };
   for (const Piece& piece : pieces_of(t_s, lines, std::min(t_s.size(), most_rows))) {
@@ -105,8 +105,8 @@ Straightness straightness(const std::vector<const Fix*>& fixes, const std::vecto
   return out;
 }
 
-/// Half of all neighbours' second differences are within rounding, or this is no log of lines.
-bool may_be_lines(const std::vector<const Fix*>& fixes, double step_mps) {
+/// One in five second differences of speed is within rounding, or this log is not interpolated.
+bool may_be_interpolated(const std::vector<const Fix*>& fixes, double step_mps) {
   std::size_t bent = 0;
   std::size_t all = 0;
   for (std::size_t i = 1; i + 1 < std::min(fixes.size(), most_rows); ++i) {
@@ -122,7 +122,7 @@ bool may_be_lines(const std::vector<const Fix*>& fixes, double step_mps) {
 
 /// Where in the period neighbouring lines meet.
 double meeting_phase_s(const std::vector<const Fix*>& fixes, const std::vector<double>& t_s,
-                       const DrawnLines& lines, double step_mps) {
+                       const Interpolation& lines, double step_mps) {
   const auto speed = [&](std::size_t i) { return fixes[i]->speed_mps; };
   const std::vector<Piece> pieces = pieces_of(t_s, lines, std::min(t_s.size(), most_rows));
   std::vector<double> off_s;
@@ -148,7 +148,7 @@ double meeting_phase_s(const std::vector<const Fix*>& fixes, const std::vector<d
 
 /// The phase at which most pieces of a period are straight, and how many are.
 struct BestPhase {
-  DrawnLines lines;
+  Interpolation lines;
   Straightness straight;
 };
 
@@ -157,7 +157,7 @@ BestPhase best_phase(const std::vector<const Fix*>& fixes, const std::vector<dou
   BestPhase best{{period_s, 0.0}, {}};
   const auto phases = static_cast<int>(std::ceil(2.0 * period_s / row_s));
   for (int i = 0; i < phases; ++i) {
-    const DrawnLines lines{period_s, period_s * (i + 0.25) / phases};
+    const Interpolation lines{period_s, period_s * (i + 0.25) / phases};
     const Straightness now = straightness(fixes, t_s, lines, step_mps);
     if (now.pieces >= enough_pieces && now.share() > best.straight.share()) {
       best = {lines, now};
@@ -175,9 +175,9 @@ double meeting_of(const Line& before, const Line& after, double knot_s) {
 
 }  // namespace
 
-std::optional<DrawnLines> drawn_lines(const std::vector<const Fix*>& fixes, double step_mps) {
+std::optional<Interpolation> interpolation_of(const std::vector<const Fix*>& fixes, double step_mps) {
   const double step = step_mps > 0.0 ? step_mps : finest_step_mps;
-  if (fixes.size() < 3 * enough_pieces || !may_be_lines(fixes, step)) {
+  if (fixes.size() < 3 * enough_pieces || !may_be_interpolated(fixes, step)) {
     return std::nullopt;
   }
   const std::vector<double> t_s = times_of(fixes);
@@ -203,8 +203,8 @@ std::optional<DrawnLines> drawn_lines(const std::vector<const Fix*>& fixes, doub
   return std::nullopt;
 }
 
-std::vector<Fix> readings_between_lines(const std::vector<const Fix*>& fixes, const DrawnLines& lines,
-                                        double step_mps) {
+std::vector<Fix> readings_at_knots(const std::vector<const Fix*>& fixes, const Interpolation& lines,
+                                   double step_mps) {
   const double step = step_mps > 0.0 ? step_mps : finest_step_mps;
   const std::vector<double> t_s = times_of(fixes);
   const std::vector<Piece> pieces = pieces_of(t_s, lines, t_s.size());
