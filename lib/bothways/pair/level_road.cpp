@@ -59,7 +59,7 @@ DayWind wind_of_day(const std::vector<Ride>& rides, const std::vector<Pair>& pai
     const bool same_way = !(angle_between_deg(out.heading_deg, first_deg) > 90.0);
     evidence.push_back({&out, &run_of_pair(rides, pairs[k], false), same_way});
   }
-  const Wind wind = wind_of(fit_wind(evidence), conditions_of(rides, first));
+  const Wind wind = wind_of(fit_wind(evidence), conditions_of(rides, first), spare_power_w_kg(evidence));
   return {.first_pair = first.id,
           .pairs = static_cast<int>(of_day.size()),
           .heading_deg = first_deg,

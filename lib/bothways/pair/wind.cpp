@@ -4,7 +4,9 @@
 #include "bothways/numeric/mixture.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstddef>
 #include <vector>
 
 namespace bothways {
@@ -22,28 +24,48 @@ struct Guess {
   double weight = 0.0;
   double wind_sd_mps = 0.0;
   double drag_per_m = 0.0;
+  std::size_t kind = 0;  // of vehicle
 };
 
-void add_lognormal(std::vector<Guess>& guesses, double share, double median, double log_sd) {
+/// A kind of vehicle; power by mass from data sheets, from memory.
+struct Kind {
+  double share = 0.0;
+  double drag_per_m = 0.0;  // within a third
+  double power_w_kg = 0.0;  // median of the spare power, rider and load included
+  double log_sd = 0.0;      // of that
+};
+
+constexpr std::array kinds{Kind{0.75, 0.0014, 40.0, 0.9},   // moped 10, scooters 15 to 60, motorcycles to 200
+                           Kind{0.25, 0.0003, 50.0, 0.5}};  // cars 20 to 150
+
+void add_lognormal(std::vector<Guess>& guesses, std::size_t kind, double share, double median,
+                   double log_sd) {
   constexpr int reach = 4;  // half sds each way
   for (int k = -reach; k <= reach; ++k) {
     const double u = 0.5 * k;
-    guesses.push_back({share * std::exp(-u * u / 2.0), 0.0, median * std::exp(log_sd * u)});
+    guesses.push_back({share * std::exp(-u * u / 2.0), 0.0, median * std::exp(log_sd * u), kind});
   }
 }
 
-std::vector<Guess> drag_prior(const std::optional<Conditions>& conditions) {
+/// Lognormal density, but for a factor that all kinds share.
+double likelihood_of(const Kind& kind, double power_w_kg) {
+  return std::exp(-square(std::log(power_w_kg / kind.power_w_kg) / kind.log_sd) / 2.0) / kind.log_sd;
+}
+
+std::vector<Guess> drag_prior(const std::optional<Conditions>& conditions, std::optional<double> power_w_kg) {
   std::vector<Guess> guesses;
   if (conditions && conditions->total_mass_kg) {
     constexpr double usual_area_m2 = 0.58;
     constexpr double inertia = 1.05;
     const auto air = air_density_of(*conditions);
-    add_lognormal(guesses, 1.0,
+    add_lognormal(guesses, 0, 1.0,
                   (air ? air->value : 1.2) * usual_area_m2 / (2.0 * inertia * *conditions->total_mass_kg),
                   0.2);
-  } else {
-    add_lognormal(guesses, 0.75, 0.0014, 0.33);
-    add_lognormal(guesses, 0.25, 0.0003, 0.33);
+    return guesses;
+  }
+  for (std::size_t k = 0; k < kinds.size(); ++k) {
+    const double likelihood = power_w_kg ? likelihood_of(kinds[k], *power_w_kg) : 1.0;
+    add_lognormal(guesses, k, kinds[k].share * likelihood, kinds[k].drag_per_m, 0.33);
   }
   return guesses;
 }
@@ -76,12 +98,19 @@ struct Moments {
   [[nodiscard]] double sd() const { return std::sqrt(std::max(0.0, squares / weight - square(mean()))); }
 };
 
+bool is_known(double value_mps, double sd_mps) {
+  constexpr double known_mps = 1.3;
+  constexpr double known_share = 0.35;
+  return sd_mps < std::max(known_mps, known_share * std::abs(value_mps));
+}
+
 /// Wind, cross wind and drag given the fit, guess by guess.
 struct Posterior {
   std::vector<numeric::NormalPart> along;
   Moments loss;
   Moments drag;
   Moments wind_square;
+  std::array<Moments, kinds.size()> along_by_kind;
 
   void add(const Guess& guess, double weight, double mean, double variance) {
     const double cross = square(guess.wind_sd_mps);  // mean square of the cross wind
@@ -92,6 +121,7 @@ struct Posterior {
     drag.add(weight, k, 0.0);
     wind_square.add(weight, w2 + cross, 0.0);
     along.push_back({weight, mean, variance});
+    along_by_kind.at(guess.kind).add(weight, mean, variance);
   }
 
   void add(const Guess& guess, const WindFit& fit) {
@@ -104,6 +134,13 @@ struct Posterior {
         prior * (1.0 - shrunk));
   }
 
+  [[nodiscard]] bool kinds_agree() const {
+    constexpr double hardly_possible = 0.12;
+    return std::all_of(along_by_kind.begin(), along_by_kind.end(), [&](const Moments& kind) {
+      return kind.weight < hardly_possible * loss.weight || is_known(kind.mean(), kind.sd());
+    });
+  }
+
   [[nodiscard]] Wind summary() {
     for (auto& part : along) {
       part.weight /= loss.weight;
@@ -114,17 +151,19 @@ struct Posterior {
             loss.mean(),
             loss.sd(),
             drag.mean(),
-            gust_share * std::sqrt(wind_square.mean())};
+            gust_share * std::sqrt(wind_square.mean()),
+            kinds_agree()};
   }
 };
 
 }  // namespace
 
-Wind wind_of(std::span<const WindFit> fits, const std::optional<Conditions>& conditions) {
+Wind wind_of(std::span<const WindFit> fits, const std::optional<Conditions>& conditions,
+             std::optional<double> spare_power_w_kg) {
   Posterior posterior;
   for (const Guess& wind : wind_prior(conditions)) {
-    for (const Guess& drag : drag_prior(conditions)) {
-      const Guess guess{wind.weight * drag.weight, wind.wind_sd_mps, drag.drag_per_m};
+    for (const Guess& drag : drag_prior(conditions, spare_power_w_kg)) {
+      const Guess guess{wind.weight * drag.weight, wind.wind_sd_mps, drag.drag_per_m, drag.kind};
       if (fits.empty()) {
         posterior.add(guess, guess.weight, 0.0, square(guess.wind_sd_mps));
       }
@@ -137,9 +176,7 @@ Wind wind_of(std::span<const WindFit> fits, const std::optional<Conditions>& con
 }
 
 bool is_told(const Wind& wind) {
-  constexpr double known_mps = 1.3;
-  constexpr double known_share = 0.35;
-  return wind.along_mps.sd < std::max(known_mps, known_share * std::abs(wind.along_mps.value));
+  return wind.kinds_agree && is_known(wind.along_mps.value, wind.along_mps.sd);
 }
 
 }  // namespace bothways

@@ -31,6 +31,11 @@ struct WindFit {
 /// @return empty where no pair has two bands of speed.
 [[nodiscard]] std::vector<WindFit> fit_wind(std::span<const WindEvidence> pairs);
 
+/// What the vehicle's engine has to spare, by mass: the upper quartile of the mean acceleration of out and
+/// back times the speed, over the bands of all pairs, W/kg. It tells a small scooter from a car.
+/// @return nothing where no pair has two bands of speed
+[[nodiscard]] std::optional<double> spare_power_w_kg(std::span<const WindEvidence> pairs);
+
 /// Wind and what its square takes from the acceleration, both ways alike.
 struct Wind {
   Estimate along_mps;                 ///< against the first run's way; negative: with it
@@ -38,6 +43,7 @@ struct Wind {
   double acceleration_sd_mps2 = 0.0;  ///< its sd
   double drag_per_m = 0.0;            ///< k, mean
   double gust_mps = 0.0;              ///< usual sd of gusts in such wind
+  bool kinds_agree = true;            ///< known as well for each kind of vehicle that this one may be
 };
 
 /// Posterior of wind, cross wind and drag from the prior and the fit, eq. (6.10).
@@ -46,8 +52,9 @@ struct Wind {
 /// Rayleigh law of wind speeds [JUSTUS78]; the scales are ours), or from `wind` of the conditions, taken as a
 /// station's at 10 m, of which half to nine tenths are left at 1 m; k from the mass where the conditions have
 /// it, else that of a two-wheeler or kart (0.0014 1/m within a third [CFR86]) in three cases of four, or of a
-/// car (0.0003 1/m).
-[[nodiscard]] Wind wind_of(std::span<const WindFit> fits, const std::optional<Conditions>& conditions);
+/// car (0.0003 1/m), each as likely as the spare power makes it.
+[[nodiscard]] Wind wind_of(std::span<const WindFit> fits, const std::optional<Conditions>& conditions,
+                           std::optional<double> spare_power_w_kg = std::nullopt);
 
 /// True where the log tells the wind along the road well enough to say it.
 [[nodiscard]] bool is_told(const Wind& wind);

@@ -9,6 +9,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstddef>
+#include <optional>
 #include <vector>
 
 namespace bothways {
@@ -177,9 +179,7 @@ std::optional<LeastSquares> least_squares(const std::vector<Row>& rows, double r
   return fit;
 }
 
-}  // namespace
-
-std::vector<WindFit> fit_wind(std::span<const WindEvidence> pairs) {
+std::vector<Row> rows_of(std::span<const WindEvidence> pairs) {
   std::vector<Row> rows;
   for (std::size_t i = 0; i < pairs.size() && rows.size() < most_rows; ++i) {
     add_rows(pairs[i], *pairs.front().out, i, rows);
@@ -187,6 +187,26 @@ std::vector<WindFit> fit_wind(std::span<const WindEvidence> pairs) {
   std::erase_if(rows, [](const Row& row) {
     return !std::isfinite(row.difference + row.lower[0] + row.lower[1] + row.out_x_m + row.back_x_m);
   });
+  return rows;
+}
+
+}  // namespace
+
+std::optional<double> spare_power_w_kg(std::span<const WindEvidence> pairs) {
+  std::vector<double> powers;
+  for (const Row& row : rows_of(pairs)) {
+    powers.push_back(row.a_mps2 * row.v_mps);
+  }
+  if (powers.empty()) {
+    return std::nullopt;
+  }
+  const auto upper = powers.begin() + static_cast<std::ptrdiff_t>(powers.size() * 3 / 4);
+  std::nth_element(powers.begin(), upper, powers.end());
+  return *upper;
+}
+
+std::vector<WindFit> fit_wind(std::span<const WindEvidence> pairs) {
+  const std::vector<Row> rows = rows_of(pairs);
   std::vector<WindFit> fits;
   std::vector<double> log_weights;
   for (const double roughness : roughnesses) {

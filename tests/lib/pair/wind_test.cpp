@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <vector>
 
@@ -77,6 +78,33 @@ TEST_CASE("an estimate's own error is not taken for wind: its square is shrunk",
   CHECK(std::abs(by_vague.along_mps.value) < std::abs(by_sharp.along_mps.value));
   CHECK(by_vague.along_mps.sd > by_sharp.along_mps.sd);
   CHECK(by_vague.acceleration_sd_mps2 > 0.0);
+}
+
+TEST_CASE("little drag times wind is calm for a scooter, but may be any wind for a car", "[pair]") {
+  const std::vector<WindFit> calm{{1.0, 0.0002, 0.0009}};
+  constexpr double small_scooter_w_kg = 12.0;
+  constexpr double either_w_kg = 45.0;
+  CHECK(is_told(wind_of(calm, std::nullopt, small_scooter_w_kg)));
+  CHECK_FALSE(is_told(wind_of(calm, std::nullopt, either_w_kg)));
+  Conditions scooter;
+  scooter.total_mass_kg = 200.0;
+  CHECK(is_told(wind_of(calm, scooter, either_w_kg)));
+  // No car has so much drag in a wind that anyone rides in.
+  const std::vector<WindFit> windy{{1.0, 0.0056, 0.0003}};
+  CHECK(is_told(wind_of(windy, std::nullopt, either_w_kg)));
+}
+
+TEST_CASE("spare power is acceleration times speed", "[pair]") {
+  const TwoRuns runs = ridden(0.0, 0.0);
+  const auto power = spare_power_w_kg(std::vector<WindEvidence>{{&runs.out, &runs.back, true}});
+  REQUIRE(power);
+  double most = 0.0;
+  for (double v = 4.0; v < 23.0; v += 0.5) {
+    most = std::max(most, scooter_mps2(v, 0.0, 0.0) * v);
+  }
+  CHECK(*power > 0.7 * most);
+  CHECK(*power < 1.02 * most);
+  CHECK_FALSE(spare_power_w_kg({}));
 }
 
 TEST_CASE("runs that tell nothing give no fit", "[pair]") {
