@@ -2,6 +2,9 @@
 
 namespace bothways {
 
+/// Half of the 95 % interval of a normal law, in its sd.
+inline constexpr double half95 = 1.96;
+
 /// A measured figure and its uncertainty. No split, mean or difference exists without one.
 struct Estimate {
   double value = 0.0;  ///< best value: the mean of what is believed

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <algorithm>
+#include <string>
 #include <string_view>
 
 namespace bothways {
@@ -13,6 +15,13 @@ namespace bothways {
   while (!text.empty() && white.find(text.back()) != std::string_view::npos) {
     text.remove_suffix(1);
   }
+  return text;
+}
+
+/// With small letters for capitals, ASCII's alone, whatever the locale.
+[[nodiscard]] inline std::string lowered(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(),
+                 [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
   return text;
 }
 

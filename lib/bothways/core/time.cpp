@@ -1,5 +1,6 @@
 #include "bothways/core/time.hpp"
 
+#include "bothways/core/microseconds.hpp"
 #include "bothways/core/text.hpp"
 
 #include <fmt/format.h>
@@ -11,7 +12,6 @@ namespace bothways {
 
 namespace {
 
-constexpr std::int64_t us_per_s = 1'000'000;
 constexpr std::int64_t s_per_day = 86'400;
 
 /// Reads a text from the left; every take_... leaves it unchanged when it fails.

@@ -14,6 +14,7 @@ inline constexpr double m_per_mile = 1609.344;
 inline constexpr double l_per_us_gallon = 3.785411784;
 inline constexpr double l_per_imperial_gallon = 4.54609;
 inline constexpr double w_per_hp = 745.69987158;  // 550 ft lbf/s; rounded
+inline constexpr double gravity_mps2 = 9.80665;   // standard acceleration of free fall
 
 /// The clock starts after this much travel, m: one foot, "initial vehicle movement" of [J1491].
 inline constexpr double rollout_m = m_per_foot;

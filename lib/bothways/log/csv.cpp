@@ -4,6 +4,7 @@
 #include "bothways/log/csv_columns.hpp"
 #include "bothways/log/csv_numbers.hpp"
 #include "bothways/log/csv_time.hpp"
+#include "bothways/log/csv_words.hpp"
 #include "bothways/log/lines.hpp"
 #include "bothways/log/number.hpp"
 #include "bothways/log/readers.hpp"
@@ -24,12 +25,6 @@ constexpr std::size_t rows_to_learn = 500;
 constexpr const char* time_forms =
     "2026-05-04T09:30:12.5Z, 2026-05-04 09:30:12, 04.05.2026 09:30:12, 5/4/2026 9:30:12 AM, 09:30:12.5, "
     "30:12.5, seconds or milliseconds, or days of a spreadsheet";
-
-/// The beginning of a cell, for a sentence.
-std::string quoted(std::string_view cell) {
-  constexpr std::size_t longest = 40;
-  return "\"" + std::string(cell.substr(0, longest)) + "\"";
-}
 
 class CsvReader {
  public:

@@ -1,5 +1,6 @@
 #include "bothways/log/csv_clock.hpp"
 
+#include "bothways/core/microseconds.hpp"
 #include "bothways/core/text.hpp"
 #include "bothways/core/time.hpp"
 #include "bothways/log/csv_cursor.hpp"
@@ -10,8 +11,6 @@
 namespace bothways {
 
 namespace {
-
-constexpr std::int64_t us_per_s = 1'000'000;
 
 using Cursor = CsvCursor;
 

@@ -1,6 +1,8 @@
 #include "bothways/log/csv_time.hpp"
 
+#include "bothways/core/microseconds.hpp"
 #include "bothways/core/text.hpp"
+#include "bothways/log/csv_words.hpp"
 #include "bothways/log/number.hpp"
 
 #include <algorithm>
@@ -10,12 +12,6 @@
 namespace bothways {
 
 namespace {
-
-constexpr double us_per_s = 1e6;
-constexpr double us_per_day = 86'400e6;
-constexpr std::int64_t day_us = 86'400'000'000;
-constexpr std::int64_t hour_us = 3'600'000'000;
-constexpr std::int64_t minute_us = 60'000'000;
 
 // Spreadsheets count days from 1899-12-30 (OpenDocument's null date); 1970-01-01 is day 25569.
 constexpr double serial_1970 = 25'569.0;
@@ -40,11 +36,6 @@ const char* word_of(DateOrder order) {
     default:
       return "ymd";
   }
-}
-
-std::string quoted(std::string_view text) {
-  constexpr std::size_t longest = 40;
-  return "\"" + std::string(text.substr(0, longest)) + "\"";
 }
 
 CsvTime asking(std::string question) {
@@ -156,7 +147,7 @@ CsvTime CsvTimes::read_clock(const TimeCells& cells, const WrittenTime& written)
     WrittenDate day{{1970, 1, 1}, true};
     CsvTime found = read_dated(day, written, cells.date);
     if (found.instant) {
-      found.instant->unix_us += static_cast<std::int64_t>(std::floor(*serial - serial_1970)) * day_us;
+      found.instant->unix_us += static_cast<std::int64_t>(std::floor(*serial - serial_1970)) * us_per_day;
     }
     return found;
   }
@@ -189,8 +180,8 @@ CsvTime CsvTimes::read_dated(const WrittenDate& date, const WrittenTime& time, s
   if (!date.year_first && possible.size() < orders_.size()) {
     orders_ = possible;
   }
-  const std::int64_t clock_us = clock.first * hour_us + clock.second * minute_us + clock.rest_us;
-  return finished(true, *days * day_us + clock_us - time.zone_us.value_or(0), time.zone_us.has_value());
+  const std::int64_t clock_us = clock.first * us_per_hour + clock.second * us_per_minute + clock.rest_us;
+  return finished(true, *days * us_per_day + clock_us - time.zone_us.value_or(0), time.zone_us.has_value());
 }
 
 /// Hours, minutes and seconds of a day or since a start. Where they run back by half a day or more, the next
@@ -201,9 +192,9 @@ CsvTime CsvTimes::read_undated(const WrittenClock& clock, std::string_view text)
     return asking("the time " + quoted(text) +
                   " may be hours and minutes or minutes and seconds; write it as 0:09:30, or give seconds");
   }
-  const std::int64_t us = hours ? clock.first * hour_us + clock.second * minute_us + clock.rest_us
-                                : clock.first * minute_us + clock.second * 1'000'000 + clock.rest_us;
-  const std::int64_t period_us = hours ? day_us : hour_us;
+  const std::int64_t us = hours ? clock.first * us_per_hour + clock.second * us_per_minute + clock.rest_us
+                                : clock.first * us_per_minute + clock.second * us_per_s + clock.rest_us;
+  const std::int64_t period_us = hours ? us_per_day : us_per_hour;
   if (wrapping_ && us + wrapped_us_ < last_us_ - period_us / 2) {
     wrapped_us_ += period_us;
   }

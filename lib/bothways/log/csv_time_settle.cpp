@@ -1,3 +1,4 @@
+#include "bothways/core/microseconds.hpp"
 #include "bothways/log/csv_time.hpp"
 #include "bothways/numeric/robust.hpp"
 
@@ -10,10 +11,6 @@
 namespace bothways {
 
 namespace {
-
-constexpr double us_per_s = 1e6;
-constexpr std::int64_t hour_us = 3'600'000'000;
-constexpr std::int64_t minute_us = 60'000'000;
 
 // Fixes follow each other in less than two minutes, which is this part of a day; in seconds it would be more
 // than 600 a second.
@@ -58,7 +55,8 @@ void CsvTimes::learn_number(const TimeCells& cells) {
   const auto clock = read_compact_clock(cells.time);
   if (clock && clocks_s_.size() == numbers_.size()) {
     clocks_s_.push_back(
-        static_cast<double>(clock->first * hour_us + clock->second * minute_us + clock->rest_us) / us_per_s);
+        static_cast<double>(clock->first * us_per_hour + clock->second * us_per_minute + clock->rest_us) /
+        us_per_s);
     sure_clock_ = sure_clock_ || cells.time.starts_with('0') || !cells.date.empty();
   }
   numbers_.push_back(*cells.number);

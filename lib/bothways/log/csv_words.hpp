@@ -1,6 +1,8 @@
 #pragma once
 
 #include <algorithm>
+#include <cstddef>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -20,6 +22,12 @@ inline std::vector<std::string_view> words_of(std::string_view plain) {
 template <typename Words>
 bool is_one_of(std::string_view word, const Words& words) {
   return std::find(words.begin(), words.end(), word) != words.end();
+}
+
+/// The beginning of a cell, for a sentence.
+inline std::string quoted(std::string_view cell) {
+  constexpr std::size_t longest = 40;
+  return "\"" + std::string(cell.substr(0, longest)) + "\"";
 }
 
 }  // namespace bothways

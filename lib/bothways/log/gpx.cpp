@@ -9,10 +9,10 @@ namespace bothways {
 namespace {
 
 /// In the order of GpxName.
-constexpr std::array names = {"trkpt", "time", "ele",        "speed", "course",
-                              "hdop",  "sat",  "extensions", "rtept", "wpt"};
-static_assert(names.size() == static_cast<std::size_t>(GpxName::other));
-constexpr std::array attributes = {"lat", "lon"};
+constexpr std::array gpx_names = {"trkpt", "time", "ele",        "speed", "course",
+                                  "hdop",  "sat",  "extensions", "rtept", "wpt"};
+static_assert(gpx_names.size() == static_cast<std::size_t>(GpxName::other));
+constexpr std::array gpx_attributes = {"lat", "lon"};
 
 }  // namespace
 
@@ -24,8 +24,8 @@ Draft read_gpx(const ReaderInput& input) {
   XmlPoints points(input.options, input.bytes);
   GpxPoints gpx(points);
   const XmlVisitor visitor{
-      names,
-      attributes,
+      gpx_names,
+      gpx_attributes,
       [&](std::size_t name, std::size_t line) { return gpx.open(static_cast<GpxName>(name), line); },
       [&](std::size_t which, std::string_view value) {
         which == 0 ? gpx.set_lat(value) : gpx.set_lon(value);

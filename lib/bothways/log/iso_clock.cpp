@@ -1,5 +1,8 @@
 #include "bothways/log/iso_clock.hpp"
 
+#include "bothways/core/microseconds.hpp"
+#include "bothways/log/number.hpp"
+
 #include <algorithm>
 #include <cstddef>
 
@@ -7,15 +10,7 @@ namespace bothways {
 
 namespace {
 
-constexpr std::int64_t us_per_s = 1'000'000;
 constexpr std::size_t shortest = std::string_view("2026-05-04T09:30:12Z").size();
-
-/// Two digits, or 100 if they are none.
-unsigned two_digits(const char* at) {
-  const unsigned tens = static_cast<unsigned char>(at[0]) - unsigned{'0'};
-  const unsigned ones = static_cast<unsigned char>(at[1]) - unsigned{'0'};
-  return tens > 9 || ones > 9 ? 100 : tens * 10 + ones;
-}
 
 /// `.34` in microseconds, further digits cut off; -1 if it is no fraction.
 std::int64_t fraction_us(std::string_view text) {

@@ -10,9 +10,9 @@ namespace bothways {
 namespace {
 
 /// In the order of KmlName.
-constexpr std::array names = {"when", "coord", "value", "SimpleArrayData", "Track", "coordinates"};
-static_assert(names.size() == static_cast<std::size_t>(KmlName::other));
-constexpr std::array attributes = {"name"};
+constexpr std::array kml_names = {"when", "coord", "value", "SimpleArrayData", "Track", "coordinates"};
+static_assert(kml_names.size() == static_cast<std::size_t>(KmlName::other));
+constexpr std::array kml_attributes = {"name"};
 
 }  // namespace
 
@@ -24,8 +24,8 @@ Draft read_kml(const ReaderInput& input) {
   XmlPoints points(input.options, input.bytes);
   KmlTrack track(points, input.options.fixes);
   const XmlVisitor visitor{
-      names,
-      attributes,
+      kml_names,
+      kml_attributes,
       [&](std::size_t name, std::size_t line) { return track.open(static_cast<KmlName>(name), line); },
       [&](std::size_t /*which*/, std::string_view value) { track.name_values(value); },
       [&](std::string_view piece) { points.add_text(piece); },

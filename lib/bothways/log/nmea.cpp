@@ -1,3 +1,4 @@
+#include "bothways/core/microseconds.hpp"
 #include "bothways/log/lines.hpp"
 #include "bothways/log/nmea_epoch.hpp"
 #include "bothways/log/nmea_time.hpp"
@@ -12,7 +13,6 @@ namespace bothways {
 namespace {
 
 constexpr std::size_t standard_length = 80;  // 82 with CR LF
-constexpr std::int64_t day_us = 86'400'000'000;
 
 /// Some sentence of the text has a right checksum: then all should.
 bool uses_checksums(std::string_view text) {
@@ -39,7 +39,7 @@ std::optional<std::int64_t> read_zda_us(const Fields& fields) {
   if (!day || (year.substr(0, 2) == "19") != (year.substr(2) >= "80")) {
     return std::nullopt;
   }
-  return *day * day_us + *clock_us;
+  return *day * us_per_day + *clock_us;
 }
 
 class NmeaReader {

@@ -1,5 +1,6 @@
 #include "bothways/log/nmea_sentence.hpp"
 
+#include "bothways/core/microseconds.hpp"
 #include "bothways/core/time.hpp"
 #include "bothways/log/number.hpp"
 
@@ -8,8 +9,6 @@
 namespace bothways {
 
 namespace {
-
-constexpr std::int64_t us_per_s = 1'000'000;
 
 constexpr std::uint32_t letters(char a, char b, char c) {
   return (static_cast<std::uint32_t>(a) << 16U) | (static_cast<std::uint32_t>(b) << 8U) |
@@ -32,13 +31,6 @@ unsigned hex_value(char c) {
 
 bool is_letter_or_digit(char c) {
   return (c >= '0' && c <= '9') || (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
-}
-
-/// Two digits, or 100 if they are none.
-unsigned two_digits(const char* at) {
-  const unsigned tens = static_cast<unsigned>(at[0]) - unsigned{'0'};
-  const unsigned ones = static_cast<unsigned>(at[1]) - unsigned{'0'};
-  return tens > 9 || ones > 9 ? 100 : tens * 10 + ones;
 }
 
 /// Reads `digits` decimal digits at `at`; -1 if one of them is none.

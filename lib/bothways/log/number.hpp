@@ -23,4 +23,12 @@ struct WrittenNumber {
 /// Digits behind the decimal point of a number as written.
 [[nodiscard]] std::size_t decimals_of(std::string_view text);
 
+/// Two ASCII digits as a number, 100 if they are none.
+/// @param at  two bytes
+[[nodiscard]] constexpr unsigned two_digits(const char* at) {
+  const unsigned tens = static_cast<unsigned char>(at[0]) - unsigned{'0'};
+  const unsigned ones = static_cast<unsigned char>(at[1]) - unsigned{'0'};
+  return tens > 9 || ones > 9 ? 100 : tens * 10 + ones;
+}
+
 }  // namespace bothways

@@ -1,5 +1,7 @@
 #include "bothways/log/spread.hpp"
 
+#include "bothways/core/microseconds.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -9,7 +11,6 @@ namespace bothways {
 
 namespace {
 
-constexpr std::int64_t us_per_s = 1'000'000;
 constexpr std::size_t fastest_hz = 100;
 
 /// Neighbours in the file with one and the same time.

@@ -13,9 +13,9 @@ namespace {
 enum class TcxName { point, time, lat, lon, ele, speed, courses, other };
 
 /// In the order of TcxName.
-constexpr std::array names = {"Trackpoint",     "Time",  "LatitudeDegrees", "LongitudeDegrees",
-                              "AltitudeMeters", "Speed", "Courses"};
-static_assert(names.size() == static_cast<std::size_t>(TcxName::other));
+constexpr std::array tcx_names = {"Trackpoint",     "Time",  "LatitudeDegrees", "LongitudeDegrees",
+                                  "AltitudeMeters", "Speed", "Courses"};
+static_assert(tcx_names.size() == static_cast<std::size_t>(TcxName::other));
 
 /// Turns the elements into points. Within a point each name means one thing at any depth: the position stands
 /// in `Position`, the speed (m/s) in `Extensions`.
@@ -91,7 +91,7 @@ Draft read_tcx(const ReaderInput& input) {
   XmlPoints points(input.options, input.bytes);
   TcxPoints tcx(points);
   const XmlVisitor visitor{
-      names,
+      tcx_names,
       {},
       [&](std::size_t name, std::size_t line) { return tcx.open(static_cast<TcxName>(name), line); },
       [](std::size_t /*which*/, std::string_view /*value*/) {},

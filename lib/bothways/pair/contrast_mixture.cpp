@@ -1,6 +1,8 @@
 // docs/method.md, eq. (7.4): the mixture of a contrast; slope + receiver = common.
 #include "bothways/pair/contrast_mixture.hpp"
 
+#include "bothways/numeric/square.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -9,9 +11,7 @@ namespace bothways {
 
 namespace {
 
-double square(double x) {
-  return x * x;
-}
+using numeric::square;
 
 /// A mixture of some tens of parts on fixed variances, each part shared by the two next to it: continuous, so
 /// that rounding changes nothing that is told.

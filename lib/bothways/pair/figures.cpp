@@ -3,6 +3,7 @@
 
 #include "bothways/core/duration.hpp"
 #include "bothways/numeric/mixture.hpp"
+#include "bothways/numeric/square.hpp"
 #include "bothways/pair/contrast_mixture.hpp"
 #include "bothways/pair/days.hpp"
 #include "bothways/pair/uncertainty_components.hpp"
@@ -19,16 +20,14 @@ namespace bothways {
 
 namespace {
 
+using numeric::square;
+
 // By the population, seeds 21 and 22: of the launch's sd, shared beyond the hypotheses; of that variance,
 // what all logs of a side have wrong alike; and of it, what both sides do.
 constexpr double unknown_share = 0.85;
 constexpr double shared_by_logs = 0.75;
 constexpr double shared_by_sides = 0.85;
 constexpr double wind_of_the_day = 0.5;  // of the wind's variance, that both sides of a day share
-
-double square(double x) {
-  return x * x;
-}
 
 double floored_root(double x) {
   return std::sqrt(std::max(0.0, x));

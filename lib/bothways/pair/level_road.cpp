@@ -71,7 +71,7 @@ DayWind wind_of_day(const std::vector<Ride>& rides, const std::vector<Pair>& pai
           .gust_mps = wind.gust_mps};
 }
 
-void level(TwoWay& split, const Courses& course, const DayWind& wind) {
+void level_out(TwoWay& split, const Courses& course, const DayWind& wind) {
   double gust_s = 0.0;
   split.drive_s = split.as_ridden.value;
   if (course.curve) {
@@ -111,7 +111,7 @@ Pairs on_level_road(const std::vector<Ride>& rides, Pairs pairs) {
   for (const auto& [day, of_day] : by_day(days_of_pairs(rides, pairs, day_pause_s))) {
     for (const std::size_t k : of_day) {
       for (TwoWay& split : pairs.made[k].splits) {
-        level(split, courses[k], pairs.winds.at(day_index));
+        level_out(split, courses[k], pairs.winds.at(day_index));
       }
     }
     ++day_index;

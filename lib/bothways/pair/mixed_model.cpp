@@ -1,6 +1,7 @@
 // docs/method.md, eq. (7.3): weight of a node.
 #include "bothways/pair/mixed_model.hpp"
 
+#include "bothways/numeric/square.hpp"
 #include "bothways/pair/scatter_grid.hpp"
 
 #include <algorithm>
@@ -12,12 +13,10 @@ namespace bothways {
 
 namespace {
 
+using numeric::square;
+
 constexpr int pair_nodes = 20;
 constexpr int other_nodes = 7;
-
-double square(double x) {
-  return x * x;
-}
 
 void normalise(MixedPosterior& posterior, const std::vector<double>& log_weights) {
   const double most = *std::max_element(log_weights.begin(), log_weights.end());

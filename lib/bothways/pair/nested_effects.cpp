@@ -1,6 +1,8 @@
 // docs/method.md, eqs. (7.1) x = X mu + ...; (7.2): marginalised(), with L = matrix, n = vector.
 #include "bothways/pair/nested_effects.hpp"
 
+#include "bothways/numeric/square.hpp"
+
 #include <Eigen/Core>
 #include <Eigen/LU>
 
@@ -13,6 +15,8 @@
 namespace bothways {
 
 namespace {
+
+using numeric::square;
 
 constexpr double least_own_sd = 1e-6;  // s: a time without any error
 
@@ -62,10 +66,6 @@ void for_each_part(Outcomes outcomes, const Key& key, const Action& action) {
     action(outcomes.subspan(from, to - from));
     from = to;
   }
-}
-
-double square(double x) {
-  return x * x;
 }
 
 /// Mean square of a known sd over outcomes.

@@ -19,7 +19,7 @@ namespace {
 /// of changes is planned in half the time.
 using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
 
-constexpr double most_pairs = 1e6;
+constexpr double most_planned = 1e6;
 constexpr double largest_shift = 37.0;  // beyond it the power is 1 to all digits
 
 void require_sane(const PlanOptions& options) {
@@ -71,7 +71,7 @@ double pairs_needed(double effect, const PlanOptions& options) {
   double hi = 2.0;
   while (power(hi) < options.power) {
     hi *= 2.0;
-    if (hi > most_pairs) {
+    if (hi > most_planned) {
       return std::numeric_limits<double>::infinity();
     }
   }

@@ -1,6 +1,7 @@
 // docs/method.md, eq. (14.1) in power_of: r = rotating, c = rolling, A = drag_area_m2, w^2 = wind_square.
 #include "bothways/pair/power.hpp"
 
+#include "bothways/core/units.hpp"
 #include "bothways/pair/curve.hpp"
 #include "bothways/pair/days.hpp"
 #include "bothways/pair/figures.hpp"
@@ -17,7 +18,6 @@ namespace {
 
 constexpr double half_band_mps = 1.5;
 constexpr double weighing_sd = 0.01;  // of the mass; common practice, no source
-constexpr double gravity_mps2 = 9.80665;
 
 double middle(const Range& range) {
   return range.middle();

@@ -1,6 +1,7 @@
 // docs/method.md, eq. (9.2): h = half_s, c = error_share, c^2 V = sd_s^2.
 #include "bothways/pair/power_to_tell.hpp"
 
+#include "bothways/numeric/square.hpp"
 #include "bothways/pair/figures.hpp"
 
 #include <boost/math/distributions/chi_squared.hpp>
@@ -17,13 +18,11 @@ namespace bothways {
 
 namespace {
 
-constexpr int luck_nodes = 5;   // of the chi-square law, equally likely
-constexpr int most_pairs = 32;  // a side: nobody rides more on a day
-constexpr int both = 2;
+using numeric::square;
 
-double square(double x) {
-  return x * x;
-}
+constexpr int luck_nodes = 5;      // of the chi-square law, equally likely
+constexpr int most_in_a_day = 32;  // a side: nobody rides more on a day
+constexpr int two_sides = 2;
 
 Outcome outcome_of(const PlanBasis& basis, int side) {
   return {.own_sd = basis.own_s,
@@ -47,13 +46,13 @@ std::vector<Outcome> in_a_block(const PlanBasis& basis, Ridden ridden, int side,
 
 /// Each pair a log and block of its own; half of them up, half down, so that they have these squares.
 std::vector<Outcome> in_turns(const PlanBasis& basis, int side, int pairs, double squares) {
-  const double off = pairs > 1 ? std::sqrt(squares / (pairs - pairs % both)) : 0.0;
+  const double off = pairs > 1 ? std::sqrt(squares / (pairs - pairs % two_sides)) : 0.0;
   std::vector<Outcome> outcomes;
   for (int k = 0; k < pairs; ++k) {
     Outcome one = outcome_of(basis, side);
-    const bool last_of_odd = pairs % both != 0 && k + 1 == pairs;
-    one.value = last_of_odd ? 0.0 : (k % both == 0 ? off : -off);
-    one.block = both * k + side;
+    const bool last_of_odd = pairs % two_sides != 0 && k + 1 == pairs;
+    one.value = last_of_odd ? 0.0 : (k % two_sides == 0 ? off : -off);
+    one.block = two_sides * k + side;
     one.log = static_cast<std::size_t>(one.block);
     outcomes.push_back(one);
   }
@@ -70,12 +69,12 @@ double pair_sd(const PlanBasis& basis, Ridden ridden) {
 /// sd of the error of the difference, s.
 double difference_sd(const PlanBasis& basis, Ridden ridden, int pairs) {
   double variance =
-      both * square(pair_sd(basis, ridden)) / pairs + square(basis.wind_s) + square(basis.log_s);
+      two_sides * square(pair_sd(basis, ridden)) / pairs + square(basis.wind_s) + square(basis.log_s);
   if (ridden != Ridden::turns) {
-    variance += square(basis.log_s) + both * square(basis.scatter.block_s);
+    variance += square(basis.log_s) + two_sides * square(basis.scatter.block_s);
   }
   if (ridden == Ridden::two_days) {
-    variance += both * square(basis.scatter.day_s) + square(basis.wind_s);
+    variance += two_sides * square(basis.scatter.day_s) + square(basis.wind_s);
   }
   return basis.error_share * std::sqrt(variance);
 }
@@ -103,11 +102,12 @@ Telling telling_of(const PlanBasis& basis, int pairs, Ridden ridden, double leve
   for (int node = 0; node < luck_nodes; ++node) {
     double squares = 0.0;  // of each side, about its mean
     if (pairs > 1) {
-      const boost::math::chi_squared law(both * (pairs - 1));
-      squares = boost::math::quantile(law, (node + 0.5) / luck_nodes) * square(pair_sd(basis, ridden)) / both;
+      const boost::math::chi_squared law(two_sides * (pairs - 1));
+      squares =
+          boost::math::quantile(law, (node + 0.5) / luck_nodes) * square(pair_sd(basis, ridden)) / two_sides;
     }
     std::vector<Outcome> outcomes;
-    for (int side = 0; side < both; ++side) {
+    for (int side = 0; side < two_sides; ++side) {
       const auto of_side = ridden == Ridden::turns ? in_turns(basis, side, pairs, squares)
                                                    : in_a_block(basis, ridden, side, pairs, squares);
       outcomes.insert(outcomes.end(), of_side.begin(), of_side.end());
@@ -147,11 +147,11 @@ Plan plan_pairs(double difference_s, const PlanBasis& basis, Ridden ridden, cons
   };
   int lo = 0;  // does not tell
   int hi = 1;
-  while (hi <= most_pairs && power(hi) < options.power) {
+  while (hi <= most_in_a_day && power(hi) < options.power) {
     lo = hi;
     hi *= 2;
   }
-  if (hi > most_pairs) {
+  if (hi > most_in_a_day) {
     plan.text = fmt::format(
         "a difference of {:.2g} s is too small beside what pairs, receiver and weather leave: no number of "
         "pairs that anyone rides would show it",

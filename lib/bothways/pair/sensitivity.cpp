@@ -1,6 +1,8 @@
 // docs/method.md, eq. (6.6): k_b = seconds_per_mps2.
 #include "bothways/pair/sensitivity.hpp"
 
+#include "bothways/numeric/square.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -8,12 +10,10 @@ namespace bothways {
 
 namespace {
 
+using numeric::square;
+
 double middle(const std::vector<double>& x, std::size_t k) {
   return (x[k - 1] + x[k]) / 2.0;
-}
-
-double square(double x) {
-  return x * x;
 }
 
 SensitiveBand band_of(const MeanCourse& curve, std::size_t k) {

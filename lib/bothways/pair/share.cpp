@@ -1,6 +1,7 @@
 #include "bothways/pair/share.hpp"
 
 #include "bothways/core/rounding.hpp"
+#include "bothways/core/units.hpp"
 #include "bothways/pair/curve.hpp"
 #include "bothways/pair/meet.hpp"
 
@@ -14,7 +15,6 @@ namespace bothways {
 namespace {
 
 constexpr double least_share = 0.5;  // below, a slope that bends does not drop out wholly
-constexpr double gravity_mps2 = 9.80665;
 
 /// Travel at which a run passes a mark; v^2 goes with travel where acceleration is constant.
 double travel_at(const Course& course, const Mark& mark) {

@@ -1,6 +1,8 @@
 // docs/method.md, eq. (6.7): weight = k_b g / 2 along the direction of each run; (6.8): slope_covariance_s2.
 #include "bothways/pair/slope.hpp"
 
+#include "bothways/core/units.hpp"
+
 #include <cmath>
 #include <cstddef>
 #include <map>
@@ -12,7 +14,6 @@ namespace {
 
 constexpr std::size_t many_places = 400;
 constexpr double cell_m = 15.0;
-constexpr double gravity_mps2 = 9.80665;
 constexpr double slope_sd = 0.005;
 constexpr double correlation_m = 150.0;
 

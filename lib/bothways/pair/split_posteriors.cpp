@@ -2,6 +2,7 @@
 #include "bothways/pair/split_posteriors.hpp"
 
 #include "bothways/core/duration.hpp"
+#include "bothways/numeric/square.hpp"
 #include "bothways/pair/contrast_mixture.hpp"
 #include "bothways/pair/days.hpp"
 
@@ -14,9 +15,7 @@ namespace bothways {
 
 namespace {
 
-double square(double x) {
-  return x * x;
-}
+using numeric::square;
 
 /// What is known of a split by one clock: the results of all its pairs, and how a single pair scatters.
 struct Known {

@@ -1,6 +1,8 @@
 // docs/method.md, "Uncertainty budget": each level's part in a figure.
 #include "bothways/pair/uncertainty_components.hpp"
 
+#include "bothways/numeric/square.hpp"
+
 #include <cmath>
 #include <cstddef>
 #include <map>
@@ -11,9 +13,7 @@ namespace bothways {
 
 namespace {
 
-double square(double x) {
-  return x * x;
-}
+using numeric::square;
 
 /// d mean / d value of every outcome of the nest, in its order. Linear, so unit values tell it; past so many
 /// outcomes each counts alike within its side.

@@ -2,6 +2,7 @@
 #include "bothways/pair/wind.hpp"
 
 #include "bothways/numeric/mixture.hpp"
+#include "bothways/numeric/square.hpp"
 
 #include <algorithm>
 #include <array>
@@ -13,11 +14,9 @@ namespace bothways {
 
 namespace {
 
-constexpr double hardly = 1e-12;  // a likelihood is never 0: the law has tails that nobody knows
+using numeric::square;
 
-double square(double x) {
-  return x * x;
-}
+constexpr double hardly = 1e-12;  // a likelihood is never 0: the law has tails that nobody knows
 
 /// A rider's wind and drag, before the log is asked.
 struct Guess {

@@ -1,4 +1,6 @@
 // docs/method.md, eq. (6.9): D = difference, kappa = kappa_per_s.
+#include "bothways/core/units.hpp"
+#include "bothways/numeric/square.hpp"
 #include "bothways/pair/curve.hpp"
 #include "bothways/pair/slope.hpp"
 #include "bothways/pair/wind.hpp"
@@ -17,7 +19,8 @@ namespace bothways {
 
 namespace {
 
-constexpr double gravity_mps2 = 9.80665;
+using numeric::square;
+
 constexpr double slowest_mps = 4.0;  // below it clutch and traction decide
 constexpr double band_mps = 2.0;
 constexpr double drive_sd = 0.016;                               // of one start; common practice, no source
@@ -39,10 +42,6 @@ struct Row {
   double out_x_m = 0.0;  // place along the road
   double back_x_m = 0.0;
 };
-
-double square(double x) {
-  return x * x;
-}
 
 /// Places along the first run's line; out of the running where the log has none.
 double along_m(const Run& first, const Run& run, double travel_m) {

@@ -59,6 +59,12 @@ Result side_result(const Compared& compared, std::size_t side) {
           .overall = compared.overall.at(side)};
 }
 
+const Difference* main_difference(const Comparison& comparison) {
+  const auto& rows = comparison.differences;
+  const auto main = std::find_if(rows.begin(), rows.end(), [](const Difference& d) { return d.main; });
+  return main == rows.end() ? nullptr : &*main;
+}
+
 bool has_differences(const Compared& compared) {
   return std::any_of(compared.comparisons.begin(), compared.comparisons.end(),
                      [](const Comparison& c) { return !c.differences.empty(); });

@@ -32,6 +32,9 @@ struct Compared {
 /// True if any split of any side could be compared.
 [[nodiscard]] bool has_differences(const Compared& compared);
 
+/// The split that is judged alone; nullptr if no split could be compared.
+[[nodiscard]] const Difference* main_difference(const Comparison& comparison);
+
 /// Warnings of all comparisons, each once.
 [[nodiscard]] std::vector<Note> warnings_of(const Compared& compared);
 

@@ -23,12 +23,6 @@ bool any_conditions(const Side& side) {
                      [](const Ride& ride) { return has_runs(ride) && ride.conditions.has_value(); });
 }
 
-const Difference* main_of(const Comparison& comparison) {
-  const auto& rows = comparison.differences;
-  const auto main = std::find_if(rows.begin(), rows.end(), [](const Difference& d) { return d.main; });
-  return main == rows.end() ? nullptr : &*main;
-}
-
 }  // namespace
 
 std::optional<Conditions> conditions_of(const Side& side) {
@@ -51,7 +45,7 @@ std::vector<ExpectedOf> expected_of(const Compared& compared) {
   const auto before = compared.sides.empty() ? std::nullopt : conditions_of(compared.sides.front());
   for (std::size_t i = 0; before && i < compared.comparisons.size(); ++i) {
     const auto after = conditions_of(compared.sides.at(i + 1));
-    const Difference* main = main_of(compared.comparisons[i]);
+    const Difference* main = main_difference(compared.comparisons[i]);
     if (after && main != nullptr && main->before.value > 0.0) {
       const ExpectedEffect effect = expected_effect(*before, *after, main->before.value, compared.metric);
       if (!effect.parts.empty()) {

@@ -53,17 +53,11 @@ std::string all_pairs_words(const Comparison& comparison, const Difference& main
   return text;
 }
 
-const Difference* main_of(const Comparison& comparison) {
-  const auto& rows = comparison.differences;
-  const auto main = std::find_if(rows.begin(), rows.end(), [](const Difference& d) { return d.main; });
-  return main == rows.end() ? nullptr : &*main;
-}
-
 void write_basis(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
   write_heading(out, "What this rests on", options);
   std::string decides;
   for (const Comparison& comparison : compared.comparisons) {
-    if (const Difference* main = main_of(comparison)) {
+    if (const Difference* main = main_difference(comparison)) {
       say(out, "Pairs out and back: " + all_pairs_words(comparison, *main) + ".", options);
       decides = comparison.differences.size() > 1 ? main->spec.name : decides;
     }
@@ -128,7 +122,7 @@ void write_verdicts(std::ostream& out, const Compared& compared, const SummaryOp
 void write_next(std::ostream& out, const Compared& compared, const SummaryOptions& options) {
   const bool open =
       std::any_of(compared.comparisons.begin(), compared.comparisons.end(), [](const Comparison& comparison) {
-        const Difference* main = main_of(comparison);
+        const Difference* main = main_difference(comparison);
         return main != nullptr && main->verdict == Verdict::cannot_tell;
       });
   if (open) {

@@ -15,7 +15,7 @@ constexpr double pa_per_inhg = 3386.389;
 constexpr double kg_m3_per_lb_ft3 = kg_per_lb / (m_per_foot * m_per_foot * m_per_foot);
 
 /// Figures of conditions in the units of one system.
-struct Units {
+struct ConditionUnits {
   bool metric = true;
 
   [[nodiscard]] std::string mass(double kg) const {
@@ -38,7 +38,7 @@ struct Units {
   }
 };
 
-std::string weather_words(const Conditions& conditions, const Units& units) {
+std::string weather_words(const Conditions& conditions, const ConditionUnits& units) {
   std::string text;
   const auto add = [&text](const std::string& more) { text += (text.empty() ? "" : ", ") + more; };
   if (conditions.temperature_degc) {
@@ -62,16 +62,16 @@ std::string weather_words(const Conditions& conditions, const Units& units) {
   return text;
 }
 
-std::string range_words(const Range& range, double factor) {
-  const std::string lo = fixed(range.lo / factor, 0);
-  const std::string hi = fixed(range.hi / factor, 0);
+std::string range_in(const Range& range, double unit) {
+  const std::string lo = fixed(range.lo / unit, 0);
+  const std::string hi = fixed(range.hi / unit, 0);
   return lo == hi ? lo : lo + " to " + hi;
 }
 
 }  // namespace
 
 std::vector<std::string> condition_phrases(const Conditions& conditions, bool metric) {
-  const Units units{metric};
+  const ConditionUnits units{metric};
   std::vector<std::string> phrases;
   for (const std::string* text : {&conditions.setup, &conditions.vehicle, &conditions.note}) {
     if (!text->empty()) {
@@ -88,8 +88,8 @@ std::vector<std::string> condition_phrases(const Conditions& conditions, bool me
     phrases.push_back("air " + weather);
   }
   if (conditions.wind_mps) {
-    phrases.push_back("wind " + (metric ? range_words(*conditions.wind_mps, 1.0) + " m/s"
-                                        : range_words(*conditions.wind_mps, mps_per_mph) + " mph"));
+    phrases.push_back("wind " + (metric ? range_in(*conditions.wind_mps, 1.0) + " m/s"
+                                        : range_in(*conditions.wind_mps, mps_per_mph) + " mph"));
   }
   return phrases;
 }

@@ -12,7 +12,7 @@ namespace bothways {
 
 namespace {
 
-struct CellText {
+struct CsvCell {
   std::string& line;
   const CsvDialect& dialect;
 
@@ -60,7 +60,7 @@ void write_csv(std::ostream& out, const Table& table, bool header, const CsvDial
     before.clear();
     for (const FlatCell& cell : flat_row(table, row)) {
       line += std::exchange(before, separator);
-      std::visit(CellText{line, dialect}, cell);
+      std::visit(CsvCell{line, dialect}, cell);
     }
     out << (line += "\r\n");
   }

@@ -1,5 +1,6 @@
 #include "bothways/report/long_text.hpp"
 
+#include "bothways/core/microseconds.hpp"
 #include "bothways/report/escape.hpp"
 #include "bothways/report/text.hpp"
 #include "bothways/report/words.hpp"
@@ -17,7 +18,6 @@ constexpr std::int64_t us_per_ms = 1000;
 
 /// Days from 1970 of the time as it is written, to the millisecond; 0 where the day is not known.
 std::int64_t day_of(const Cell& cell) {
-  constexpr std::int64_t us_per_day = 86'400'000'000;
   const auto& time = std::get<TimeCell>(cell);
   const std::int64_t us = time.at.unix_us + us_per_ms / 2;
   return time.dated ? us / us_per_day - (us % us_per_day < 0 ? 1 : 0) : 0;

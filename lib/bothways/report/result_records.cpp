@@ -11,8 +11,6 @@ namespace bothways {
 
 namespace {
 
-constexpr int degrees_decimals = 7;  // a centimetre on the ground
-
 void add_place(Record& record, const LatLon& place, bool tell) {
   const bool known = tell && std::isfinite(place.lat_deg) && std::isfinite(place.lon_deg);
   record.push_back({{"lat", "lat_deg"}, Number{known ? place.lat_deg : unknown, degrees_decimals}});

@@ -8,6 +8,9 @@
 
 namespace bothways {
 
+/// Of a place in degrees: a centimetre on the ground.
+inline constexpr int degrees_decimals = 7;
+
 // The figures of one call's result, each listed here and nowhere else (docs/formats.md).
 
 /// Adds the components of an uncertainty to a JSON record, sds in s: "receiver_sd_s" and so on.

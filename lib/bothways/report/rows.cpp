@@ -8,8 +8,6 @@ namespace bothways {
 
 namespace {
 
-constexpr int degrees_decimals = 7;  // a centimetre on the ground
-
 Cell place_number(double deg) {
   return Number{deg, degrees_decimals};
 }
@@ -30,7 +28,7 @@ std::size_t part_end(std::size_t first, std::size_t count, std::size_t size) {
   return first >= size ? first : first + std::min(count, size - first);
 }
 
-Cell whole(std::size_t n) {
+Cell whole_cell(std::size_t n) {
   return Number{static_cast<double>(n), 0};
 }
 
@@ -82,11 +80,11 @@ Table stretch_table(const Stretch& stretch, std::size_t number, SpeedSource sour
   };
   const std::size_t end = part_end(first, count, stretch.t_s.size());
   for (std::size_t i = first; i < end; ++i) {
-    table.rows.push_back({TimeCell{shifted(stretch.start, stretch.t_s[i]), dated}, whole(number),
+    table.rows.push_back({TimeCell{shifted(stretch.start, stretch.t_s[i]), dated}, whole_cell(number),
                           Number{stretch.v_mps[i], 3}, Number{stretch.sd_mps[i], 3}, at(stretch.east_m, i),
                           at(stretch.north_m, i), at(stretch.ele_m, i), std::string(to_string(source)), path,
                           std::string(to_string(stretch.validity[i])),
-                          whole(stretch.at_rest[i] != 0 ? 1 : 0)});
+                          whole_cell(stretch.at_rest[i] != 0 ? 1 : 0)});
   }
   return table;
 }

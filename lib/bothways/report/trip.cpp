@@ -25,7 +25,7 @@ constexpr double least_half = 0.001;
 constexpr double too_large = 1e9;  // no reading of a vehicle; all its digits would say nothing
 
 /// Speeds, distances and heights in the units asked for.
-struct Units {
+struct TripUnits {
   bool metric = false;
 
   [[nodiscard]] std::string speed(const Estimate& v) const {
@@ -85,7 +85,7 @@ void write_line(std::ostream& out, std::string label, const std::string& text,
   out << wrapped(text, options.width, label, std::string(label_width + 2, ' ')) << '\n';
 }
 
-std::string distance_words(const Trip& trip, const Units& units) {
+std::string distance_words(const Trip& trip, const TripUnits& units) {
   std::string text = trip.distance_m.value > 0.0 ? units.distance(trip.distance_m) : "none";
   if (trip.gaps_bridged > 0) {
     const std::string gaps = count_of(trip.gaps_bridged, "gap", "gaps");
@@ -100,7 +100,8 @@ std::string distance_words(const Trip& trip, const Units& units) {
   return text;
 }
 
-void write_figures(std::ostream& out, const Trip& trip, const Units& units, const SummaryOptions& options) {
+void write_figures(std::ostream& out, const Trip& trip, const TripUnits& units,
+                   const SummaryOptions& options) {
   write_line(out, "distance ridden", distance_words(trip, units), options);
   write_line(out, "time moving",
              duration_words(trip.moving_s) + " (faster than " + units.speed(trip.rest_mps, 1) + ")", options);
@@ -199,7 +200,7 @@ void write_channels(std::ostream& out, const Trip& trip, const SummaryOptions& o
   }
 }
 
-void write_fuel(std::ostream& out, const Consumption& fuel, const Units& units,
+void write_fuel(std::ostream& out, const Consumption& fuel, const TripUnits& units,
                 const SummaryOptions& options) {
   write_heading(out, "Fuel", options);
   write_line(out, "used",
@@ -246,7 +247,7 @@ std::string fuel_words(const Consumption& fuel) {
 }
 
 void write_trip(std::ostream& out, const TripResult& result, const SummaryOptions& options) {
-  const Units units{result.metric};
+  const TripUnits units{result.metric};
   bool first = true;
   for (const Trip& trip : result.trips) {
     out << (first ? "" : "\n") << wrapped(head_words(trip, options), options.width, "", "  ") << '\n';

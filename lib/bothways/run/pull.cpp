@@ -24,7 +24,6 @@ constexpr double own_luck_sds = 1.0;      // one start in six is that unlucky
 constexpr double least_of_share = 0.82;   // else traffic starts count
 
 // What a road does between its two directions.
-constexpr double gravity_mps2 = 9.80665;
 constexpr double steepest = 0.03;       // a road that anyone tests on
 constexpr double windiest_mps = 4.0;    // along it: type approval stops at 3 to 5
 constexpr double air_per_m = 0.0042;    // density times drag area over mass of a moped and its rider

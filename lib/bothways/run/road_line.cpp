@@ -10,7 +10,7 @@ namespace {
 constexpr double least_length_m = 20.0;    // positions stray by metres
 constexpr double same_way_cosine = 0.906;  // of 25 degrees
 constexpr double apart_m = 30.0;           // two carriageways, and positions that stray
-constexpr double between_m = 200.0;        // a run rolls out before it turns back
+constexpr double roll_out_m = 200.0;       // a run rolls out before it turns back
 
 double cosine(const RoadLine& a, const RoadLine& b) {
   return a.along_east * b.along_east + a.along_north * b.along_north;
@@ -46,7 +46,7 @@ bool on_one_road(const RoadLine& a, const RoadLine& b) {
   if (std::abs(cosine(a, b)) < same_way_cosine) {
     return false;
   }
-  if (std::min(begin, end) > a.length_m + between_m || std::max(begin, end) < -between_m) {
+  if (std::min(begin, end) > a.length_m + roll_out_m || std::max(begin, end) < -roll_out_m) {
     return false;
   }
   // Across the line, where the two are side by side or nearest to each other.

@@ -31,7 +31,7 @@ bool placed(const TracePoint& point) {
 }
 
 /// On a plane through the two; metres.
-double between_m(const TracePoint& a, const TracePoint& b) {
+double distance_m(const TracePoint& a, const TracePoint& b) {
   const auto deg = [](std::int32_t x) { return static_cast<double>(x) * 1e-7; };
   const LocalPlane plane({deg(a.lat_1e7), deg(a.lon_1e7)});
   const PlanePoint point = plane.to_plane({deg(b.lat_1e7), deg(b.lon_1e7)});
@@ -40,7 +40,7 @@ double between_m(const TracePoint& a, const TracePoint& b) {
 
 bool moved(const std::vector<TracePoint>& points, std::size_t i) {
   return i > 0 && points[i - 1].step + 1 == points[i].step && placed(points[i - 1]) &&
-         between_m(points[i - 1], points[i]) > moved_m;
+         distance_m(points[i - 1], points[i]) > moved_m;
 }
 
 Common common_of(const std::vector<TracePoint>& a, const std::vector<TracePoint>& b) {
@@ -54,7 +54,7 @@ Common common_of(const std::vector<TracePoint>& a, const std::vector<TracePoint>
     }
     ++common.steps;
     if (placed(a[i]) && placed(b[j])) {
-      common.apart_m.push_back(between_m(a[i], b[j]));
+      common.apart_m.push_back(distance_m(a[i], b[j]));
       if (moved(a, i) || moved(b, j)) {
         common.apart_moving_m.push_back(common.apart_m.back());
       }

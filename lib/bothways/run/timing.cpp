@@ -5,6 +5,7 @@
 #include "bothways/launch/leave_one_out.hpp"
 #include "bothways/launch/posterior.hpp"
 #include "bothways/launch/thinning.hpp"
+#include "bothways/log/log.hpp"
 #include "bothways/run/coverage.hpp"
 #include "bothways/run/homogeneity.hpp"
 #include "bothways/run/reach.hpp"
@@ -15,7 +16,6 @@
 
 #include <algorithm>
 #include <iterator>
-#include <limits>
 #include <numbers>
 #include <numeric>
 #include <utility>
@@ -30,7 +30,6 @@ constexpr double shared_below_hz = 4.0;  // above, a launch shows itself
 // How well the sd of a receiver's noise is known from its log, eq. (5.6): the population, seeds 1 and 2,
 // holds 91 to 94 % of single runs without it and 94 to 96 % with it (decision 0044).
 constexpr double noise_known_to = 0.25;
-constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 
 /// A first weighing of the readings, under a loose model of the motion.
 WeightedWindow first_weighted(const LaunchWindow& window, const LaunchModel& model) {

@@ -1,10 +1,10 @@
 #include "bothways/run/window.hpp"
 
+#include "bothways/log/log.hpp"
 #include "bothways/numeric/robust.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numbers>
 #include <utility>
 
@@ -20,7 +20,6 @@ constexpr double longest_frozen_s =
     2.0;  // positions thaw so soon after movement (phones beside a wheel: one fix)
 constexpr double usual_span_s = 1.2;
 constexpr double long_creep_span_s = 5.5;  // a car whose brake is released creeps for seconds
-constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
 
 /// Direction of travel: from the standing place to the places passed in the second half of the run.
 struct Line {

@@ -12,7 +12,6 @@ namespace bothways {
 
 namespace {
 
-constexpr double moving_mps = 3.0;
 constexpr double accelerating_mps2 = 0.8;
 constexpr std::size_t enough_rows = 60;
 constexpr double third_difference_factor = 4.47213595499958;  // sqrt(1 + 9 + 9 + 1) of white noise

@@ -6,6 +6,9 @@
 
 namespace bothways {
 
+/// Faster, a vehicle surely moves.
+inline constexpr double moving_mps = 3.0;
+
 /// White noise of speed readings while the vehicle accelerates or brakes, m/s: where runs are timed, and
 /// where it may be twice that of steady riding; 0 where there is too little of it or the log is too slow to
 /// tell.

@@ -18,7 +18,6 @@ namespace bothways {
 
 namespace {
 
-constexpr double moving_mps = 3.0;
 constexpr double motion_below_hz = 3.0;   // slower logs: motion fills the third differences
 constexpr double usual_slow_share = 0.5;  // of the variance, where the log cannot tell
 constexpr double usual_slow_time_s = 5.0;

@@ -14,11 +14,11 @@ namespace {
 
 using Limits = OutlierLimits;
 
-constexpr std::size_t none = SIZE_MAX;
+constexpr std::size_t no_row = SIZE_MAX;
 
-/// For each row the last valid one before it, or `none`.
+/// For each row the last valid one before it, or `no_row`.
 std::vector<std::size_t> valid_before(const Stretch& s) {
-  std::vector<std::size_t> before(s.t_s.size(), none);
+  std::vector<std::size_t> before(s.t_s.size(), no_row);
   for (std::size_t i = 1; i < before.size(); ++i) {
     before[i] = is_valid(s, i - 1) ? i - 1 : before[i - 1];
   }
@@ -27,7 +27,7 @@ std::vector<std::size_t> valid_before(const Stretch& s) {
 
 /// A jump into a valid row from the last valid one before it.
 bool jumps(const Stretch& s, std::size_t before, std::size_t to) {
-  return is_valid(s, to) && before != none &&
+  return is_valid(s, to) && before != no_row &&
          std::abs(s.v_mps[to] - s.v_mps[before]) >
              Limits::jump_mps + Limits::most_accel_mps2 * (s.t_s[to] - s.t_s[before]);
 }

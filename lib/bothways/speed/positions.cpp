@@ -16,7 +16,7 @@ constexpr double rest_mps = RestLimits::first_look_of_positions_mps;
 constexpr double rest_lag_s = 3.0;
 // Filtered positions go astray in motion by as much a second, and look smooth: nothing in the log tells, but
 // where they are not frozen at rest. Phones beside a wheel: 0.3 to 1.5 m a second; loggers: no source.
-constexpr double phones_below_hz = 3.0;
+constexpr double phone_positions_below_hz = 3.0;
 constexpr double phone_stray_mps = 1.0;
 constexpr double logger_stray_mps = 0.08;
 
@@ -83,7 +83,8 @@ void speed_from_positions(SpeedSeries& series, double rate_hz) {
   smooth(series);
   series.receiver.position_drift_sd_m = drift_sd(series, rate_hz);
   smooth(series);
-  series.receiver.position_stray_sd_mps = rate_hz < phones_below_hz ? phone_stray_mps : logger_stray_mps;
+  series.receiver.position_stray_sd_mps =
+      rate_hz < phone_positions_below_hz ? phone_stray_mps : logger_stray_mps;
   std::vector<double> at_rest;
   std::vector<double> all;
   for (const Stretch& s : series.stretches) {

@@ -26,7 +26,7 @@ constexpr double uneven_share = 0.15;  // of the travel below the line: no brake
 constexpr std::array<double, 9> taus_s{0.0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5};
 constexpr std::array<double, 9> prior_fast{0.34, 0.16, 0.12, 0.11, 0.08, 0.07, 0.06, 0.04, 0.02};
 constexpr std::array<double, 9> prior_slow{0.24, 0.10, 0.10, 0.11, 0.12, 0.12, 0.09, 0.07, 0.05};
-constexpr double phones_below_hz = 4.0;
+constexpr double phone_speeds_below_hz = 4.0;
 constexpr double usual_taper_s = 0.2;       // of the driver's own: an exponential law
 constexpr double common_uneven_s2 = 0.025;  // sd of what all brakes of a vehicle may have in common
 constexpr double odd_share = 0.1;           // of brakes: anything
@@ -37,13 +37,13 @@ constexpr std::array<double, 4> band_ends{0.35, 0.7, 0.9, 1.0};  // of the poste
 constexpr double alike_s = 1e-6;                                 // bands whose tau is the same are one
 
 /// The straight line of a brake: v = decel (zero_s - t).
-struct Line {
+struct BrakeLine {
   double decel_mps2 = 0.0;
   double zero_s = 0.0;
   double sd_at_end_mps = 0.0;  ///< of the line's speed where it ends
 };
 
-std::optional<Line> line_through(const Stretch& s, std::size_t begin, std::size_t end, double noise_mps) {
+std::optional<BrakeLine> brake_line(const Stretch& s, std::size_t begin, std::size_t end, double noise_mps) {
   const auto n = static_cast<double>(end - begin);
   double mean_t = 0.0;
   double mean_v = 0.0;
@@ -62,7 +62,7 @@ std::optional<Line> line_through(const Stretch& s, std::size_t begin, std::size_
     return std::nullopt;
   }
   const double to_end = s.t_s[end - 1] - mean_t;
-  return Line{decel, mean_t + mean_v / decel, noise_mps * std::sqrt(1.0 / n + to_end * to_end / tt)};
+  return BrakeLine{decel, mean_t + mean_v / decel, noise_mps * std::sqrt(1.0 / n + to_end * to_end / tt)};
 }
 
 /// Speed of a reading near rest, the mean length of its noise taken off.
@@ -95,7 +95,7 @@ std::optional<BrakeEnd> brake_end_at(const Stretch& s, std::size_t rest, const R
     --begin;
   }
   const double noise_mps = total_noise_mps(r);
-  const auto line = end - begin >= least_line_rows ? line_through(s, begin, end, noise_mps) : std::nullopt;
+  const auto line = end - begin >= least_line_rows ? brake_line(s, begin, end, noise_mps) : std::nullopt;
   if (!line || s.t_s[rest] - s.t_s[end - 1] > tail_s) {
     return std::nullopt;
   }
@@ -158,7 +158,7 @@ double log_likelihood(const std::vector<BrakeEnd>& ends, double tau_s) {
 }
 
 std::array<double, taus_s.size()> prior_of(const Receiver& r) {
-  std::array<double, taus_s.size()> prior = r.rate_hz < phones_below_hz ? prior_slow : prior_fast;
+  std::array<double, taus_s.size()> prior = r.rate_hz < phone_speeds_below_hz ? prior_slow : prior_fast;
   const double sd_s = std::max(r.lag_sd_s, least_lag_sd_s);
   if (r.lag_s < 2.0 * sd_s) {
     return prior;

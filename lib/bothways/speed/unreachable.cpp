@@ -16,7 +16,7 @@ namespace {
 
 using Limits = OutlierLimits;
 
-constexpr std::size_t none = SIZE_MAX;
+constexpr std::size_t no_piece = SIZE_MAX;
 
 /// Whether a vehicle could go from one row to another, as the receiver shows it.
 struct Reach {
@@ -41,11 +41,11 @@ struct Reach {
 };
 
 /// Neighbouring samples that a vehicle could have made one after the other, and the pieces beside them.
-struct Piece {
+struct LinkedPiece {
   std::size_t first = 0;  ///< row of the stretch
   std::size_t last = 0;
-  std::size_t before = none;
-  std::size_t after = none;
+  std::size_t before = no_piece;
+  std::size_t after = no_piece;
 };
 
 /// Parts a stretch into pieces. Where leaving out one to three samples within a second mends a jump, they are
@@ -61,8 +61,8 @@ class Parting {
     }
   }
 
-  std::vector<Piece> pieces() {
-    std::vector<Piece> out;
+  std::vector<LinkedPiece> pieces() {
+    std::vector<LinkedPiece> out;
     for (std::size_t next = 0; next < rows_.size();) {
       if (!kept_.empty() && !(*reach_)(kept_.back(), rows_[next])) {
         const Cut cut = least_cut(next);
@@ -123,7 +123,7 @@ class Parting {
     marked_ += cut.before + cut.after;
   }
 
-  void close(std::vector<Piece>& out) {
+  void close(std::vector<LinkedPiece>& out) {
     if (!kept_.empty()) {
       out.push_back({kept_.front(), kept_.back()});
       kept_.clear();
@@ -140,11 +140,11 @@ class Parting {
 /// Takes short pieces out, shortest first, until what is left fits together.
 class Sieve {
  public:
-  Sieve(const Stretch& stretch, const Reach& reach, std::vector<Piece> pieces)
+  Sieve(const Stretch& stretch, const Reach& reach, std::vector<LinkedPiece> pieces)
       : stretch_(&stretch), reach_(&reach), pieces_(std::move(pieces)) {
     for (std::size_t k = 0; k < pieces_.size(); ++k) {
-      pieces_[k].before = k > 0 ? k - 1 : none;
-      pieces_[k].after = k + 1 < pieces_.size() ? k + 1 : none;
+      pieces_[k].before = k > 0 ? k - 1 : no_piece;
+      pieces_[k].after = k + 1 < pieces_.size() ? k + 1 : no_piece;
       queue_.insert({duration(k), k});
     }
   }
@@ -155,9 +155,9 @@ class Sieve {
     while (!queue_.empty() && queue_.begin()->first < Limits::longest_piece_s) {
       const auto [duration_s, k] = *queue_.begin();
       queue_.erase(queue_.begin());
-      const Piece piece = pieces_[k];
-      const bool alone = piece.before == none && piece.after == none;
-      const bool between = piece.before != none && piece.after != none;
+      const LinkedPiece piece = pieces_[k];
+      const bool alone = piece.before == no_piece && piece.after == no_piece;
+      const bool between = piece.before != no_piece && piece.after != no_piece;
       if (between || (!alone && duration_s < Limits::longest_excursion_s)) {
         out.emplace_back(piece.first, piece.last);
         unlink(piece);
@@ -171,14 +171,14 @@ class Sieve {
     return stretch_->t_s[pieces_[k].last] - stretch_->t_s[pieces_[k].first];
   }
 
-  void unlink(const Piece& piece) {
-    if (piece.before != none) {
+  void unlink(const LinkedPiece& piece) {
+    if (piece.before != no_piece) {
       pieces_[piece.before].after = piece.after;
     }
-    if (piece.after != none) {
+    if (piece.after != no_piece) {
       pieces_[piece.after].before = piece.before;
     }
-    if (piece.before != none && piece.after != none &&
+    if (piece.before != no_piece && piece.after != no_piece &&
         (*reach_)(pieces_[piece.before].last, pieces_[piece.after].first)) {
       join(piece.before, piece.after);
     }
@@ -189,7 +189,7 @@ class Sieve {
     queue_.erase({duration(b), b});
     pieces_[a].last = pieces_[b].last;
     pieces_[a].after = pieces_[b].after;
-    if (pieces_[a].after != none) {
+    if (pieces_[a].after != no_piece) {
       pieces_[pieces_[a].after].before = a;
     }
     queue_.insert({duration(a), a});
@@ -197,7 +197,7 @@ class Sieve {
 
   const Stretch* stretch_;
   const Reach* reach_;
-  std::vector<Piece> pieces_;
+  std::vector<LinkedPiece> pieces_;
   std::set<std::pair<double, std::size_t>> queue_;  ///< by duration
 };
 
@@ -221,7 +221,7 @@ std::size_t mark_unreachable(Stretch& stretch, const Receiver& receiver) {
   }
   const Reach reach(stretch, receiver);
   Parting parting(stretch, reach);
-  std::vector<Piece> pieces = parting.pieces();
+  std::vector<LinkedPiece> pieces = parting.pieces();
   marked += parting.marked();
   for (const auto& [first, last] : Sieve(stretch, reach, std::move(pieces)).dropped()) {
     marked += mark(stretch, first, last);

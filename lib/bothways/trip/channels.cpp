@@ -1,5 +1,6 @@
 #include "bothways/trip/channels.hpp"
 
+#include "bothways/core/estimate.hpp"
 #include "bothways/numeric/robust.hpp"
 
 #include <algorithm>
@@ -13,7 +14,6 @@ namespace {
 constexpr std::size_t drift_bins = 100;
 constexpr double least_drift_s = 120.0;
 constexpr double least_rate_s = 1800.0;  // less is not carried on to an hour
-constexpr double half95 = 1.96;
 
 ChannelSpread spread_of(const std::vector<double>& values) {
   ChannelSpread spread;

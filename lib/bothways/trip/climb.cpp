@@ -1,6 +1,7 @@
 // docs/method.md, eq. (12.1): max(5 m, w) = turn_m, e = sd_m, n = count.
 #include "bothways/trip/climb.hpp"
 
+#include "bothways/core/estimate.hpp"
 #include "bothways/core/units.hpp"
 #include "bothways/numeric/robust.hpp"
 
@@ -30,7 +31,6 @@ constexpr std::size_t least_steep = 3;
 constexpr double longest_change_s = 30.0;
 constexpr double least_height_sd_m = 1.0;  // slow error that neither stands nor steps show
 constexpr double one_sd = 0.6827;          // share of a normal law within one sd
-constexpr double half95 = 1.96;
 
 /// Mean of the heights of some seconds.
 struct Height {

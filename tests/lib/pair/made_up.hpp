@@ -15,8 +15,6 @@ namespace made_up {
 
 using namespace bothways;
 
-constexpr double gravity_mps2 = 9.80665;
-
 /// The made-up 15 hp scooter: 80 % of it (8948 W) at the wheel, at most 650 N, 200 kg (210 kg with rotating
 /// parts). Acceleration at a speed, up a slope (rise over run) against a wind.
 inline double scooter_mps2(double v_mps, double grade = 0.0, double wind_mps = 0.0, double power = 1.0) {

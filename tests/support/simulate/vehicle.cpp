@@ -2,6 +2,8 @@
 // cross_wind_mps.
 #include "support/simulate/vehicle.hpp"
 
+#include "bothways/core/units.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -9,8 +11,6 @@
 namespace bothways::sim {
 
 namespace {
-
-constexpr double gravity_mps2 = 9.80665;
 
 /// Share at v on straight lines between the points, level beyond them.
 double drive_share(const std::vector<DrivePoint>& points, double v_mps) {

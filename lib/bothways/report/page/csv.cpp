@@ -12,7 +12,7 @@ namespace bothways {
 
 namespace {
 
-struct Rows {
+struct PageRows {
   Table table{"page",
               {{"side", ""},
                {"what", ""},
@@ -32,7 +32,7 @@ struct Rows {
   }
 };
 
-void add_side(const PageWork& work, const PageSplit& split, std::size_t i, Rows& rows) {
+void add_side(const PageWork& work, const PageSplit& split, std::size_t i, PageRows& rows) {
   const Side& side = work.page.compared.sides[i];
   const Clock clock = work.page.compared.clock;
   const SideSplit& of = split.sides[i];
@@ -58,7 +58,7 @@ void add_side(const PageWork& work, const PageSplit& split, std::size_t i, Rows&
 }  // namespace
 
 std::string page_csv(const PageWork& work) {
-  Rows rows;
+  PageRows rows;
   for (const PageSplit& split : work.splits) {
     for (std::size_t i = 0; split.asked && i < split.sides.size(); ++i) {
       add_side(work, split, i, rows);

@@ -14,7 +14,6 @@ namespace bothways {
 
 namespace {
 
-constexpr double normal95 = 1.96;  // sd of a curve's band
 constexpr std::size_t most_points = 160;
 
 Json curve_block(const Page& page, const Side& side, const Run& run) {
@@ -29,14 +28,14 @@ Json curve_block(const Page& page, const Side& side, const Run& run) {
   }
   const std::size_t stride = std::max<std::size_t>(1, c.t_s.size() / most_points);
   for (std::size_t i = 0; i < c.t_s.size(); i += stride) {
-    const double band = normal95 * c.sd_mps[i];
+    const double band = half95 * c.sd_mps[i];
     block.add("t", c.t_s[i], 2);
     block.add("v", std::max(0.0, c.v_mps[i]) / unit, 2);
     block.add("lo", std::max(0.0, c.v_mps[i] - band) / unit, 2);
     block.add("hi", std::max(0.0, c.v_mps[i] + band) / unit, 2);
     block.add("a", c.a_mps2[i], 2);
-    block.add("a_lo", c.a_mps2[i] - normal95 * c.sd_mps2[i], 2);
-    block.add("a_hi", c.a_mps2[i] + normal95 * c.sd_mps2[i], 2);
+    block.add("a_lo", c.a_mps2[i] - half95 * c.sd_mps2[i], 2);
+    block.add("a_hi", c.a_mps2[i] + half95 * c.sd_mps2[i], 2);
   }
   return std::move(block.object);
 }

@@ -50,10 +50,10 @@ RunsOfPairs runs_of(const Pairs& pairs) {
 }
 
 /// The rows of one side.
-class Rows {
+class RowsWithout {
  public:
   /// @param light  light copies of all sides; come back as they were
-  Rows(const Compared& compared, std::vector<Side>& light, std::size_t side)
+  RowsWithout(const Compared& compared, std::vector<Side>& light, std::size_t side)
       : compared_(compared), light_(light), side_(side) {}
 
   void add_without(std::size_t ride, std::size_t k) {
@@ -110,7 +110,7 @@ std::vector<std::vector<Without>> without_each_run(const Compared& compared, std
     if (count_runs(light[i].rides) > most) {
       continue;
     }
-    Rows rows(compared, light, i);
+    RowsWithout rows(compared, light, i);
     for (std::size_t r = 0; r < light[i].rides.size(); ++r) {
       for (std::size_t k = 0; k < light[i].rides[r].runs.accepted.size(); ++k) {
         rows.add_without(r, k);
