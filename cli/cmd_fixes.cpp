@@ -16,8 +16,6 @@ namespace po = boost::program_options;
 
 namespace {
 
-constexpr std::size_t part_rows = 4096;  // 2 MB of table at a time
-
 void add_fixes(TableWriter& writer, const Log& log) {
   RowsHead head{.path = log.path, .more = "", .time_decimals = 0};
   for (const Fix& fix : log.fixes) {

@@ -18,8 +18,6 @@ namespace po = boost::program_options;
 
 namespace {
 
-constexpr std::size_t part_rows = 4096;  // 2 MB of table at a time
-
 struct Speeds {
   SpeedSeries series;
   std::string path;

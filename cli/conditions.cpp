@@ -26,14 +26,14 @@ namespace {
 
 constexpr const char* option = "conditions";
 constexpr const char* usual_name = "conditions.ini";
-constexpr std::size_t most_bytes = 65'536;
+constexpr std::size_t most_conditions_bytes = 65'536;
 
 /// All of a short text.
 std::string short_text(std::istream& file, const std::string& path) {
-  std::string text(most_bytes + 1, '\0');
+  std::string text(most_conditions_bytes + 1, '\0');
   file.read(text.data(), static_cast<std::streamsize>(text.size()));
   text.resize(static_cast<std::size_t>(file.gcount()));
-  if (text.size() > most_bytes) {
+  if (text.size() > most_conditions_bytes) {
     throw UsageError(path + " is too long for conditions (64 KiB); is it the right file?");
   }
   return text;

@@ -1,6 +1,7 @@
 #include "cli/folder.hpp"
 
 #include "bothways/core/error.hpp"
+#include "bothways/core/text.hpp"
 #include "bothways/log/folder.hpp"
 #include "bothways/log/log.hpp"
 #include "bothways/log/read.hpp"
@@ -30,10 +31,7 @@ std::string identity(const std::string& path) {
 
 /// ".jpg"; empty where the name has no ending.
 std::string ending_of(const std::string& path) {
-  std::string ending = fs::path(path).extension().string();
-  std::transform(ending.begin(), ending.end(), ending.begin(),
-                 [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
-  return ending;
+  return lowered(fs::path(path).extension().string());
 }
 
 /// Files that belong beside logs.

@@ -19,12 +19,6 @@ namespace po = boost::program_options;
 
 namespace {
 
-std::string lowered(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(),
-                 [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
-  return text;
-}
-
 /// The keys and values of one line: one, or none for an empty line, a remark or a section.
 po::parsed_options parse_line(const std::string& line) {
   static const po::options_description none;

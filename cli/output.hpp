@@ -7,6 +7,7 @@
 #include "cli/app.hpp"
 #include "cli/options.hpp"
 
+#include <cstddef>
 #include <functional>
 #include <iosfwd>
 #include <stdexcept>
@@ -37,6 +38,9 @@ void require_written(const std::ostream& out, const std::string& file = "");
 /// @throws OutputError  if it cannot be written; then the file is as it was before.
 void write_output(const OutputOptions& options, const Streams& streams,
                   const std::function<void(std::ostream&)>& write);
+
+/// Rows of such a part: 2 MB of table at a time.
+inline constexpr std::size_t part_rows = 4096;
 
 /// Writes one long table in parts of the same columns, so that it is never whole in memory. In text each part
 /// has its own headings, and log and day stand above.

@@ -1,5 +1,6 @@
 #include "cli/suggest.hpp"
 
+#include "bothways/core/text.hpp"
 #include "cli/command.hpp"
 
 #include <algorithm>
@@ -18,12 +19,6 @@ constexpr std::size_t short_word = 4;
 
 bool is_letter(char c) {
   return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-}
-
-std::string lowered(std::string word) {
-  std::transform(word.begin(), word.end(), word.begin(),
-                 [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
-  return word;
 }
 
 /// Letters to put in, leave out or change, and neighbours to swap, to make one word of the other.

@@ -1,5 +1,6 @@
 #include "cli/time_window.hpp"
 
+#include "bothways/core/microseconds.hpp"
 #include "bothways/core/text.hpp"
 
 #include <algorithm>
@@ -9,8 +10,6 @@
 namespace bothways::cli {
 
 namespace {
-
-constexpr std::int64_t us_per_day = 86'400'000'000;
 
 /// The latest midnight at or before a time.
 Instant day_of(Instant time) {

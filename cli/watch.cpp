@@ -13,7 +13,7 @@ namespace bothways::cli {
 
 namespace {
 
-constexpr std::size_t most_bytes = 65'536;  // of events at a time
+constexpr std::size_t most_event_bytes = 65'536;  // of events at a time
 
 bool is_readable(int file, int timeout_ms) {
   pollfd in{.fd = file, .events = POLLIN, .revents = 0};
@@ -44,7 +44,7 @@ FolderWatch::~FolderWatch() {
 
 std::optional<std::string> FolderWatch::next(int timeout_ms) {
   if (events_.empty() && is_readable(notify_, timeout_ms)) {
-    events_.resize(most_bytes);
+    events_.resize(most_event_bytes);
     const ssize_t count = read(notify_, events_.data(), events_.size());
     events_.resize(count > 0 ? static_cast<std::size_t>(count) : 0);
   }
