@@ -23,7 +23,7 @@ std::string refusal(const std::string& text) {
   return "";
 }
 
-const char* const standing = BOTHWAYS_SOURCE_DIR "/tests/cli/input/standing.csv";
+const char* const standing_path = BOTHWAYS_SOURCE_DIR "/tests/cli/input/standing.csv";
 
 }  // namespace
 
@@ -60,7 +60,7 @@ TEST_CASE("keys of conditions are read in any letters, and a slip is told with t
 
 TEST_CASE("right lines of a conditions.ini count beside wrong ones, each of which is noted", "[cli]") {
   const TemporaryFolder folder;
-  const std::string log = folder.file("ride.csv", bytes_of(standing));
+  const std::string log = folder.file("ride.csv", bytes_of(standing_path));
   (void)folder.file("conditions.ini", "setup = springs\ntemprature = 52 F\nhumidity = much\n");
   const auto of_log = nlohmann::json::parse(call({log, "--format", "json"}).out)["logs"][0];
   CHECK(of_log["conditions"]["setup"] == "springs");
@@ -73,11 +73,11 @@ TEST_CASE("right lines of a conditions.ini count beside wrong ones, each of whic
 
 TEST_CASE("conditions under a name that differs a little are read or told of", "[cli]") {
   const TemporaryFolder folder;
-  const std::string log = folder.file("a/ride.csv", bytes_of(standing));
+  const std::string log = folder.file("a/ride.csv", bytes_of(standing_path));
   (void)folder.file("a/Conditions.ini", "setup = springs\n");
   CHECK(nlohmann::json::parse(call({log, "--format", "json"}).out)["logs"][0]["conditions"]["setup"] ==
         "springs");
-  const std::string other = folder.file("b/ride.csv", bytes_of(standing));
+  const std::string other = folder.file("b/ride.csv", bytes_of(standing_path));
   for (const char* name : {"conditions.ini.txt", "condition.ini"}) {
     CAPTURE(name);
     const std::string misnamed = folder.file(std::string("b/") + name, "setup = springs\n");
@@ -92,17 +92,17 @@ TEST_CASE("conditions under a name that differs a little are read or told of", "
 TEST_CASE("a mistake in the file that --conditions names is wrong use", "[cli]") {
   const TemporaryFolder folder;
   const std::string bad = folder.file("ride.ini", "temperature = warm\n");
-  const Outcome outcome = call({standing, "--conditions", bad});
+  const Outcome outcome = call({standing_path, "--conditions", bad});
   CHECK(outcome.code == Exit::usage);
   CHECK(outcome.out.empty());
   CHECK_THAT(outcome.err, Contains("ride.ini, line 1: temperature: 'warm'"));
-  CHECK(call({standing, "--conditions", folder.path() / "none.ini"}).code == Exit::failed);
-  CHECK(call({standing, "--conditions", folder.path()}).code == Exit::failed);
+  CHECK(call({standing_path, "--conditions", folder.path() / "none.ini"}).code == Exit::failed);
+  CHECK(call({standing_path, "--conditions", folder.path()}).code == Exit::failed);
 }
 
 TEST_CASE("a conditions.ini beside a log is used, and a mistake in it is only noted", "[cli]") {
   const TemporaryFolder folder;
-  const std::string log = folder.file("ride.csv", bytes_of(standing));
+  const std::string log = folder.file("ride.csv", bytes_of(standing_path));
   const std::string beside = folder.file("conditions.ini", "setup = new \x1b springs\ntemperature = 11 C\n");
   const Outcome good = call({log, "--format", "json"});
   const auto conditions = nlohmann::json::parse(good.out)["logs"][0]["conditions"];

@@ -14,7 +14,7 @@ namespace po = boost::program_options;
 
 namespace {
 
-std::string page_of(const Command& command) {
+std::string man_page_of(const Command& command) {
   const std::string name = *command.name == '\0' ? "bothways" : "bothways-" + std::string(command.name);
   return bytes_of(std::string(BOTHWAYS_SOURCE_DIR) + "/docs/man/" + name + ".1");
 }
@@ -53,14 +53,14 @@ std::set<std::string> options_of(const Command& command) {
 TEST_CASE("the man page of each command has its options, all of them and no others", "[cli]") {
   for (const Command& command : commands()) {
     CAPTURE(command.name);
-    const std::string page = page_of(command);
+    const std::string page = man_page_of(command);
     REQUIRE_FALSE(page.empty());
     CHECK(options_in(page) == options_of(command));
   }
 }
 
 TEST_CASE("the first man page names every command", "[cli]") {
-  const std::string page = page_of(commands().front());
+  const std::string page = man_page_of(commands().front());
   for (const Command& command : commands().subspan(1)) {
     CHECK(page.find(".It Cm " + std::string(command.name) + "\n") != std::string::npos);
     CHECK(page.find(".Xr bothways-" + std::string(command.name) + " 1") != std::string::npos);

@@ -2,12 +2,11 @@
 #include "bothways/log/part.hpp"
 #include "bothways/log/read.hpp"
 #include "cli/packed.hpp"
+#include "cli/page_support.hpp"
 #include "cli/pipeline.hpp"
-#include "cli/support.hpp"
 #include "support/simulate/write.hpp"
 
 #include <catch2/catch.hpp>
-#include <nlohmann/json.hpp>
 
 #include <filesystem>
 #include <map>
@@ -17,29 +16,19 @@
 using namespace bothways::cli;
 using Catch::Matchers::Contains;
 using Catch::Matchers::WithinAbs;
-using Json = nlohmann::json;
 
 namespace {
 
 constexpr const char* turns = "fixtures/in-turns";
-constexpr const char* demo = "fixtures/demo/mill-lane.nmea.gz";
-
-Json json_of(std::vector<std::string> arguments) {
-  arguments.insert(arguments.end(), {"--format", "json"});
-  return Json::parse(call(arguments).out);
-}
-
-bothways::Instant at(const char* text) {
-  return bothways::parse_iso8601(text).value().instant;
-}
 
 }  // namespace
 
 TEST_CASE("a part of a log by time gives what the log cut by hand gives", "[cli]") {
   const InFolder here(BOTHWAYS_SOURCE_DIR);
   const TemporaryFolder folder;
-  const bothways::Log all = bothways::read_log(demo);
-  const bothways::Log cut = bothways::part_of(all, at("2026-05-04T09:32:30Z"), at("2026-05-04T09:36:10Z"));
+  const bothways::Log all = bothways::read_log(demo_log);
+  const bothways::Log cut =
+      bothways::part_of(all, at_utc("2026-05-04T09:32:30Z"), at_utc("2026-05-04T09:36:10Z"));
   const std::string by_hand = folder.file("cut.csv", bothways::sim::to_csv(cut));
   const std::string whole = folder.file("whole.csv", bothways::sim::to_csv(all));
   Json part = json_of({whole, "--from", "09:32:30", "--to", "09:36:10", "--splits", "0-30 mph"});
@@ -53,7 +42,7 @@ TEST_CASE("every command that reads logs takes a part by time", "[cli]") {
   const InFolder here(BOTHWAYS_SOURCE_DIR);
   for (const char* command : {"fixes", "speed", "runs", "pairs", "trip", "power"}) {
     CAPTURE(command);
-    std::vector<std::string> words{command, demo, "--to", "09:33:50", "--format", "csv"};
+    std::vector<std::string> words{command, demo_log, "--to", "09:33:50", "--format", "csv"};
     if (command == std::string("power")) {
       words.insert(words.end(), {"--mass", "200kg"});
     }
@@ -72,19 +61,19 @@ TEST_CASE("every command that reads logs takes a part by time", "[cli]") {
 
 TEST_CASE("a wrong time or zone is wrong use", "[cli]") {
   const InFolder here(BOTHWAYS_SOURCE_DIR);
-  CHECK_THAT(one_line(call({demo, "--from", "half past ten"}).err),
+  CHECK_THAT(one_line(call({demo_log, "--from", "half past ten"}).err),
              Contains("--from: 'half past ten' is no time; write 10:30"));
-  CHECK_THAT(one_line(call({demo, "--from", "2026-05-04 10:30", "--to", "2026-05-04 10:00"}).err),
+  CHECK_THAT(one_line(call({demo_log, "--from", "2026-05-04 10:30", "--to", "2026-05-04 10:00"}).err),
              Contains("--to is not after --from"));
-  CHECK_THAT(one_line(call({demo, "--time-zone", "Mars/Olympus"}).err),
+  CHECK_THAT(one_line(call({demo_log, "--time-zone", "Mars/Olympus"}).err),
              Contains("--time-zone: there is no time zone 'Mars/Olympus'"));
-  CHECK(call({demo, "--time-zone", "Mars/Olympus"}).code == Exit::usage);
+  CHECK(call({demo_log, "--time-zone", "Mars/Olympus"}).code == Exit::usage);
 }
 
 TEST_CASE("a run left out keeps its reason, its place among the starts, and the others' numbers", "[cli]") {
   const InFolder here(BOTHWAYS_SOURCE_DIR);
-  const Json all = json_of({demo, "--splits", "0-30 mph"});
-  const Json some = json_of({demo, "--splits", "0-30 mph", "--leave-out", "2 wheel spun, 5-6"});
+  const Json all = json_of({demo_log, "--splits", "0-30 mph"});
+  const Json some = json_of({demo_log, "--splits", "0-30 mph", "--leave-out", "2 wheel spun, 5-6"});
   std::vector<int> ids;
   for (const Json& run : some["logs"][0]["runs"]) {
     ids.push_back(run["id"]);
@@ -99,11 +88,11 @@ TEST_CASE("a run left out keeps its reason, its place among the starts, and the 
   }
   CHECK(texts == std::vector<std::string>{"run 2 was left out by hand: wheel spun",
                                           "run 5 was left out by hand", "run 6 was left out by hand"});
-  const Json only = json_of({demo, "--splits", "0-30 mph", "--only", "1-2, 5"});
+  const Json only = json_of({demo_log, "--splits", "0-30 mph", "--only", "1-2, 5"});
   CHECK(only["logs"][0]["runs"].size() == 3);
   CHECK(only["logs"][0]["runs"][0] == all["logs"][0]["runs"][0]);
   CHECK(only["logs"][0]["runs"][2]["id"] == 5);
-  CHECK_THAT(call({demo, "--leave-out", "2 wheel spun"}).out,
+  CHECK_THAT(call({demo_log, "--leave-out", "2 wheel spun"}).out,
              Contains("run 2 was left out by hand: wheel spun"));
 }
 
@@ -132,7 +121,7 @@ TEST_CASE("runs of a side are left out by the name of the side", "[cli]") {
     CHECK(outcome.code == Exit::usage);
     CHECK_THAT(one_line(outcome.err), Contains(why));
   }
-  CHECK_THAT(one_line(call({demo, "--only", "after:3"}).err), Contains("there are no sides here"));
+  CHECK_THAT(one_line(call({demo_log, "--only", "after:3"}).err), Contains("there are no sides here"));
 }
 
 TEST_CASE("sections by time tell set-ups in one log apart, and pairs never mix them", "[cli]") {

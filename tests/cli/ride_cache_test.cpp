@@ -21,13 +21,13 @@ namespace {
 
 const RunOptions options{.splits = parse_splits("0-30 mph, 30-50 mph, 60 ft")};
 
-std::string demo() {
+std::string demo_path() {
   return std::string(BOTHWAYS_SOURCE_DIR) + "/fixtures/demo/mill-lane.nmea.gz";
 }
 
 /// The demo ride, made once.
 const Ride& demo_ride() {
-  static const Ride ride = analyse(read_log(demo()), options);
+  static const Ride ride = analyse(read_log(demo_path()), options);
   return ride;
 }
 

@@ -10,7 +10,7 @@ using Catch::Matchers::Contains;
 
 namespace {
 
-const std::string demo = BOTHWAYS_SOURCE_DIR "/fixtures/demo/mill-lane.nmea.gz";
+const std::string demo_path_here = BOTHWAYS_SOURCE_DIR "/fixtures/demo/mill-lane.nmea.gz";
 
 /// The lines of the overall result, without what follows.
 std::string result_of(const std::string& text) {
@@ -27,7 +27,7 @@ std::string result_of(const std::string& text) {
 
 TEST_CASE("an export of a log in the same folder changes no figure", "[cli]") {
   const TemporaryFolder folder;
-  const std::string original = folder.file("mill-lane.nmea.gz", bytes_of(demo));
+  const std::string original = folder.file("mill-lane.nmea.gz", bytes_of(demo_path_here));
   const Outcome alone = call({"pairs", original, "--jobs", "1"});
   const std::string csv = call({"fixes", original, "--format", "csv"}).out;
   (void)folder.file("export.csv", csv);
@@ -52,7 +52,7 @@ TEST_CASE("an export of a log in the same folder changes no figure", "[cli]") {
 
 TEST_CASE("a side of a comparison counts a ride in two files once", "[cli]") {
   const TemporaryFolder folder;
-  const std::string original = folder.file("mill-lane.nmea.gz", bytes_of(demo));
+  const std::string original = folder.file("mill-lane.nmea.gz", bytes_of(demo_path_here));
   const std::string copy = folder.file("export.csv", call({"fixes", original, "--format", "csv"}).out);
   const std::string other = BOTHWAYS_SOURCE_DIR "/fixtures/geared-25hz";
   const Outcome one = call({"compare", "--before", original, "--after", other, "--format", "csv"});

@@ -1,10 +1,14 @@
 #pragma once
 
+#include "bothways/core/time.hpp"
 #include "cli/app.hpp"
 
 #include <filesystem>
 #include <string>
 #include <vector>
+
+/// A log with runs, below BOTHWAYS_SOURCE_DIR.
+inline constexpr const char* demo_log = "fixtures/demo/mill-lane.nmea.gz";
 
 /// What a run of the program in process gave.
 struct Outcome {
@@ -46,6 +50,11 @@ class TemporaryFolder {
  private:
   std::filesystem::path path_;
 };
+
+/// "2026-05-04T09:30:00Z"
+[[nodiscard]] inline bothways::Instant at_utc(const char* text) {
+  return bothways::parse_iso8601(text).value().instant;
+}
 
 /// A sentence of the error stream as it was before its lines were broken.
 [[nodiscard]] std::string one_line(std::string text);

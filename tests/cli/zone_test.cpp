@@ -13,10 +13,6 @@ using Catch::Matchers::Contains;
 
 namespace {
 
-Instant at(const char* text) {
-  return parse_iso8601(text).value().instant;
-}
-
 /// Runs the program with a TZ variable.
 std::string out_with(const std::vector<std::string>& arguments, const std::string& zone) {
   std::istringstream in;
@@ -26,35 +22,34 @@ std::string out_with(const std::vector<std::string>& arguments, const std::strin
   return out.str();
 }
 
-constexpr const char* demo = "fixtures/demo/mill-lane.nmea.gz";
-
 }  // namespace
 
 TEST_CASE("a zone knows summer and winter, and takes the first of an hour that comes twice", "[cli]") {
   const Zone berlin("Europe/Berlin");
-  CHECK(berlin.local(at("2026-05-04T09:30:00Z")) == at("2026-05-04T11:30:00Z"));
-  CHECK(berlin.local(at("2026-01-04T09:30:00Z")) == at("2026-01-04T10:30:00Z"));
-  CHECK(berlin.utc(at("2026-10-25T02:30:00Z")) == at("2026-10-25T00:30:00Z"));
-  CHECK(berlin.utc(at("2026-03-29T02:30:00Z")) == at("2026-03-29T01:00:00Z"));
+  CHECK(berlin.local(at_utc("2026-05-04T09:30:00Z")) == at_utc("2026-05-04T11:30:00Z"));
+  CHECK(berlin.local(at_utc("2026-01-04T09:30:00Z")) == at_utc("2026-01-04T10:30:00Z"));
+  CHECK(berlin.utc(at_utc("2026-10-25T02:30:00Z")) == at_utc("2026-10-25T00:30:00Z"));
+  CHECK(berlin.utc(at_utc("2026-03-29T02:30:00Z")) == at_utc("2026-03-29T01:00:00Z"));
   CHECK(Zone("UTC").is_utc());
 }
 
 TEST_CASE("text tells local time beside UTC where a zone is known", "[cli]") {
   const InFolder here(BOTHWAYS_SOURCE_DIR);
-  const std::string named = call({demo, "--time-zone", "Europe/Berlin"}).out;
+  const std::string named = call({demo_log, "--time-zone", "Europe/Berlin"}).out;
   CHECK_THAT(named,
              Contains("start UTC") && Contains("local") && Contains("09:31:56") && Contains("11:31:56"));
   CHECK_THAT(one_line(named), Contains("(11:30:00 to 11:39:25 in Europe/Berlin)"));
-  CHECK(out_with({demo}, ":Europe/Berlin") == named);
-  CHECK(out_with({demo}, "/usr/share/zoneinfo/Europe/Berlin") == named);
-  CHECK(out_with({demo}, "no such zone") == call({demo}).out);
-  CHECK(out_with({demo}, "UTC") == call({demo}).out);
+  CHECK(out_with({demo_log}, ":Europe/Berlin") == named);
+  CHECK(out_with({demo_log}, "/usr/share/zoneinfo/Europe/Berlin") == named);
+  CHECK(out_with({demo_log}, "no such zone") == call({demo_log}).out);
+  CHECK(out_with({demo_log}, "UTC") == call({demo_log}).out);
 }
 
 TEST_CASE("files are the same in every zone", "[cli]") {
   const InFolder here(BOTHWAYS_SOURCE_DIR);
   for (const char* format : {"csv", "json"}) {
-    CHECK(out_with({demo, "--format", format}, "America/Denver") == call({demo, "--format", format}).out);
+    CHECK(out_with({demo_log, "--format", format}, "America/Denver") ==
+          call({demo_log, "--format", format}).out);
   }
 }
 

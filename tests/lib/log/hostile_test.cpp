@@ -86,7 +86,7 @@ std::string rmc(const std::string& clock, const std::string& place, const std::s
 const std::string here = "4630.0000,N,00906.0000,E";
 
 /// A GPX file around these bytes, two points before them and one behind.
-std::string gpx(const std::string& inside, const std::string& head = "") {
+std::string gpx_around(const std::string& inside, const std::string& head = "") {
   const auto point = [](int second) {
     return fmt::format("<trkpt lat=\"46.5\" lon=\"9.1\"><time>2026-05-04T09:30:{:02}Z</time></trkpt>",
                        second);
@@ -127,7 +127,7 @@ TEST_CASE("odd files with flipped bits, doubled and swapped blocks are read or r
 
 TEST_CASE("an attribute of a gigabyte is not taken into memory", "[log]") {
   std::size_t given = 0;
-  const std::string start = gpx("").substr(0, 200) + "<trkpt lat=\"";
+  const std::string start = gpx_around("").substr(0, 200) + "<trkpt lat=\"";
   const ByteSource endless = [&](std::span<char> into) {
     const std::size_t had = given;
     for (char& c : into) {
@@ -149,13 +149,12 @@ TEST_CASE("an attribute of a gigabyte is not taken into memory", "[log]") {
 TEST_CASE("XML that lies about its encoding keeps what stands before the lie", "[log]") {
   for (const char* encoding : {"UTF-16", "UCS-4", "no-such-encoding", "EBCDIC-CP-US"}) {
     CAPTURE(encoding);
-    survive(gpx("", fmt::format("<?xml version=\"1.0\" encoding=\"{}\"?>", encoding)));
+    survive(gpx_around("", fmt::format("<?xml version=\"1.0\" encoding=\"{}\"?>", encoding)));
   }
-  CHECK(survive(gpx("<name>\xFF\xFE</name>")).fixes.size() == 2);
-  CHECK(survive(gpx(std::string("<name>\0</name>", 14))).fixes.size() == 2);
-  CHECK(
-      survive(gpx("<name>H\xF6he</name>", "<?xml version=\"1.0\" encoding=\"ISO-8859-1\"?>")).fixes.size() ==
-      3);
+  CHECK(survive(gpx_around("<name>\xFF\xFE</name>")).fixes.size() == 2);
+  CHECK(survive(gpx_around(std::string("<name>\0</name>", 14))).fixes.size() == 2);
+  CHECK(survive(gpx_around("<name>H\xF6he</name>", "<?xml version=\"1.0\" encoding=\"ISO-8859-1\"?>"))
+            .fixes.size() == 3);
 }
 
 TEST_CASE("XML that is nested without end or holds the same element a million times ends soon", "[log]") {
@@ -163,7 +162,7 @@ TEST_CASE("XML that is nested without end or holds the same element a million ti
   for (int i = 0; i < 100'000; ++i) {
     deep += "<extensions>";
   }
-  CHECK(survive(gpx(deep)).fixes.size() == 2);
+  CHECK(survive(gpx_around(deep)).fixes.size() == 2);
   for (const char* root : {"kml", "TrainingCenterDatabase"}) {
     CAPTURE(root);
     std::string many = fmt::format("<{}><Track><Courses>", root);

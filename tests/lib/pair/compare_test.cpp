@@ -19,13 +19,6 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-const std::vector<SplitSpec> one_split = parse_splits("0-30 mph");
-
-Comparison compare_two(const Side& before, const Side& after,
-                       const std::vector<SplitSpec>& splits = one_split) {
-  return compare(std::vector<Side>{before, after}, splits).front();
-}
-
 Difference one_difference(const std::vector<double>& before, const std::vector<double>& after,
                           double sd_s = 0.0) {
   return compare_two(side_of("before", before, sd_s), side_of("after", after, sd_s)).differences.at(0);

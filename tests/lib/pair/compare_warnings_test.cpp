@@ -11,10 +11,6 @@ using namespace made_up;
 
 namespace {
 
-Comparison compare_two(const Side& before, const Side& after) {
-  return compare(std::vector<Side>{before, after}, parse_splits("0-30 mph")).front();
-}
-
 std::vector<std::string> codes_of(const std::vector<Note>& notes) {
   std::vector<std::string> codes;
   for (const Note& note : notes) {

@@ -12,7 +12,7 @@ using namespace bothways;
 
 namespace {
 
-Side ridden(const std::string& name, const std::string& file, int first_id) {
+Side side_of_fixture(const std::string& name, const std::string& file, int first_id) {
   Side side{.name = name, .rides = {analyse(read_log(std::string(BOTHWAYS_SOURCE_DIR "/fixtures/") + file))}};
   for (Run& run : side.rides.front().runs.accepted) {
     run.id = first_id++;
@@ -43,8 +43,8 @@ TEST_CASE("from logs to words: the change of the fixture is told where it is, an
           "[pair]") {
   // Simulated: -0.185 s at 0-30, -0.187 s at 0-40 and 0-50, nothing at 30-50 mph
   // (fixtures/before-after/case.txt).
-  const std::vector<Side> sides{ridden("before", "before-after/before/ride.nmea.gz", 1),
-                                ridden("after", "before-after/after/ride.nmea.gz", 101)};
+  const std::vector<Side> sides{side_of_fixture("before", "before-after/before/ride.nmea.gz", 1),
+                                side_of_fixture("after", "before-after/after/ride.nmea.gz", 101)};
   const auto comparison = compare(sides, parse_splits("0-30 mph, 0-40 mph, 0-50 mph, 30-50 mph")).front();
   REQUIRE(comparison.differences.size() == 4);
   const std::vector<double> truth_s{-0.1849, -0.1869, -0.1869, -0.0020};
@@ -65,7 +65,7 @@ TEST_CASE("from logs to words: the change of the fixture is told where it is, an
 
 TEST_CASE("on a slope of 2 % the overall interval holds the flat time, and the plain mean is too long",
           "[pair]") {
-  const Side side = ridden("slope", "slope-2-percent/ride.gpx.gz", 1);
+  const Side side = side_of_fixture("slope", "slope-2-percent/ride.gpx.gz", 1);
   const auto rows = overall(side.rides, side.pairs, parse_splits("0-30 mph, 0-50 mph"));
   REQUIRE(rows.size() == 2);
   // Two-way truth of the level road from fixtures/slope-2-percent/case.txt.
@@ -82,7 +82,7 @@ TEST_CASE("on a slope of 2 % the overall interval holds the flat time, and the p
 
 TEST_CASE("pairs and overall lines of one model are to the bit those of pairing and then averaging",
           "[pair]") {
-  const Side side = ridden("before", "before-after/before/ride.nmea.gz", 1);
+  const Side side = side_of_fixture("before", "before-after/before/ride.nmea.gz", 1);
   const auto splits = parse_splits("30-50 mph, 0-30 mph, 0-90 mph");
   const auto rows = overall(side.rides, side.pairs, splits);
   const Averaged both = average_runs(side.rides, splits);
@@ -129,8 +129,8 @@ TEST_CASE("pairs and overall lines of one model are to the bit those of pairing 
 }
 
 TEST_CASE("a comparison without the times of its sides has the same differences and words", "[pair]") {
-  const std::vector<Side> sides{ridden("before", "before-after/before/ride.nmea.gz", 1),
-                                ridden("after", "before-after/after/ride.nmea.gz", 101)};
+  const std::vector<Side> sides{side_of_fixture("before", "before-after/before/ride.nmea.gz", 1),
+                                side_of_fixture("after", "before-after/after/ride.nmea.gz", 101)};
   const auto splits = parse_splits("0-30 mph, 30-50 mph");
   const auto all = compare(sides, splits, {.more = More::none}).front().differences;
   const auto bare = compare(sides, splits, {.more = More::none, .times = false}).front().differences;

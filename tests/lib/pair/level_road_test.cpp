@@ -19,20 +19,20 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-constexpr double top_mps = 23.5;
-const std::string splits = "0-30 mph, 0-50 mph, 60 ft";
+constexpr double lift_mps = 23.5;
+const std::string slope_splits = "0-30 mph, 0-50 mph, 60 ft";
 
-Run scooter_run(double grade, double wind_mps) {
-  return run_of(Start([=](double, double v) { return scooter_mps2(v, grade, wind_mps); }, top_mps), splits,
-                0.01);
+Run run_on_slope(double grade, double wind_mps) {
+  return run_of(Start([=](double, double v) { return scooter_mps2(v, grade, wind_mps); }, lift_mps),
+                slope_splits, 0.01);
 }
 
 /// Out to the east against the wind, back to the west with it.
-Ride ridden(double wind_mps, double grade = 0.0, int pairs = 3) {
+Ride ride_in_wind(double wind_mps, double grade = 0.0, int pairs = 3) {
   std::vector<Run> runs;
   for (int k = 0; k < pairs; ++k) {
-    const Run out = scooter_run(grade, wind_mps);
-    const Run back = scooter_run(-grade, -wind_mps);
+    const Run out = run_on_slope(grade, wind_mps);
+    const Run back = run_on_slope(-grade, -wind_mps);
     runs.push_back(placed(out, 2 * k + 1, 600.0 * k, 0.0, true));
     runs.push_back(placed(back, 2 * k + 2, 600.0 * k + 120.0, out.length_m, false));
   }
@@ -42,20 +42,20 @@ Ride ridden(double wind_mps, double grade = 0.0, int pairs = 3) {
   return ride;
 }
 
-const TwoWay& split_of(const Pairs& pairs, std::size_t split) {
+const TwoWay& split_of_pair(const Pairs& pairs, std::size_t split) {
   return pairs.made.at(0).splits.at(split);
 }
 
 }  // namespace
 
 TEST_CASE("a pair's time in wind comes out as that of still air, within its interval", "[pair]") {
-  const Run still = scooter_run(0.0, 0.0);
+  const Run still = run_on_slope(0.0, 0.0);
   for (const double wind_mps : {0.0, 3.0, -5.0}) {
-    const Pairs pairs = pair_runs({ridden(wind_mps)});
+    const Pairs pairs = pair_runs({ride_in_wind(wind_mps)});
     REQUIRE(pairs.made.size() == 3);
     for (std::size_t split : {0U, 1U}) {
       CAPTURE(wind_mps, split);
-      const TwoWay& two = split_of(pairs, split);
+      const TwoWay& two = split_of_pair(pairs, split);
       const double truth_s = still.splits[split].rollout.value;
       CHECK(two.rollout.lo95 <= truth_s);
       CHECK(two.rollout.hi95 >= truth_s);
@@ -70,7 +70,7 @@ TEST_CASE("a pair's time in wind comes out as that of still air, within its inte
 
 TEST_CASE("the wind along the road is read from the runs, with its sign", "[pair]") {
   for (const double wind_mps : {0.0, 3.0, -3.0, 5.0}) {
-    const Pairs pairs = pair_runs({ridden(wind_mps, 0.01)});
+    const Pairs pairs = pair_runs({ride_in_wind(wind_mps, 0.01)});
     REQUIRE(pairs.winds.size() == 1);
     CAPTURE(wind_mps, pairs.winds[0].along_mps.value, pairs.winds[0].along_mps.sd);
     CHECK(pairs.winds[0].along_mps.lo95 <= wind_mps);
@@ -84,7 +84,7 @@ TEST_CASE("the wind along the road is read from the runs, with its sign", "[pair
 TEST_CASE("one metre a second of gust is worth what quadrature says of the scooter", "[pair]") {
   // k (integral of v / a^2 dv) of the scooter of section 9 of the facts, both runs alike: 0.018 s to 30 mph,
   // 0.128 s to 50 mph, by our own quadrature.
-  const Run run = scooter_run(0.0, 0.0);
+  const Run run = run_on_slope(0.0, 0.0);
   const auto curve = mean_course_of(run, run);
   REQUIRE(curve);
   const double k = 0.5 * 1.2 * 0.55 / 210.0;
@@ -101,9 +101,9 @@ TEST_CASE("one metre a second of gust is worth what quadrature says of the scoot
 
 TEST_CASE("the sensitivity of a split is the difference that a little drive makes", "[pair]") {
   const double more_mps2 = 0.01;
-  const Run run = scooter_run(0.0, 0.0);
-  const Run quicker =
-      run_of(Start([=](double, double v) { return scooter_mps2(v) + more_mps2; }, top_mps), splits, 0.01);
+  const Run run = run_on_slope(0.0, 0.0);
+  const Run quicker = run_of(Start([=](double, double v) { return scooter_mps2(v) + more_mps2; }, lift_mps),
+                             slope_splits, 0.01);
   const auto curve = mean_course_of(run, run);
   REQUIRE(curve);
   for (std::size_t k = 0; k < run.splits.size(); ++k) {
@@ -120,7 +120,7 @@ TEST_CASE("the sensitivity of a split is the difference that a little drive make
 TEST_CASE("a slope that bends leaves much where the runs go apart, and little on one stretch", "[pair]") {
   // [facts 9.3]: 1 % in 100 m at 0-50 mph: -0.13 % over one stretch from its two ends, +3.4 % from one point
   // apart.
-  const Run run = scooter_run(0.0, 0.0);
+  const Run run = run_on_slope(0.0, 0.0);
   const auto curve = mean_course_of(run, run);
   REQUIRE(curve);
   const auto bands = sensitivity_of(*curve, parse_splits("0-50 mph").front());
@@ -144,8 +144,8 @@ TEST_CASE("a slope that bends leaves much where the runs go apart, and little on
 }
 
 TEST_CASE("a pair's interval holds what its budget says", "[pair]") {
-  const Pairs pairs = pair_runs({ridden(2.0)});
-  const TwoWay& two = split_of(pairs, 0);
+  const Pairs pairs = pair_runs({ride_in_wind(2.0)});
+  const TwoWay& two = split_of_pair(pairs, 0);
   double sum = 0.0;
   for (const BudgetRow& row : budget_rows(two.budget)) {
     CAPTURE(row.code);

@@ -36,7 +36,7 @@ Ride ride_at(double start_s, const std::string& setup, double power,
   return ride;
 }
 
-const std::vector<SplitSpec> splits = parse_splits("0-30 mph");
+const std::vector<SplitSpec> to_30_mph = parse_splits("0-30 mph");
 
 std::vector<std::string> setups_of(const Logbook& book) {
   std::vector<std::string> names;
@@ -52,7 +52,7 @@ TEST_CASE("a logbook has an entry for each set-up and day, whatever the order of
   const Logbook book =
       make_logbook({ride_at(8 * day_s, "springs", 1.1), ride_at(0.0, "as bought", 1.0),
                     ride_at(day_s, "as bought", 1.0), ride_at(day_s + 3600.0, "as bought", 1.0)},
-                   splits);
+                   to_30_mph);
   CHECK(setups_of(book) == std::vector<std::string>{"as bought", "as bought", "springs"});
   CHECK(book.entries[0].side.pairs.made.size() == 2);
   CHECK(book.entries[1].side.rides.size() == 2);
@@ -62,7 +62,7 @@ TEST_CASE("a logbook has an entry for each set-up and day, whatever the order of
 TEST_CASE("the change of an entry is that of compare() with all days of the set-up before", "[logbook]") {
   const std::vector<Ride> first{ride_at(0.0, "as bought", 1.0), ride_at(day_s, "as bought", 1.001)};
   const std::vector<Ride> second{ride_at(8 * day_s, "springs", 1.2), ride_at(9 * day_s, "springs", 1.201)};
-  const Logbook book = make_logbook({first[0], first[1], second[0], second[1]}, splits);
+  const Logbook book = make_logbook({first[0], first[1], second[0], second[1]}, to_30_mph);
   REQUIRE(book.entries.size() == 4);
   CHECK_FALSE(book.entries[0].change);
   CHECK_FALSE(book.entries[1].change);
@@ -81,7 +81,7 @@ TEST_CASE("the change of an entry is that of compare() with all days of the set-
     const std::vector<Side> sides{
         side_of("as bought", first),
         side_of("springs", {second.begin(), second.begin() + static_cast<std::ptrdiff_t>(days)})};
-    const Comparison expected = compare(sides, splits).front();
+    const Comparison expected = compare(sides, to_30_mph).front();
     const auto& change = book.entries[1 + days].change;
     REQUIRE(change);
     REQUIRE(change->differences.size() == 1);
@@ -98,12 +98,12 @@ TEST_CASE("set-ups ridden in turns on one day are two entries, and each vehicle 
           "[logbook]") {
   const Logbook turns = make_logbook({ride_at(0.0, "a", 1.0), ride_at(1800.0, "b", 1.1),
                                       ride_at(3600.0, "a", 1.0), ride_at(5400.0, "b", 1.1)},
-                                     splits);
+                                     to_30_mph);
   CHECK(setups_of(turns) == std::vector<std::string>{"a", "b"});
   REQUIRE(turns.entries[1].change);
   CHECK(turns.entries[1].change->differences[0].pairs_before == 4);
   const Logbook two = make_logbook(
-      {ride_at(0.0, "a", 1.0), ride_at(day_s, "b", 1.1, "Wren 50"), ride_at(2 * day_s, "b", 1.1)}, splits);
+      {ride_at(0.0, "a", 1.0), ride_at(day_s, "b", 1.1, "Wren 50"), ride_at(2 * day_s, "b", 1.1)}, to_30_mph);
   CHECK_FALSE(two.entries[1].change);
   REQUIRE(two.entries[2].change);
   CHECK(two.entries[2].change->before == "a");
@@ -117,14 +117,14 @@ TEST_CASE("rides of an unknown day, without a set-up or without a pair are there
   one_way.runs.accepted.resize(1);
   Ride untold = ride_at(2 * day_s, "", 1.1);
   untold.conditions.reset();
-  const Logbook book = make_logbook({undated, one_way, untold, ride_at(0.0, "a", 1.0)}, splits);
+  const Logbook book = make_logbook({undated, one_way, untold, ride_at(0.0, "a", 1.0)}, to_30_mph);
   CHECK(setups_of(book) == std::vector<std::string>{"a", "b", "", "b"});
   CHECK(book.entries[1].overall.empty());
   CHECK_FALSE(book.entries[1].change);
   CHECK_FALSE(book.entries[2].change);  // no vehicle told: it may be another one
   CHECK(book.entries[2].side.name == "set-up not named");
   CHECK_FALSE(book.entries[3].change);
-  CHECK(make_logbook({}, splits).entries.empty());
+  CHECK(make_logbook({}, to_30_mph).entries.empty());
 }
 
 TEST_CASE("a store is asked for each day and change, and what it finds is taken as it is", "[logbook]") {
@@ -169,23 +169,23 @@ TEST_CASE("a store is asked for each day and change, and what it finds is taken 
     }
     return texts;
   };
-  const std::vector<std::string> expected = texts_of(make_logbook(rides, splits));
-  CHECK(texts_of(make_logbook(rides, splits, Clock::rollout, &store)) == expected);
+  const std::vector<std::string> expected = texts_of(make_logbook(rides, to_30_mph));
+  CHECK(texts_of(make_logbook(rides, to_30_mph, Clock::rollout, &store)) == expected);
   CHECK(worked_out == 8);
-  CHECK(texts_of(make_logbook(rides, splits, Clock::rollout, &store)) == expected);
+  CHECK(texts_of(make_logbook(rides, to_30_mph, Clock::rollout, &store)) == expected);
   CHECK(worked_out == 8);
   rides.push_back(ride_at(5 * day_s, "c", 1.2));
-  const Logbook longer = make_logbook(rides, splits, Clock::rollout, &store);
+  const Logbook longer = make_logbook(rides, to_30_mph, Clock::rollout, &store);
   CHECK(worked_out == 10);  // its day, and its change with the day remembered before it
-  CHECK(texts_of(longer) == texts_of(make_logbook(rides, splits)));
+  CHECK(texts_of(longer) == texts_of(make_logbook(rides, to_30_mph)));
   rides.insert(rides.begin(), ride_at(-day_s, "z", 1.0));  // numbers runs that come after anew
-  (void)make_logbook(rides, splits, Clock::rollout, &store);
+  (void)make_logbook(rides, to_30_mph, Clock::rollout, &store);
   CHECK(worked_out == 13);  // its day, and the changes of both days of "a"
   for (auto& [key, change] : changes) {
     change.differences[0].text = "as remembered";
   }
   rides.erase(rides.begin());
-  const auto remembered = texts_of(make_logbook(rides, splits, Clock::rollout, &store));
+  const auto remembered = texts_of(make_logbook(rides, to_30_mph, Clock::rollout, &store));
   CHECK(std::count(remembered.begin(), remembered.end(), "as remembered") == 4);
 }
 
@@ -206,9 +206,9 @@ TEST_CASE("a logbook is the same on any number of threads, with a store and with
           },
       .find_change = [](const auto& /*before*/, const auto& /*after*/) { return std::nullopt; },
       .keep_change = [](const auto& /*before*/, const auto& /*after*/, const Comparison& /*change*/) {}};
-  const Logbook one = make_logbook(rides, splits);
+  const Logbook one = make_logbook(rides, to_30_mph);
   for (const LogbookStore* kept : {static_cast<const LogbookStore*>(nullptr), &store}) {
-    const Logbook many = make_logbook(rides, splits, Clock::rollout, kept, 4);
+    const Logbook many = make_logbook(rides, to_30_mph, Clock::rollout, kept, 4);
     REQUIRE(many.entries.size() == one.entries.size());
     for (std::size_t i = 0; i < one.entries.size(); ++i) {
       CAPTURE(i);
@@ -230,14 +230,14 @@ TEST_CASE("a logbook is the same on any number of threads, with a store and with
 TEST_CASE("a change tells how many more pairs would show it where its sentence does, as compare() has it",
           "[logbook]") {
   const std::vector<Ride> rides{ride_at(0.0, "a", 1.0), ride_at(3600.0, "b", 1.001)};
-  const Logbook book = make_logbook(rides, splits);
+  const Logbook book = make_logbook(rides, to_30_mph);
   REQUIRE(book.entries[1].change);
   std::vector<Side> sides{book.entries[0].side, book.entries[1].side};
-  const Difference all = compare(sides, splits).front().differences.front();
+  const Difference all = compare(sides, to_30_mph).front().differences.front();
   const Difference& told = book.entries[1].change->differences.front();
   CHECK(told.text == all.text);
   CHECK(told.more_pairs == all.more_pairs);
-  const Difference none = compare(sides, splits, {.more = More::none}).front().differences.front();
+  const Difference none = compare(sides, to_30_mph, {.more = More::none}).front().differences.front();
   CHECK(none.more_pairs == 0);
   CHECK(none.difference.hi95 == all.difference.hi95);
 }

@@ -16,7 +16,7 @@ using Catch::Matchers::WithinRel;
 namespace {
 
 /// Three runs each way of the scooter, 8948 W at the wheel above 13.8 m/s.
-std::vector<Ride> ridden(const sim::Road& road, std::uint64_t seed) {
+std::vector<Ride> scooter_rides(const sim::Road& road, std::uint64_t seed) {
   const double top_mps = Speed::from_mph(53.0).mps();
   const double stretch_m = sim::run_length_m(sim::scooter(), top_mps);
   sim::Script script;
@@ -51,7 +51,7 @@ TEST_CASE("power at the road is that of the simulated scooter", "[pair]") {
   const double wheel_w = sim::scooter().power_W;
   for (const double slope : {0.0, 0.01, -0.02}) {
     for (const double wind_mps : {0.0, 2.0}) {
-      const auto rides = ridden({.slope = slope, .wind_mps = wind_mps}, 301);
+      const auto rides = scooter_rides({.slope = slope, .wind_mps = wind_mps}, 301);
       RoadLoad load = known();
       load.wind_mps = {wind_mps, wind_mps};
       const RoadPower power = road_power(rides, pair_runs(rides), load, upper);
@@ -70,7 +70,7 @@ TEST_CASE("power at the road is that of the simulated scooter", "[pair]") {
 }
 
 TEST_CASE("below the corner of its pull, power at the road is force times speed", "[pair]") {
-  const auto rides = ridden({}, 311);
+  const auto rides = scooter_rides({}, 311);
   const double v_mps = Speed::from_mph(20.0).mps();
   const RoadPower power = road_power(rides, pair_runs(rides), known(), {v_mps});
   REQUIRE(power.rows.size() == 1);
@@ -78,7 +78,7 @@ TEST_CASE("below the corner of its pull, power at the road is force times speed"
 }
 
 TEST_CASE("the interval of the power holds all of that of its acceleration", "[pair]") {
-  const auto rides = ridden({.slope = 0.01}, 341);
+  const auto rides = scooter_rides({.slope = 0.01}, 341);
   const Pairs all = pair_runs(rides);
   REQUIRE(all.made.size() == 3);
   const RoadLoad load = known();
@@ -95,7 +95,7 @@ TEST_CASE("the interval of the power holds all of that of its acceleration", "[p
 }
 
 TEST_CASE("what is not known widens the interval and keeps the truth in it", "[pair]") {
-  const auto rides = ridden({.slope = 0.01}, 321);
+  const auto rides = scooter_rides({.slope = 0.01}, 321);
   const auto pairs = pair_runs(rides);
   const RoadPower sharp = road_power(rides, pairs, known(), upper);
   const RoadPower wide = road_power(rides, pairs, {}, upper);
@@ -108,7 +108,7 @@ TEST_CASE("what is not known widens the interval and keeps the truth in it", "[p
 }
 
 TEST_CASE("a mass known to 40 kg has its part in the power's interval", "[pair]") {
-  const auto rides = ridden({}, 331);
+  const auto rides = scooter_rides({}, 331);
   const auto pairs = pair_runs(rides);
   RoadLoad load = known();
   const double mass_kg = load.mass_kg.middle();
@@ -125,7 +125,7 @@ TEST_CASE("a mass known to 40 kg has its part in the power's interval", "[pair]"
 }
 
 TEST_CASE("a speed that no pair reaches has no row", "[pair]") {
-  const auto rides = ridden({}, 331);
+  const auto rides = scooter_rides({}, 331);
   CHECK(road_power(rides, pair_runs(rides), known(), {60.0}).rows.empty());
   CHECK(road_power(rides, {}, known(), upper).rows.empty());
   RoadLoad massless = known();

@@ -53,4 +53,11 @@ inline Side side_of(const std::string& name, const std::vector<double>& times_s,
   return side_of(name, "0-30 mph", given);
 }
 
+inline const std::vector<SplitSpec> one_split = parse_splits("0-30 mph");
+
+inline Comparison compare_two(const Side& before, const Side& after,
+                              const std::vector<SplitSpec>& splits = one_split) {
+  return compare(std::vector<Side>{before, after}, splits).front();
+}
+
 }  // namespace made_up

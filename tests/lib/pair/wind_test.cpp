@@ -22,7 +22,7 @@ struct TwoRuns {
   Run back;
 };
 
-TwoRuns ridden(double wind_mps, double grade) {
+TwoRuns out_and_back(double wind_mps, double grade) {
   const auto run = [](double g, double w) {
     return run_of(Start([=](double, double v) { return scooter_mps2(v, g, w); }, 23.5), "0-50 mph", 0.01);
   };
@@ -36,7 +36,7 @@ TwoRuns ridden(double wind_mps, double grade) {
 TEST_CASE("drag times wind is found whatever the slope of the road", "[pair]") {
   for (const double wind_mps : {-4.0, 0.0, 2.0}) {
     for (const double grade : {-0.02, 0.0, 0.015}) {
-      const TwoRuns runs = ridden(wind_mps, grade);
+      const TwoRuns runs = out_and_back(wind_mps, grade);
       const auto fits = fit_wind(std::vector<WindEvidence>{{&runs.out, &runs.back, true}});
       REQUIRE(fits.size() == 4);
       double weight = 0.0;
@@ -109,7 +109,7 @@ TEST_CASE("spare power is acceleration times speed", "[pair]") {
 
 TEST_CASE("runs that tell nothing give no fit", "[pair]") {
   CHECK(fit_wind({}).empty());
-  TwoRuns runs = ridden(0.0, 0.0);
+  TwoRuns runs = out_and_back(0.0, 0.0);
   runs.out.edges.resize(1);
   CHECK(fit_wind(std::vector<WindEvidence>{{&runs.out, &runs.back, true}}).empty());
 }

@@ -5,16 +5,12 @@
 
 #include <catch2/catch.hpp>
 
-#include <limits>
 #include <sstream>
 
 using namespace bothways;
 using nlohmann::json;
 
 namespace {
-
-constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
-constexpr double infinite = std::numeric_limits<double>::infinity();
 
 std::string json_text(const Result& result) {
   std::ostringstream out;

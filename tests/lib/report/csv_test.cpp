@@ -5,15 +5,11 @@
 
 #include <catch2/catch.hpp>
 
-#include <limits>
 #include <sstream>
 
 using namespace bothways;
 
 namespace {
-
-constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
-constexpr double infinite = std::numeric_limits<double>::infinity();
 
 std::string csv(const Table& table) {
   std::ostringstream out;

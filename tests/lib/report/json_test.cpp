@@ -6,7 +6,6 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include <limits>
 #include <sstream>
 #include <string>
 #include <utility>
@@ -14,13 +13,6 @@
 
 using namespace bothways;
 using nlohmann::json;
-
-namespace {
-
-constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
-constexpr double infinite = std::numeric_limits<double>::infinity();
-
-}  // namespace
 
 TEST_CASE("a table becomes one JSON object and its rows JSON lines", "[report]") {
   const Table table = runs_table(sample_result());

@@ -1,5 +1,6 @@
 #include "bothways/report/number.hpp"
 
+#include "lib/report/sample.hpp"
 #include "support/simulate/random.hpp"
 
 #include <catch2/catch.hpp>
@@ -7,19 +8,11 @@
 #include <array>
 #include <charconv>
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 #include <string>
 #include <vector>
 
 using namespace bothways;
-
-namespace {
-
-constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
-constexpr double infinite = std::numeric_limits<double>::infinity();
-
-}  // namespace
 
 TEST_CASE("a value is shown with the decimals that its interval bears", "[report]") {
   // [GUM] 7.2.6: the uncertainty with at most two significant digits, the value to the same decimal.

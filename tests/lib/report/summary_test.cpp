@@ -5,15 +5,12 @@
 
 #include <catch2/catch.hpp>
 
-#include <limits>
 #include <sstream>
 
 using namespace bothways;
 using Catch::Matchers::Contains;
 
 namespace {
-
-constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
 
 std::string summary(const Result& result, const SummaryOptions& options = {}) {
   std::ostringstream out;

@@ -1,19 +1,13 @@
 #include "bothways/report/words.hpp"
 
 #include "bothways/report/escape.hpp"
+#include "lib/report/sample.hpp"
 
 #include <catch2/catch.hpp>
 
-#include <limits>
 #include <sstream>
 
 using namespace bothways;
-
-namespace {
-
-constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
-
-}  // namespace
 
 TEST_CASE("a heading has its compass word", "[report]") {
   CHECK(direction_words(0) == "N 0°");

@@ -22,12 +22,12 @@ double time_to_mph(const Truth& truth, std::size_t start, double mph) {
   return crossing_s(truth, run, Speed::from_mph(mph)).value() - run.movement_s;
 }
 
-const double top_mps = Speed::from_mph(51).mps();
+const double lift_mps = Speed::from_mph(51).mps();
 
 /// Standing starts both ways over the same stretch, at full force from the first instant.
 Truth there_and_back(const Road& road) {
-  Script script = one_way(top_mps, 150.0, 5.0);
-  append(script, one_way(top_mps, 150.0, 5.0));
+  Script script = one_way(lift_mps, 150.0, 5.0);
+  append(script, one_way(lift_mps, 150.0, 5.0));
   return ride(plain_scooter(), road, script);
 }
 
@@ -52,7 +52,7 @@ double pointwise_s(const Truth& one, std::size_t one_start, const Truth& other, 
 
 TEST_CASE("the simulated scooter takes the times of the reference model", "[simulate]") {
   // min(650 N, 12 hp / v), 200 kg, 210 kg effective; ODE and quadrature agree to 1e-7 for these figures.
-  const Truth truth = ride(plain_scooter(), {}, {stand(5.0), full_start(top_mps)});
+  const Truth truth = ride(plain_scooter(), {}, {stand(5.0), full_start(lift_mps)});
   REQUIRE(truth.starts.size() == 1);
   CHECK(truth.starts[0].movement_s == 5.0);
   CHECK_THAT(time_to_mph(truth, 0, 30), WithinAbs(4.6919, 1e-4));
@@ -140,7 +140,7 @@ TEST_CASE("on a road that bends only runs over the same stretch cancel the slope
     Road road = climb;
     road.bend_per_m = heading_sign * 1e-4;
     road.bend_x_m = bend_x_m;
-    return ride(plain_scooter(), road, {stand(1.0), full_start(top_mps)});
+    return ride(plain_scooter(), road, {stand(1.0), full_start(lift_mps)});
   };
   const Truth up = from(0.0, 1.0);
   const Truth down = from(reach_m, 1.0);  // the other end of the climb, seen in the direction of travel
@@ -152,8 +152,8 @@ TEST_CASE("on a road that bends only runs over the same stretch cancel the slope
 }
 
 TEST_CASE("a creeping clutch moves off late and needs longer for the first foot", "[simulate]") {
-  const Truth plain = ride(plain_scooter(), {}, {stand(5.0), full_start(top_mps)});
-  const Truth creeping = ride(scooter(0.3), {}, {stand(5.0), full_start(top_mps)});
+  const Truth plain = ride(plain_scooter(), {}, {stand(5.0), full_start(lift_mps)});
+  const Truth creeping = ride(scooter(0.3), {}, {stand(5.0), full_start(lift_mps)});
   const double plain_foot_s = plain.starts[0].foot_s - plain.starts[0].movement_s;
   const double creeping_foot_s = creeping.starts[0].foot_s - creeping.starts[0].movement_s;
   CHECK_THAT(plain_foot_s, WithinAbs(std::sqrt(2.0 * 0.3048 / 2.957), 0.002));
@@ -162,8 +162,8 @@ TEST_CASE("a creeping clutch moves off late and needs longer for the first foot"
 }
 
 TEST_CASE("a gear change takes about as long as its gap", "[simulate]") {
-  const Truth with = ride(geared_motorcycle(0.3), {}, {full_start(top_mps)});
-  const Truth without = ride(geared_motorcycle(0.1), {}, {full_start(top_mps)});
+  const Truth with = ride(geared_motorcycle(0.3), {}, {full_start(lift_mps)});
+  const Truth without = ride(geared_motorcycle(0.1), {}, {full_start(lift_mps)});
   // three changes of 0.2 s more each, and the speed lost by air and rolling resistance in them
   CHECK_THAT(time_to_mph(with, 0, 50) - time_to_mph(without, 0, 50), WithinAbs(0.66, 0.1));
 }
@@ -175,8 +175,8 @@ TEST_CASE("a script's starts are recorded with their kinds and the truth never r
   append(script, jab(random));
   append(script, rolling_start(20.0, random));
   append(script, aborted(random));
-  append(script, one_way(top_mps, 280.0, 12.0));
-  append(script, one_way(top_mps, 280.0, 12.0));
+  append(script, one_way(lift_mps, 280.0, 12.0));
+  append(script, one_way(lift_mps, 280.0, 12.0));
   const Truth truth = ride(scooter(), {.slope = 0.01, .gust_sd_mps = 0.5}, script, 9, {0.01, 0.1, 0.1});
   std::vector<StartKind> kinds;
   for (const auto& start : truth.starts) {
@@ -201,7 +201,7 @@ TEST_CASE("a script's starts are recorded with their kinds and the truth never r
 }
 
 TEST_CASE("the same seed gives the same ride and another seed another", "[simulate]") {
-  const Script script = one_way(top_mps, 280.0, 10.0);
+  const Script script = one_way(lift_mps, 280.0, 10.0);
   const Road gusty{.wind_mps = 1.0, .gust_sd_mps = 0.5};
   const auto last = [&](std::uint64_t seed) {
     return ride(scooter(), gusty, script, seed, {0.01, 0.1, 0.1}).rows.back();

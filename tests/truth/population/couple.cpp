@@ -14,7 +14,6 @@ namespace bothways::population {
 
 namespace {
 
-constexpr Instant morning{1'777'887'000'000'000};
 constexpr double hour_s = 3600.0;
 constexpr double day_s = 24.0 * hour_s;
 

@@ -48,7 +48,7 @@ class Recorder {
         random_(seed),
         exact_(truth),
         speed_(truth, device.smoothing),
-        place_(truth, device.positions_smoothed ? device.smoothing : Smoothing{}),
+        place_(truth, device.positions_smoothed ? device.smoothing : DeviceSmoothing{}),
         noise_(device, random_),
         error_(device, random_),
         hold_(device) {}

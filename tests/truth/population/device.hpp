@@ -21,7 +21,7 @@ inline constexpr int kinds = 5;
 [[nodiscard]] const char* to_string(Kind kind);
 
 /// How a receiver smooths inside. delay_s: by how much the smoothing delays; 0: it does not smooth.
-struct Smoothing {
+struct DeviceSmoothing {
   enum class Law {
     first,   ///< first order, time constant delay_s
     second,  ///< two of first order, each of half the delay
@@ -52,7 +52,7 @@ struct Device {
   double burst_s = 1.0;         ///< mean time that they come together
   bool two_axes = true;         ///< a reading is the length of a vector; false: of its part along the road
 
-  Smoothing smoothing;
+  DeviceSmoothing smoothing;
   bool positions_smoothed = true;  ///< by the same filter
   double stamp_delay_s = 0.0;      ///< stamps are late by this; negative: early
   double speed_delay_s = 0.0;      ///< speeds further behind

@@ -33,8 +33,8 @@ Device quiet_device() {
   return device;
 }
 
-Smoothing smoothing_of(int law, double delay_s) {
-  return {static_cast<Smoothing::Law>(law), delay_s};
+DeviceSmoothing smoothing_of(int law, double delay_s) {
+  return {static_cast<DeviceSmoothing::Law>(law), delay_s};
 }
 
 /// Noise along the road of many readings at a steady speed.
@@ -93,7 +93,7 @@ TEST_CASE("every law of smoothing delays a ramp by what it says", "[population]"
 }
 
 TEST_CASE("the gain of a boxcar is that of a mean", "[population]") {
-  CHECK_THAT(Filter::gain({Smoothing::Law::boxcar, 0.2}), WithinRel(1.0 / std::sqrt(40.0), 1e-9));
+  CHECK_THAT(Filter::gain({DeviceSmoothing::Law::boxcar, 0.2}), WithinRel(1.0 / std::sqrt(40.0), 1e-9));
 }
 
 TEST_CASE("smoothed speeds and positions are late alike, and stamps later still", "[population]") {
@@ -147,7 +147,7 @@ TEST_CASE("errors a second apart correlate as the device says", "[population]") 
 
 TEST_CASE("noise before the filter is coloured and as large as the other", "[population]") {
   Device device = plain_device(Kind::logger);
-  device.smoothing = {Smoothing::Law::first, 0.2};
+  device.smoothing = {DeviceSmoothing::Law::first, 0.2};
   device.before_share = 1.0;
   const std::vector<double> readings = noise_at(device, 20.0);
   CHECK_THAT(sd_of(readings), WithinRel(0.05, 0.03));

@@ -54,7 +54,7 @@ void draw_noise(Device& d, sim::Random& random) {
 }
 
 void draw_smoothing(Device& d, sim::Random& random) {
-  d.smoothing.law = static_cast<Smoothing::Law>(random.integer(0, 2));
+  d.smoothing.law = static_cast<DeviceSmoothing::Law>(random.integer(0, 2));
   const double delay_s = even(random, range::smoothing_s);
   d.smoothing.delay_s = chance(random, range::no_smoothing) ? 0.0 : delay_s;
   d.positions_smoothed = !chance(random, range::speed_alone) || !d.with_speed();

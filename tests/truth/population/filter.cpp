@@ -5,10 +5,11 @@
 
 namespace bothways::population {
 
-Filter::Filter(const Smoothing& smoothing, double first) : smoothing_(smoothing), stages_{first, first} {
-  const int orders = smoothing.law == Smoothing::Law::second ? 2 : 1;
+Filter::Filter(const DeviceSmoothing& smoothing, double first)
+    : smoothing_(smoothing), stages_{first, first} {
+  const int orders = smoothing.law == DeviceSmoothing::Law::second ? 2 : 1;
   keep_ = std::exp(-filter_step_s * orders / std::max(1e-9, smoothing.delay_s));
-  if (smoothing.law == Smoothing::Law::boxcar) {
+  if (smoothing.law == DeviceSmoothing::Law::boxcar) {
     const double steps = std::max(1.0, std::round(2.0 * smoothing.delay_s / filter_step_s));
     window_.assign(static_cast<std::size_t>(steps), first);
     sum_ = first * steps;
@@ -16,21 +17,21 @@ Filter::Filter(const Smoothing& smoothing, double first) : smoothing_(smoothing)
 }
 
 double Filter::step(double value) {
-  if (smoothing_.law == Smoothing::Law::boxcar) {
+  if (smoothing_.law == DeviceSmoothing::Law::boxcar) {
     sum_ += value - window_[next_];
     window_[next_] = value;
     next_ = (next_ + 1) % window_.size();
     return sum_ / static_cast<double>(window_.size());
   }
   stages_[0] = keep_ * stages_[0] + (1.0 - keep_) * value;
-  if (smoothing_.law == Smoothing::Law::first) {
+  if (smoothing_.law == DeviceSmoothing::Law::first) {
     return stages_[0];
   }
   stages_[1] = keep_ * stages_[1] + (1.0 - keep_) * stages_[0];
   return stages_[1];
 }
 
-double Filter::gain(const Smoothing& smoothing) {
+double Filter::gain(const DeviceSmoothing& smoothing) {
   Filter filter(smoothing, 0.0);
   double square = 0.0;
   for (int i = 0; i < 1000; ++i) {  // ten seconds: longer than any answer
@@ -40,7 +41,7 @@ double Filter::gain(const Smoothing& smoothing) {
   return std::sqrt(square);
 }
 
-SmoothedMotion::SmoothedMotion(const sim::Truth& truth, const Smoothing& smoothing)
+SmoothedMotion::SmoothedMotion(const sim::Truth& truth, const DeviceSmoothing& smoothing)
     : reader_(truth),
       smooths_(smoothing.delay_s > 0.0),
       filters_{Filter(smoothing, 0.0), Filter(smoothing, 0.0), Filter(smoothing, truth.rows.front().x_m),

@@ -13,13 +13,13 @@ inline constexpr double filter_step_s = 0.01;
 
 class Filter {
  public:
-  Filter(const Smoothing& smoothing, double first);
+  Filter(const DeviceSmoothing& smoothing, double first);
   double step(double value);  ///< takes the next input and gives the output there
   /// sd of the output for independent inputs of sd 1.
-  [[nodiscard]] static double gain(const Smoothing& smoothing);
+  [[nodiscard]] static double gain(const DeviceSmoothing& smoothing);
 
  private:
-  Smoothing smoothing_;
+  DeviceSmoothing smoothing_;
   double keep_ = 0.0;               ///< of one stage, a step
   std::array<double, 2> stages_{};  ///< first and second order
   std::vector<double> window_;      ///< boxcar
@@ -37,7 +37,7 @@ struct Motion {
 
 class SmoothedMotion {
  public:
-  SmoothedMotion(const sim::Truth& truth, const Smoothing& smoothing);
+  SmoothedMotion(const sim::Truth& truth, const DeviceSmoothing& smoothing);
   /// At t_s, a time not before that of the last call; before the ride it stands where it began.
   [[nodiscard]] Motion at(double t_s);
 

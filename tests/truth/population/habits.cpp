@@ -8,7 +8,7 @@ namespace bothways::population {
 
 namespace {
 
-using Law = Smoothing::Law;
+using Law = DeviceSmoothing::Law;
 
 Habit smoothing(const char* name, Law law, double delay_s, bool positions_too = true) {
   return {name,

@@ -15,7 +15,6 @@ namespace bothways::population {
 
 namespace {
 
-constexpr Instant morning{1'777'887'000'000'000};
 constexpr double start_gain_mps = 2.5;  // a start that gains less is none (docs/method.md, section 3)
 constexpr double too_near = 0.93;       // lifted this near below a mark: either answer is right
 

@@ -8,6 +8,9 @@
 
 namespace bothways::population {
 
+/// When rides begin: 2026-05-04T09:30:00Z.
+inline constexpr Instant morning{1'777'887'000'000'000};
+
 /// The times of a machine on a level road in still air, s; NaN where it does not come so far.
 [[nodiscard]] std::vector<double> level_times_s(const Machine& machine, double air_kg_m3);
 

@@ -43,8 +43,8 @@ inline constexpr Range correlation{0.0, 0.9};
 // Share of the quick noise that enters before the receiver's own filter, and is coloured by it. No source.
 inline constexpr Range before_filter{0.0, 1.0};
 
-// Smoothing inside the receiver, s of delay it causes, by any of three laws. Logs beside a reference: 0 to
-// 0.2 by one phone, 0.2 to 0.7 (flat) by others; timing gates: as 0.25 of the time constant of a sprint
+// DeviceSmoothing inside the receiver, s of delay it causes, by any of three laws. Logs beside a reference: 0
+// to 0.2 by one phone, 0.2 to 0.7 (flat) by others; timing gates: as 0.25 of the time constant of a sprint
 // [HOPPE18].
 inline constexpr Range smoothing_s{0.0, 0.4};
 inline constexpr double no_smoothing = 0.25;  // share of receivers that do not smooth
