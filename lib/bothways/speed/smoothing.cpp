@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <numeric>
 #include <optional>
 
 namespace bothways {
@@ -27,7 +28,18 @@ constexpr std::array<double, 9> taus_s{0.0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4
 constexpr std::array<double, 9> prior_fast{0.34, 0.16, 0.12, 0.11, 0.08, 0.07, 0.06, 0.04, 0.02};
 constexpr std::array<double, 9> prior_slow{0.24, 0.10, 0.10, 0.11, 0.12, 0.12, 0.09, 0.07, 0.05};
 constexpr double phone_speeds_below_hz = 4.0;
-constexpr double usual_taper_s = 0.2;       // of the driver's own: an exponential law
+// How a driver eases the brake at the end: gamma laws of the taper, of mean scale_s * shape. One of them
+// holds for all stops of a log; some drivers do it each time alike (common practice, no source).
+struct TaperHabit {
+  double prior = 0.0;
+  double shape = 1.0;
+  double scale_s = 0.2;
+};
+constexpr std::array taper_habits{
+    TaperHabit{0.20, 1.0, 0.1},    TaperHabit{0.20, 1.0, 0.2},    TaperHabit{0.12, 1.0, 0.4},
+    TaperHabit{0.06, 4.0, 0.05},   TaperHabit{0.06, 4.0, 0.1},    TaperHabit{0.06, 4.0, 0.15},
+    TaperHabit{0.06, 16.0, 0.012}, TaperHabit{0.06, 16.0, 0.018}, TaperHabit{0.06, 16.0, 0.025},
+    TaperHabit{0.06, 16.0, 0.032}, TaperHabit{0.06, 16.0, 0.042}};
 constexpr double common_uneven_s2 = 0.025;  // sd of what all brakes of a vehicle may have in common
 constexpr double odd_share = 0.1;           // of brakes: anything
 constexpr double odd_sd_s2 = 0.3;
@@ -124,37 +136,68 @@ double normal_density(double off, double sd) {
   return std::exp(-0.5 * off * off / (sd * sd)) / sd;
 }
 
-/// p(end of a brake | smoothing, common unevenness), over the driver's taper.
-double likelihood(const BrakeEnd& end, double tau_s, double uneven_s2) {
-  constexpr int steps = 24;
-  constexpr double longest_taper_s = 1.2;
-  double sum = 0.0;
-  double total = 0.0;
-  for (int i = 0; i < steps; ++i) {
-    const double taper_s = longest_taper_s * (i + 0.5) / steps;
-    const double prior = std::exp(-taper_s / usual_taper_s);
-    sum += prior * normal_density(end.spread_s2 - tau_s * tau_s - taper_s * taper_s - uneven_s2, end.sd_s2);
-    total += prior;
-  }
-  return (1.0 - odd_share) * sum / total + odd_share * normal_density(end.spread_s2, odd_sd_s2);
+constexpr std::size_t taper_steps = 32;
+constexpr double longest_taper_s = 1.6;
+using OverTapers = std::array<double, taper_steps>;
+
+double taper_at(std::size_t step) {
+  return longest_taper_s * (static_cast<double>(step) + 0.5) / taper_steps;
 }
 
-/// log p(ends of all brakes | smoothing): all brakes of a vehicle may be uneven alike.
+/// p(taper | habit) of each habit; the sum over the tapers is 1.
+std::array<OverTapers, taper_habits.size()> laws_of_tapers() {
+  std::array<OverTapers, taper_habits.size()> laws{};
+  for (std::size_t h = 0; h < laws.size(); ++h) {
+    double total = 0.0;
+    for (std::size_t i = 0; i < taper_steps; ++i) {
+      const double taper_s = taper_at(i);
+      laws[h][i] =
+          std::pow(taper_s, taper_habits[h].shape - 1.0) * std::exp(-taper_s / taper_habits[h].scale_s);
+      total += laws[h][i];
+    }
+    for (double& p : laws[h]) {
+      p /= total;
+    }
+  }
+  return laws;
+}
+
+/// p(end of a brake | smoothing, taper, common unevenness), of each taper.
+OverTapers likelihoods(const BrakeEnd& end, double tau_s, double uneven_s2) {
+  OverTapers out{};
+  for (std::size_t i = 0; i < taper_steps; ++i) {
+    const double taper_s = taper_at(i);
+    out[i] = normal_density(end.spread_s2 - tau_s * tau_s - taper_s * taper_s - uneven_s2, end.sd_s2);
+  }
+  return out;
+}
+
+/// log p(ends of all brakes | smoothing): one driver's habit, and all brakes of a vehicle may be uneven
+/// alike.
 double log_likelihood(const std::vector<BrakeEnd>& ends, double tau_s) {
+  static const auto laws = laws_of_tapers();
   constexpr std::array<double, 5> offs{-2.0, -1.0, 0.0, 1.0, 2.0};
-  std::array<double, offs.size()> log_p{};
-  for (std::size_t i = 0; i < offs.size(); ++i) {
-    log_p[i] = -0.5 * offs[i] * offs[i];
+  std::vector<double> log_p;
+  for (const double off : offs) {
+    std::array<double, taper_habits.size()> sum{};
     for (const BrakeEnd& end : ends) {
-      log_p[i] += std::log(likelihood(end, tau_s, offs[i] * common_uneven_s2));
+      const OverTapers p = likelihoods(end, tau_s, off * common_uneven_s2);
+      const double odd = odd_share * normal_density(end.spread_s2, odd_sd_s2);
+      for (std::size_t h = 0; h < taper_habits.size(); ++h) {
+        sum[h] +=
+            std::log((1.0 - odd_share) * std::inner_product(p.begin(), p.end(), laws[h].begin(), 0.0) + odd);
+      }
+    }
+    for (std::size_t h = 0; h < taper_habits.size(); ++h) {
+      log_p.push_back(std::log(taper_habits[h].prior) - 0.5 * off * off + sum[h]);
     }
   }
   const double most = *std::max_element(log_p.begin(), log_p.end());
-  double sum = 0.0;
+  double total = 0.0;
   for (const double l : log_p) {
-    sum += std::exp(l - most);
+    total += std::exp(l - most);
   }
-  return most + std::log(sum);
+  return most + std::log(total);
 }
 
 std::array<double, taus_s.size()> prior_of(const Receiver& r) {

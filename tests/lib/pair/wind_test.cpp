@@ -95,7 +95,7 @@ TEST_CASE("little drag times wind is calm for a scooter, but may be any wind for
 }
 
 TEST_CASE("spare power is acceleration times speed", "[pair]") {
-  const TwoRuns runs = ridden(0.0, 0.0);
+  const TwoRuns runs = out_and_back(0.0, 0.0);
   const auto power = spare_power_w_kg(std::vector<WindEvidence>{{&runs.out, &runs.back, true}});
   REQUIRE(power);
   double most = 0.0;

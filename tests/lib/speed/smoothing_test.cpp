@@ -101,6 +101,19 @@ TEST_CASE("the sharpest stop decides", "[speed]") {
   CHECK(mean_square_lag(smoothing_posterior(ends, quiet_logger())) < 0.8 * soft);
 }
 
+TEST_CASE("a driver who eases each brake alike is not taken for a receiver that smooths", "[speed]") {
+  std::vector<BrakeEnd> ends;  // tapers of 0.36 to 0.61 s
+  for (const double spread_s2 : {0.13, 0.15, 0.15, 0.16, 0.18, 0.2, 0.23, 0.23, 0.27, 0.32, 0.37}) {
+    ends.push_back({spread_s2, 0.03});
+  }
+  double sharp = 0.0;
+  for (const Smoothing& s : smoothing_posterior(ends, quiet_logger())) {
+    sharp += s.lag_s < 0.15 ? s.weight : 0.0;
+  }
+  CHECK(sharp > 0.25);
+  CHECK(sharp < 0.95);  // nor is it ruled out
+}
+
 TEST_CASE("speeds that are late against the positions are smoothed with half of the belief or more",
           "[speed]") {
   Receiver r = quiet_logger();
