@@ -35,13 +35,11 @@ concept one_of = (std::same_as<T, Ts> || ...);
 /// What is copied as it lies in memory: figures without a gap between them.
 template <typename T>
 concept Flat = std::is_arithmetic_v<T> || std::is_enum_v<T> ||
-    one_of<T, Instant, LatLon, Estimate, Range, SpeedEdge, TracePoint, PartOfLog, Smoothing, Budget,
-           SensitiveBand>;
+    one_of<T, Instant, LatLon, Estimate, Range, SpeedEdge, TracePoint, PartOfLog, Budget, SensitiveBand>;
 
 static_assert(sizeof(TracePoint) == 2 * sizeof(double) && sizeof(Estimate) == 4 * sizeof(double) &&
               sizeof(SpeedEdge) == 4 * sizeof(double) && sizeof(Budget) == 7 * sizeof(double) &&
-              sizeof(SensitiveBand) == 5 * sizeof(double) && sizeof(PartOfLog) == 2 * sizeof(double) &&
-              sizeof(Smoothing) == 2 * sizeof(double));
+              sizeof(SensitiveBand) == 5 * sizeof(double) && sizeof(PartOfLog) == 2 * sizeof(double));
 
 class Packer {
  public:

@@ -25,7 +25,7 @@ struct TimeGrid {
 /// one call of fitting; it refers to the window.
 struct BackwardPass {
   const LaunchWindow& window;
-  LaunchModel model;                            ///< with the lag of the hypothesis
+  LaunchModel model;                            ///< with the smoothing of the hypothesis
   numeric::State row = numeric::State::Zero();  ///< of its readings
   TimeGrid grid;
   std::size_t linear_from = 0;              ///< from this time of the grid on
@@ -34,8 +34,8 @@ struct BackwardPass {
   std::vector<numeric::BackwardGain> gain;  ///< (n - 1) filled from linear_from on
   std::vector<numeric::Information> info;   ///< (n) of the readings from each time on; likewise
 };
-[[nodiscard]] BackwardPass backward_pass(const LaunchWindow& window, const LaunchModel& model, double lag_s,
-                                         double early_jerk_factor);
+[[nodiscard]] BackwardPass backward_pass(const LaunchWindow& window, const LaunchModel& model,
+                                         const LaunchHypothesis& hypothesis);
 
 /// Variance of a reading in motion.
 [[nodiscard]] double variance_in_motion(const BackwardPass& pass, const Reading& reading);

@@ -80,8 +80,7 @@ double log_likelihood_of(const std::vector<PlacedLaunch>& launches, const Launch
                          const LaunchHypothesis& h) {
   double total = 0.0;
   for (const PlacedLaunch& launch : launches) {
-    total += launch_log_likelihood(backward_pass(*launch.window, model, h.lag_s, h.early_jerk_factor),
-                                   h.shape, launch.t0_s);
+    total += launch_log_likelihood(backward_pass(*launch.window, model, h), h.shape, launch.t0_s);
   }
   return total;
 }
@@ -174,9 +173,10 @@ std::vector<WeightedHypothesis> weighted(const std::vector<LaunchHypothesis>& hy
   return weighted_hypotheses(hypotheses, evidence_of(hypotheses, model, windows, grid), most);
 }
 
-std::size_t candidate_of(const std::vector<Smoothing>& smoothing, double lag_s) {
-  const auto found = std::find_if(smoothing.begin(), smoothing.end(),
-                                  [&](const Smoothing& candidate) { return candidate.lag_s == lag_s; });
+std::size_t candidate_of(const std::vector<Smoothing>& smoothing, const SpeedFilter& filter) {
+  const auto found = std::find_if(smoothing.begin(), smoothing.end(), [&](const Smoothing& candidate) {
+    return SpeedFilter{candidate.lag_s, candidate.tracks_acceleration} == filter;
+  });
   return static_cast<std::size_t>(found - smoothing.begin());
 }
 
@@ -190,7 +190,7 @@ std::vector<std::vector<WeightedHypothesis>> own_hypotheses(const std::vector<La
     const auto hypotheses = gentle_hypotheses(smoothing, own_full_acceleration(window, model, settled));
     own.push_back(weighted(hypotheses, model, {window}, evidence_grid, most_own));
     for (WeightedHypothesis& h : own.back()) {  // starts that are unlike share the receiver alone
-      h.part = candidate_of(smoothing, h.hypothesis.lag_s);
+      h.part = candidate_of(smoothing, filter_of(h.hypothesis));
     }
   }
   return own;

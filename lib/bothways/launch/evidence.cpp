@@ -40,6 +40,11 @@ double best_log_evidence(const std::vector<Evidence>& all) {
   return best;
 }
 
+/// By how much its smoothing shows a steady pull late.
+double delay_s(const LaunchHypothesis& h) {
+  return h.tracks_acceleration ? 0.0 : h.lag_s;
+}
+
 /// Adds one start's evidence to that of the hypotheses not yet ruled out.
 void add_start(const std::vector<LaunchHypothesis>& hypotheses, const LaunchModel& model,
                const LaunchWindow& window, const LaunchGrid& grid, std::vector<Evidence>& evidence) {
@@ -55,20 +60,20 @@ void add_start(const std::vector<LaunchHypothesis>& hypotheses, const LaunchMode
       instant_posteriors(launch_part(window), model, tried, grid);
   for (std::size_t i = 0; i < at.size(); ++i) {
     evidence[at[i]].log_evidence += posteriors[i].log_evidence;
-    evidence[at[i]].clock_s.push_back(posteriors[i].mean_s() + tried[i].foot_s + tried[i].lag_s);
+    evidence[at[i]].clock_s.push_back(posteriors[i].mean_s() + tried[i].foot_s + delay_s(tried[i]));
   }
 }
 
 /// Those out of reach of the best, but for the best ones of each smoothing.
 void rule_out(const std::vector<LaunchHypothesis>& hypotheses, std::vector<Evidence>& evidence) {
   const double best_of_all = best_log_evidence(evidence);
-  std::map<double, double> best;
+  std::map<SpeedFilter, double> best;
   for (std::size_t i = 0; i < hypotheses.size(); ++i) {
-    const auto at = best.try_emplace(hypotheses[i].lag_s, ruled_out).first;
+    const auto at = best.try_emplace(filter_of(hypotheses[i]), ruled_out).first;
     at->second = std::max(at->second, evidence[i].log_evidence);
   }
   for (std::size_t i = 0; i < hypotheses.size(); ++i) {
-    const double behind = best[hypotheses[i].lag_s] - evidence[i].log_evidence;
+    const double behind = best[filter_of(hypotheses[i])] - evidence[i].log_evidence;
     if (behind > near_best && evidence[i].log_evidence < best_of_all - out_of_reach) {
       evidence[i].log_evidence = ruled_out;
     }
@@ -148,29 +153,29 @@ std::vector<Component> normalised(const std::vector<Component>& all, double leas
 /// shapes are crude. With a probability a launch is like none of them, and then says nothing of the
 /// smoothing.
 void temper_smoothing(const std::vector<LaunchHypothesis>& hypotheses, std::vector<Component>& components) {
-  std::map<double, double> prior;
-  std::map<double, double> posterior;
+  std::map<SpeedFilter, double> prior;
+  std::map<SpeedFilter, double> posterior;
   double all_prior = 0.0;
   double all_posterior = 0.0;
   for (const Component& c : components) {
     const LaunchHypothesis& h = hypotheses[c.index];
-    prior[h.lag_s] += h.prior;
-    posterior[h.lag_s] += c.weight;
+    prior[filter_of(h)] += h.prior;
+    posterior[filter_of(h)] += c.weight;
     all_prior += h.prior;
     all_posterior += c.weight;
   }
   double all_tempered = 0.0;
-  std::map<double, double> tempered;
-  for (const auto& [lag_s, p] : posterior) {
-    const double odds = p / all_posterior / (prior[lag_s] / all_prior);
-    tempered[lag_s] = p > 0.0 ? prior[lag_s] / all_prior * std::pow(odds, smoothing_exponent) : 0.0;
-    all_tempered += tempered[lag_s];
+  std::map<SpeedFilter, double> tempered;
+  for (const auto& [filter, p] : posterior) {
+    const double odds = p / all_posterior / (prior[filter] / all_prior);
+    tempered[filter] = p > 0.0 ? prior[filter] / all_prior * std::pow(odds, smoothing_exponent) : 0.0;
+    all_tempered += tempered[filter];
   }
   for (Component& c : components) {
-    const double lag_s = hypotheses[c.index].lag_s;
+    const SpeedFilter filter = filter_of(hypotheses[c.index]);
     const double p =
-        (1.0 - unlike_share) * tempered[lag_s] / all_tempered + unlike_share * prior[lag_s] / all_prior;
-    c.weight = posterior[lag_s] > 0.0 ? c.weight / posterior[lag_s] * p : 0.0;
+        (1.0 - unlike_share) * tempered[filter] / all_tempered + unlike_share * prior[filter] / all_prior;
+    c.weight = posterior[filter] > 0.0 ? c.weight / posterior[filter] * p : 0.0;
   }
 }
 

@@ -2,6 +2,7 @@
 
 #include "bothways/speed/series.hpp"
 
+#include <compare>
 #include <cstddef>
 #include <vector>
 
@@ -26,7 +27,18 @@ struct LaunchHypothesis {
   double early_jerk_factor = 1.0;  ///< of the jerk density up to about 2 m/s
   double prior = 1.0;              ///< weight before any launch, beside other hypotheses
   double foot_s = 0.4;  ///< from first movement to the first foot: by its shape, else by full acceleration
+  bool tracks_acceleration = false;  ///< that smoothing is a tracker's
 };
+
+/// The receiver's part of a hypothesis.
+struct SpeedFilter {
+  double lag_s = 0.0;
+  bool tracks_acceleration = false;
+  auto operator<=>(const SpeedFilter&) const = default;
+};
+[[nodiscard]] inline SpeedFilter filter_of(const LaunchHypothesis& h) {
+  return {h.lag_s, h.tracks_acceleration};
+}
 
 /// A hypothesis and its posterior model weight.
 struct WeightedHypothesis {

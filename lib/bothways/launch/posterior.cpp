@@ -78,9 +78,9 @@ class PassOf {
   PassOf(const LaunchWindow& window, const LaunchModel& model) : window_(window), model_(model) {}
 
   const BackwardPass& operator()(const LaunchHypothesis& h) {
-    if (!pass_ || h.lag_s != lag_s_ || h.early_jerk_factor != early_jerk_factor_) {
-      pass_.emplace(backward_pass(window_, model_, h.lag_s, h.early_jerk_factor));
-      lag_s_ = h.lag_s;
+    if (!pass_ || filter_of(h) != filter_ || h.early_jerk_factor != early_jerk_factor_) {
+      pass_.emplace(backward_pass(window_, model_, h));
+      filter_ = filter_of(h);
       early_jerk_factor_ = h.early_jerk_factor;
     }
     return *pass_;
@@ -90,7 +90,7 @@ class PassOf {
   const LaunchWindow& window_;
   const LaunchModel& model_;
   std::optional<BackwardPass> pass_;
-  double lag_s_ = 0.0;
+  SpeedFilter filter_;
   double early_jerk_factor_ = 1.0;
 };
 
@@ -157,7 +157,7 @@ LaunchPosterior launch_posterior(const LaunchWindow& window, const LaunchModel& 
 
 SmoothedPath likeliest_path(const LaunchWindow& window, const LaunchModel& model,
                             const LaunchHypothesis& hypothesis, const LaunchGrid& grid) {
-  const BackwardPass pass = backward_pass(window, model, hypothesis.lag_s, hypothesis.early_jerk_factor);
+  const BackwardPass pass = backward_pass(window, model, hypothesis);
   const InstantPosterior posterior = instant_posterior(pass, hypothesis.shape, grid);
   const auto best = std::max_element(posterior.weight.begin(), posterior.weight.end());
   return smoothed_path(pass, hypothesis.shape,

@@ -27,14 +27,37 @@ double lagged_response(double k, double lag_s, double u) {
   return decay_integral(k, u) - std::exp(-b * u) * (k < b ? std::expm1((b - k) * u) / (b - k) : u);
 }
 
-/// s, v, a and y at u seconds after a unit step of acceleration.
+/// The integral of t exp(-c t) over 0..u.
+double first_moment(double c, double u) {
+  constexpr double small = 1e-2;  // below it the closed form cancels
+  const double x = c * u;
+  return std::abs(x) < small ? u * u * (1.0 / 2.0 + x * (-1.0 / 3.0 + x * (1.0 / 8.0 - x / 30.0)))
+                             : (-std::expm1(-x) - x * std::exp(-x)) / (c * c);
+}
+
+/// y2 of tau y2' = y - y2 likewise: the integral over 0..u of exp(-k w) (1 - exp(-b x) (1 + b x)), x = u - w.
+double twice_lagged_response(double k, double lag_s, double u) {
+  const double b = 1.0 / lag_s;
+  const double c = b - k;
+  const double first = c == 0.0 ? u : -std::expm1(-c * u) / c;
+  return decay_integral(k, u) - std::exp(-k * u) * (first + b * first_moment(c, u));
+}
+
+bool has_lag(const MotionModel& model) {
+  return model.lag_s >= least_lag_s;
+}
+
+/// s, v, a, y and y2 at u seconds after a unit step of acceleration.
 State acceleration_response(const MotionModel& model, double u) {
   const double k = model.accel_decay_per_s;
   State x = State::Zero();
   x(i_s) = decay_double_integral(k, u);
   x(i_v) = decay_integral(k, u);
   x(i_a) = std::exp(-k * u);
-  x(i_y) = model.lag_s >= least_lag_s ? lagged_response(k, model.lag_s, u) : 0.0;
+  x(i_y) = has_lag(model) ? lagged_response(k, model.lag_s, u) : 0.0;
+  if (has_lag(model) && model.tracks_acceleration) {
+    x(i_y2) = twice_lagged_response(k, model.lag_s, u);
+  }
   return x;
 }
 
@@ -69,6 +92,14 @@ void add_stray(const MotionModel& model, double dt_s, Transition& step) {
   step.q(i_e, i_e) += density * (aa - 2.0 * ab + bb) / ((b - a) * (b - a));
 }
 
+/// tau y2' = y - y2.
+void add_second_lag(const MotionModel& model, double dt_s, Transition& step) {
+  const double x = dt_s / model.lag_s;
+  step.f(i_y2, i_y2) = std::exp(-x);
+  step.f(i_y2, i_y) = x * std::exp(-x);
+  step.f(i_y2, i_v) = -std::expm1(-x) - x * std::exp(-x);
+}
+
 }  // namespace
 
 Transition transition_of(const MotionModel& model, double dt_s, double jerk_factor) {
@@ -76,14 +107,16 @@ Transition transition_of(const MotionModel& model, double dt_s, double jerk_fact
   const double q = model.jerk_density * jerk_factor;
   step.f(i_s, i_v) = dt_s;
   step.f.col(i_a) = acceleration_response(model, dt_s);
-  step.f(i_y, i_y) = model.lag_s >= least_lag_s ? std::exp(-dt_s / model.lag_s) : 0.0;  // 0: y is not used
-  step.f(i_y, i_v) = model.lag_s >= least_lag_s ? -std::expm1(-dt_s / model.lag_s) : 0.0;
+  step.f(i_y, i_y) = has_lag(model) ? std::exp(-dt_s / model.lag_s) : 0.0;  // 0: y is not used
+  step.f(i_y, i_v) = has_lag(model) ? -std::expm1(-dt_s / model.lag_s) : 0.0;
   add_jerk(model, q, dt_s, step);
   const double keep = std::exp(-dt_s / model.slow_time_s);
   step.f(i_e, i_e) = keep;
   step.q(i_e, i_e) = model.slow_sd * model.slow_sd * (1.0 - keep * keep);
   if (model.stray_sd > 0.0) {
     add_stray(model, dt_s, step);
+  } else if (has_lag(model) && model.tracks_acceleration) {
+    add_second_lag(model, dt_s, step);
   } else {
     step.f(i_r, i_r) = 0.0;
   }
@@ -97,7 +130,12 @@ Transition joined(const Transition& first, const Transition& second) {
 
 State speed_row(const MotionModel& model) {
   State h = State::Zero();
-  h(model.lag_s >= least_lag_s ? i_y : i_v) = 1.0;
+  if (has_lag(model) && model.tracks_acceleration) {
+    h(i_y) = 2.0;
+    h(i_y2) = -1.0;
+  } else {
+    h(has_lag(model) ? i_y : i_v) = 1.0;
+  }
   h(i_e) = 1.0;
   return h;
 }

@@ -9,11 +9,12 @@ namespace bothways::numeric {
 
 /// State of a vehicle seen through a receiver: travel s (m), speed v (m/s), acceleration a (m/s^2), the
 /// slowly drifting error of the reading e, the speed as the receiver's internal smoothing shows it, y (m/s),
-/// and the rate r at which a filtered position goes astray (m/s).
+/// and the rate r at which a filtered position goes astray (m/s) or, where readings are speeds of a receiver
+/// that tracks acceleration, y smoothed once more, y2 (m/s): no log has both.
 inline constexpr int state_size = 6;
 using State = Eigen::Matrix<double, state_size, 1>;
 using StateMatrix = Eigen::Matrix<double, state_size, state_size>;
-enum StateIndex { i_s = 0, i_v = 1, i_a = 2, i_e = 3, i_y = 4, i_r = 5 };
+enum StateIndex { i_s = 0, i_v = 1, i_a = 2, i_e = 3, i_y = 4, i_r = 5, i_y2 = 5 };
 
 /// Parameters of the continuous-time model, eq. (1.1) of docs/method.md.
 struct MotionModel {
@@ -24,6 +25,7 @@ struct MotionModel {
   double stray_sd = 0.0;           ///< sd_r, stationary sd of r, m/s, >= 0; 0: r is not used
   double stray_time_s = 2.0;       ///< T_r, correlation time of r, s, > 0, not T
   double accel_decay_per_s = 0.0;  ///< 1 / T_a, >= 0: a falls towards 0 in T_a; 0: a is a Wiener process
+  bool tracks_acceleration = false;  ///< speeds are read as 2 y - y2; not with stray_sd > 0
 };
 
 /// One step of dt: x' = F x + g j + w, w ~ N(0, Q), for a known constant jerk j (m/s^3) over the step.
@@ -34,16 +36,16 @@ struct Transition {
 };
 
 /// Discretisation of (1.1) over dt > 0 s [SS19]. F is exact; what the noise of a leaves by a five-point
-/// quadrature: exact for s, v and a without decay and to 1e-10 with it, for y to 1e-6 of the value up to
-/// dt = tau and 3e-4 beyond.
+/// quadrature: exact for s, v and a without decay and to 1e-10 with it, for y and y2 to 1e-6 of the value up
+/// to dt = tau and 3e-4 beyond.
 /// @param jerk_factor  scales the jerk density of this step only
 [[nodiscard]] Transition transition_of(const MotionModel& model, double dt_s, double jerk_factor = 1.0);
 
 /// Two steps one after the other as one, of the same jerk.
 [[nodiscard]] Transition joined(const Transition& first, const Transition& second);
 
-/// Measurement rows h of z = h x + white noise, eq. (1.2): speed readings see y (v without lag) + e,
-/// positions see s + e.
+/// Measurement rows h of z = h x + white noise, eq. (1.2): speed readings see y (v without lag, 2 y - y2 of a
+/// receiver that tracks acceleration) + e, positions see s + e.
 [[nodiscard]] State speed_row(const MotionModel& model);
 [[nodiscard]] State position_row();
 

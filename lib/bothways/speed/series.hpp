@@ -20,10 +20,12 @@ enum class SpeedSource { reported, positions };
 /// "reported" or "positions": the word of the output contract.
 [[nodiscard]] const char* to_string(SpeedSource source);
 
-/// One time constant of smoothing that a receiver may have.
+/// One filter that a receiver may have: a low pass of first order, or a tracker with the acceleration in its
+/// state, which shows a steady pull without lag and changes of it late, eq. (1.1).
 struct Smoothing {
-  double lag_s = 0.0;   ///< s, >= 0
-  double weight = 1.0;  ///< posterior probability
+  double lag_s = 0.0;                ///< time constant, s, >= 0
+  double weight = 1.0;               ///< posterior probability
+  bool tracks_acceleration = false;  ///< it is the tracker
 };
 
 /// What the receiver does to the truth, estimated from the log itself (docs/method.md, "The receiver").
@@ -40,7 +42,7 @@ struct Receiver {
   double zero_hold_width_mps = 0.0;      ///< how sharply that is known, m/s
   double lag_s = 0.0;                    ///< how much later speeds show the motion than positions do, s, >= 0
   double lag_sd_s = 0.0;                 ///< how well that is known, s
-  std::vector<Smoothing> smoothing{{}};  ///< time constants of its internal smoothing; weights sum to 1
+  std::vector<Smoothing> smoothing{{}};  ///< what its filter may be; weights sum to 1
   double position_white_sd_m = 0.5;      ///< independent noise of a position, one axis, m, > 0
   double position_drift_sd_m = 1.5;      ///< slowly drifting noise of a position, one axis, m, >= 0
   double position_drift_time_s = 60.0;   ///< its correlation time, s, > 0

@@ -1,26 +1,17 @@
-// docs/method.md, eq. (1.7): 2 D / a = spread_s2, tau = tau_s, taper = taper_s, unevenness = uneven_s2.
+// docs/method.md, eq. (1.7): tau = tau_s, taper = taper_s, unevenness = uneven_s2.
 #include "bothways/speed/smoothing.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <numbers>
 #include <numeric>
-#include <optional>
+#include <vector>
 
 namespace bothways {
 
 namespace {
-
-// A brake is looked at between these speeds, for its straight line, and for so long after it.
-constexpr double line_from_mps = 4.0;
-constexpr double line_to_mps = 1.0;
-constexpr double longest_brake_s = 4.0;
-constexpr double tail_s = 1.5;
-constexpr double most_hold_mps = 0.3;
-constexpr double least_decel_mps2 = 0.8;
-constexpr std::size_t least_line_rows = 3;
-constexpr double uneven_share = 0.15;  // of the travel below the line: no brake is quite even
 
 // Smoothing of receivers (facts: raw Doppler none, one phone 0 to 0.2 s, others 0.2 to 0.7 s; loggers of
 // athletes some 0.15 to 0.3 s by what they do to a sprint [HOPPE18]). Below 4 fixes a second most are phones.
@@ -28,6 +19,12 @@ constexpr std::array<double, 9> taus_s{0.0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4
 constexpr std::array<double, 9> prior_fast{0.34, 0.16, 0.12, 0.11, 0.08, 0.07, 0.06, 0.04, 0.02};
 constexpr std::array<double, 9> prior_slow{0.24, 0.10, 0.10, 0.11, 0.12, 0.12, 0.09, 0.07, 0.05};
 constexpr double phone_speeds_below_hz = 4.0;
+// Of receivers with the acceleration in the state of their tracker; slow logs show nothing of how one
+// settles.
+constexpr double tracker_share = 0.15;
+constexpr std::array<double, 4> tracker_taus_s{0.1, 0.2, 0.3, 0.4};
+constexpr std::array<double, 4> tracker_prior{0.3, 0.3, 0.25, 0.15};
+constexpr double least_tracker_weight = 0.02;
 // How a driver eases the brake at the end: gamma laws of the taper, of mean scale_s * shape. One of them
 // holds for all stops of a log; some drivers do it each time alike (common practice, no source).
 struct TaperHabit {
@@ -46,91 +43,7 @@ constexpr double odd_sd_s2 = 0.3;
 constexpr double lag_is_smoothing = 0.5;  // probability that speeds late by a lag are smoothed by it
 constexpr double least_lag_sd_s = 0.03;
 constexpr std::array<double, 4> band_ends{0.35, 0.7, 0.9, 1.0};  // of the posterior, a candidate each
-constexpr double alike_s = 1e-6;                                 // bands whose tau is the same are one
-
-/// The straight line of a brake: v = decel (zero_s - t).
-struct BrakeLine {
-  double decel_mps2 = 0.0;
-  double zero_s = 0.0;
-  double sd_at_end_mps = 0.0;  ///< of the line's speed where it ends
-};
-
-std::optional<BrakeLine> brake_line(const Stretch& s, std::size_t begin, std::size_t end, double noise_mps) {
-  const auto n = static_cast<double>(end - begin);
-  double mean_t = 0.0;
-  double mean_v = 0.0;
-  for (std::size_t i = begin; i < end; ++i) {
-    mean_t += s.t_s[i] / n;
-    mean_v += s.v_mps[i] / n;
-  }
-  double tt = 0.0;
-  double tv = 0.0;
-  for (std::size_t i = begin; i < end; ++i) {
-    tt += (s.t_s[i] - mean_t) * (s.t_s[i] - mean_t);
-    tv += (s.t_s[i] - mean_t) * (s.v_mps[i] - mean_v);
-  }
-  const double decel = -tv / tt;
-  if (!(decel > least_decel_mps2)) {
-    return std::nullopt;
-  }
-  const double to_end = s.t_s[end - 1] - mean_t;
-  return BrakeLine{decel, mean_t + mean_v / decel, noise_mps * std::sqrt(1.0 / n + to_end * to_end / tt)};
-}
-
-/// Speed of a reading near rest, the mean length of its noise taken off.
-double above_noise(double v_mps, const Receiver& r) {
-  const double mean_length = r.standing_axes == 2 ? 1.25 : 0.80;  // of normal noise, in its sd
-  return v_mps < 2.5 * r.standing_sd_mps ? v_mps - mean_length * r.standing_sd_mps : v_mps;
-}
-
-/// Whether the end of a brake is written, and not held to 0 from some speed on: what is then not written is
-/// just what tells of smoothing.
-bool is_written_to_the_end(const Stretch& s, std::size_t from, std::size_t to, double hold_mps) {
-  constexpr double hardly_moving_mps = 0.12;
-  for (std::size_t i = from; i <= to && hold_mps > hardly_moving_mps; ++i) {
-    if (s.v_mps[i] == 0.0) {
-      return s.v_mps[i - 1] < hardly_moving_mps;
-    }
-  }
-  return true;
-}
-
-/// The brake that comes to rest at a row, if it is straight and the vehicle then stands.
-std::optional<BrakeEnd> brake_end_at(const Stretch& s, std::size_t rest, const Receiver& r, double rest_mps) {
-  std::size_t end = rest;
-  while (end > 0 && s.v_mps[end - 1] < line_to_mps) {
-    --end;
-  }
-  std::size_t begin = end;
-  while (begin > 0 && s.v_mps[begin - 1] > s.v_mps[begin] - 0.3 && s.v_mps[begin - 1] < line_from_mps &&
-         s.t_s[rest] - s.t_s[begin - 1] < longest_brake_s) {
-    --begin;
-  }
-  const double noise_mps = total_noise_mps(r);
-  const auto line = end - begin >= least_line_rows ? brake_line(s, begin, end, noise_mps) : std::nullopt;
-  if (!line || s.t_s[rest] - s.t_s[end - 1] > tail_s) {
-    return std::nullopt;
-  }
-  double travel_m = 0.0;
-  double squares = 0.0;
-  std::size_t i = end - 1;
-  for (; i + 1 < s.t_s.size() && s.t_s[i] < line->zero_s + tail_s; ++i) {
-    const double dt_s = s.t_s[i + 1] - s.t_s[i];
-    if (i >= rest && s.v_mps[i] > 2.0 * rest_mps) {
-      return std::nullopt;  // it went on
-    }
-    travel_m += 0.5 * dt_s * (above_noise(s.v_mps[i], r) + above_noise(s.v_mps[i + 1], r));
-    squares += dt_s * dt_s * noise_mps * noise_mps;
-  }
-  if (s.t_s[i] < line->zero_s + tail_s || !is_written_to_the_end(s, end, i, r.zero_hold_mps)) {
-    return std::nullopt;
-  }
-  const double left_s = std::max(0.0, line->zero_s - s.t_s[end - 1]);
-  const double below_m = 0.5 * line->decel_mps2 * left_s * left_s;
-  const double sd_m =
-      std::sqrt(squares + std::pow(left_s * line->sd_at_end_mps, 2) + std::pow(uneven_share * below_m, 2));
-  return BrakeEnd{2.0 * (travel_m - below_m) / line->decel_mps2, 2.0 * sd_m / line->decel_mps2};
-}
+constexpr double alike_s = 0.05;  // bands whose tau differ by less are one
 
 double normal_density(double off, double sd) {
   return std::exp(-0.5 * off * off / (sd * sd)) / sd;
@@ -217,6 +130,13 @@ std::array<double, taus_s.size()> prior_of(const Receiver& r) {
   return prior;
 }
 
+/// Two candidates as one, with the root mean square of their time constants.
+Smoothing joined(const Smoothing& a, const Smoothing& b) {
+  const double weight = a.weight + b.weight;
+  const double squares = a.weight * a.lag_s * a.lag_s + b.weight * b.lag_s * b.lag_s;
+  return {std::sqrt(squares / weight), weight, a.tracks_acceleration};
+}
+
 /// Candidates that stand for bands of the posterior, its upper tail too, each with the root mean square tau
 /// of its band: a time from rest is off by the square of tau.
 std::vector<Smoothing> in_bands(const std::array<double, taus_s.size()>& weight) {
@@ -235,56 +155,77 @@ std::vector<Smoothing> in_bands(const std::array<double, taus_s.size()>& weight)
         left = weight[k];
       }
     }
-    const double tau_s = std::sqrt(squares / (end - begin));
-    if (out.empty() || tau_s > out.back().lag_s + alike_s) {
-      out.push_back({tau_s, 0.0});
+    const Smoothing band{std::sqrt(squares / (end - begin)), end - begin};
+    if (out.empty() || band.lag_s > out.back().lag_s + alike_s) {
+      out.push_back(band);
+    } else {
+      out.back() = joined(out.back(), band);
     }
-    out.back().weight += end - begin;
     begin = end;
   }
   return out;
 }
 
-}  // namespace
-
-std::vector<BrakeEnd> brake_ends(const std::vector<Stretch>& stretches, const Receiver& receiver,
-                                 double rest_mps) {
-  std::vector<BrakeEnd> out;
-  if (receiver.zero_hold_mps > most_hold_mps) {
-    return out;  // the end of a brake is not written
-  }
-  for (const Stretch& s : stretches) {
-    bool rode = false;  // since the last rest
-    for (std::size_t i = 1; i < s.t_s.size(); ++i) {
-      rode = rode || s.v_mps[i] > line_from_mps;
-      if (rode && s.v_mps[i] < rest_mps) {
-        rode = false;
-        if (const auto end = brake_end_at(s, i, receiver, rest_mps)) {
-          out.push_back(*end);
-        }
-      }
+/// Trackers of the posterior, two and two as one.
+std::vector<Smoothing> trackers(const std::array<double, tracker_taus_s.size()>& weight) {
+  std::vector<Smoothing> out;
+  for (std::size_t k = 0; k < weight.size(); k += 2) {
+    const Smoothing both =
+        joined({tracker_taus_s[k], weight[k], true}, {tracker_taus_s[k + 1], weight[k + 1], true});
+    if (both.weight > least_tracker_weight) {
+      out.push_back(both);
     }
   }
   return out;
 }
 
+std::vector<Smoothing> candidates(std::array<double, taus_s.size()> low_pass,
+                                  std::array<double, tracker_taus_s.size()> tracker, double total) {
+  for (double& weight : tracker) {
+    weight /= total;
+  }
+  std::vector<Smoothing> tracking = trackers(tracker);
+  const double tracked = std::accumulate(tracking.begin(), tracking.end(), 0.0,
+                                         [](double sum, const Smoothing& s) { return sum + s.weight; });
+  const double passed = std::accumulate(low_pass.begin(), low_pass.end(), 0.0);
+  for (double& weight : low_pass) {
+    weight /= passed;
+  }
+  std::vector<Smoothing> out = in_bands(low_pass);
+  for (Smoothing& s : out) {
+    s.weight *= 1.0 - tracked;
+  }
+  out.insert(out.end(), tracking.begin(), tracking.end());
+  return out;
+}
+
+}  // namespace
+
 std::vector<Smoothing> smoothing_posterior(const std::vector<BrakeEnd>& ends, const Receiver& receiver) {
-  std::array<double, taus_s.size()> log_weight{};
-  const std::array<double, taus_s.size()> prior = prior_of(receiver);
-  double most = -1e300;
+  std::array<double, taus_s.size()> low_pass = prior_of(receiver);
+  std::array<double, tracker_taus_s.size()> tracker = tracker_prior;
+  std::array<double, taus_s.size()> log_low_pass{};
+  std::array<double, tracker_taus_s.size()> log_tracker{};
   for (std::size_t k = 0; k < taus_s.size(); ++k) {
-    log_weight[k] = std::log(prior[k]) + log_likelihood(ends, taus_s[k]);
-    most = std::max(most, log_weight[k]);
+    log_low_pass[k] = log_likelihood(ends, taus_s[k]);
   }
+  for (std::size_t k = 0; k < tracker_taus_s.size(); ++k) {
+    // The speed swings through zero at a stop, and as a length the swing is travel: 2 tau^2 in (1.7).
+    log_tracker[k] = log_likelihood(ends, std::numbers::sqrt2 * tracker_taus_s[k]);
+  }
+  const double most = std::max(*std::max_element(log_low_pass.begin(), log_low_pass.end()),
+                               *std::max_element(log_tracker.begin(), log_tracker.end()));
+  const double share = receiver.rate_hz < phone_speeds_below_hz ? 0.0 : tracker_share;
   double total = 0.0;
-  for (double& w : log_weight) {
-    w = std::exp(w - most);
-    total += w;
+  for (std::size_t k = 0; k < taus_s.size(); ++k) {
+    low_pass[k] *= (1.0 - share) * std::exp(log_low_pass[k] - most);
+    total += low_pass[k];
   }
-  for (double& w : log_weight) {
-    w /= total;
+  for (std::size_t k = 0; k < tracker_taus_s.size(); ++k) {
+    tracker[k] *= share * std::exp(log_tracker[k] - most);
+    total += tracker[k];
   }
-  return in_bands(log_weight);
+  return candidates(low_pass, tracker, total);
 }
 
 }  // namespace bothways

@@ -65,7 +65,7 @@ TEST_CASE("the smoothed path and its likelihood are those of the joint normal of
   for (const DenseCase& c : dense_cases()) {
     const DenseLaunch launch = c.launch(0);
     const LaunchHypothesis& h = c.hypotheses[0].hypothesis;
-    const BackwardPass pass = backward_pass(c.window, c.model, h.lag_s, h.early_jerk_factor);
+    const BackwardPass pass = backward_pass(c.window, c.model, h);
     for (const double t0_s : {c.window.range.latest_s - 0.09, c.window.range.latest_s - 0.02}) {
       CAPTURE(c.name, t0_s);
       const SmoothedPath path = smoothed_path(pass, h.shape, t0_s);
@@ -82,7 +82,7 @@ TEST_CASE("readings near rest stand in the path as the measurements of the same 
   const DenseCase c = dense_case("speeds, near rest", false, 0.0, 0.04, 0.7);
   const DenseLaunch launch = c.launch(1);
   const LaunchHypothesis& h = c.hypotheses[1].hypothesis;
-  const BackwardPass pass = backward_pass(c.window, c.model, h.lag_s, h.early_jerk_factor);
+  const BackwardPass pass = backward_pass(c.window, c.model, h);
   const double t0_s = c.window.range.latest_s - 0.46;
   const ForwardPass forward = forward_pass(pass, h.shape, t0_s);
   REQUIRE(forward.site.size() >= 4);

@@ -57,6 +57,7 @@ DenseLaunch DenseCase::launch(std::size_t hypothesis) const {
   const LaunchHypothesis& h = hypotheses[hypothesis].hypothesis;
   DenseLaunch out{window, model, h.shape, h.early_jerk_factor};
   out.model.motion.lag_s = h.lag_s;
+  out.model.motion.tracks_acceleration = h.tracks_acceleration;
   return out;
 }
 
@@ -107,7 +108,12 @@ std::vector<DenseCase> dense_cases() {
   astray.model.motion.stray_sd = 0.3;
   astray.model.motion.stray_time_s = 1.8;
   astray.model.launch_stray_variance = 0.15;
+  DenseCase tracker = dense_case("speeds of a tracker of acceleration", false, 0.2, 0.06);
+  for (WeightedHypothesis& weighted : tracker.hypotheses) {
+    weighted.hypothesis.tracks_acceleration = true;
+  }
   return {astray,
+          tracker,
           dense_case("speeds, white noise", false, 0.0, 1e-3),
           dense_case("speeds, slow error", false, 0.0, 0.06),
           dense_case("speeds that lag", false, 0.2, 1e-3),

@@ -38,7 +38,7 @@ TEST_CASE("the weight of a launch instant is its likelihood, up to one constant"
   const LaunchModel model = model_for(0.05);
   const LaunchHypothesis h = at_once();
   const InstantPosterior instants = instant_posteriors(window, model, {h}).front();
-  const BackwardPass pass = backward_pass(window, model, h.lag_s, h.early_jerk_factor);
+  const BackwardPass pass = backward_pass(window, model, h);
   const double first = launch_log_likelihood(pass, h.shape, instants.t0_s[0]);
   for (std::size_t i = 0; i < instants.t0_s.size(); ++i) {
     const double here = launch_log_likelihood(pass, h.shape, instants.t0_s[i]);

@@ -25,8 +25,13 @@ Continuous continuous(const MotionModel& motion) {
   c.a(i_y, i_v) = 1.0 / motion.lag_s;
   c.a(i_y, i_y) = -1.0 / motion.lag_s;
   c.a(i_e, i_e) = -1.0 / motion.slow_time_s;
-  c.a(i_e, i_r) = motion.stray_sd > 0.0 ? 1.0 : 0.0;
-  c.a(i_r, i_r) = -1.0 / motion.stray_time_s;
+  if (motion.tracks_acceleration) {
+    c.a(i_y2, i_y) = 1.0 / motion.lag_s;
+    c.a(i_y2, i_y2) = -1.0 / motion.lag_s;
+  } else {
+    c.a(i_e, i_r) = motion.stray_sd > 0.0 ? 1.0 : 0.0;
+    c.a(i_r, i_r) = -1.0 / motion.stray_time_s;
+  }
   c.d(i_r, i_r) = 2.0 * motion.stray_sd * motion.stray_sd / motion.stray_time_s;
   c.d(i_a, i_a) = motion.jerk_density;
   c.d(i_e, i_e) = 2.0 * motion.slow_sd * motion.slow_sd / motion.slow_time_s;
@@ -129,6 +134,38 @@ TEST_CASE("the noise of the lagged speed is Van Loan's integral", "[numeric]") {
       CHECK(worst(transition_of(motion, dt_s).q, by_exponential(motion, dt_s).q) <
             (dt_s <= lag_s ? 1e-6 : 3e-4));
     }
+  }
+}
+
+TEST_CASE("what a tracker of acceleration shows is carried on as the model says", "[numeric]") {
+  for (const double lag_s : {0.05, 0.2, 0.4}) {
+    for (const double time_s : {4.0, 1e3}) {
+      for (const double dt_s : {0.04, 0.1, 0.25, 1.0}) {
+        MotionModel motion{7.0, lag_s, 0.08, 4.0};
+        motion.tracks_acceleration = true;
+        motion.accel_decay_per_s = 1.0 / time_s;
+        const Transition step = transition_of(motion, dt_s);
+        const Transition reference = by_exponential(motion, dt_s);
+        INFO("lag " << lag_s << " s, T_a " << time_s << " s, dt " << dt_s << " s");
+        CHECK((step.f - reference.f).cwiseAbs().maxCoeff() < 1e-11);
+        CHECK(worst(step.q, reference.q) < (dt_s <= lag_s ? 1e-5 : 2e-3));
+        CHECK((step.g - by_exponential(motion, 1.0, dt_s)).cwiseAbs().maxCoeff() < 1e-3);
+      }
+    }
+  }
+}
+
+TEST_CASE("a tracker of acceleration shows a steady pull without lag, and its begin late", "[numeric]") {
+  MotionModel motion{7.0, 0.3, 0.0, 4.0};
+  motion.tracks_acceleration = true;
+  State x = State::Zero();
+  x(i_a) = 3.0;
+  const auto shown = [&](double t_s) {
+    const State later = transition_of(motion, t_s).f * x;
+    return later(i_v) - speed_row(motion).dot(later);
+  };
+  for (const double t_s : {0.1, 0.3, 0.6, 4.0}) {  // critically damped: a t exp(-t / tau) is missing
+    CHECK_THAT(shown(t_s), WithinAbs(3.0 * t_s * std::exp(-t_s / 0.3), 1e-9));
   }
 }
 

@@ -62,12 +62,12 @@ TEST_CASE("a sharp brake shows the square of the time constant, and none without
   }
 }
 
-TEST_CASE("the weights of the smoothing sum to 1, four candidates at most", "[speed]") {
+TEST_CASE("the weights of the smoothing sum to 1, four low passes and two trackers at most", "[speed]") {
   for (const double rate_hz : {1.0, 10.0}) {
     Receiver r = quiet_logger();
     r.rate_hz = rate_hz;
     const auto all = smoothing_posterior({}, r);
-    CHECK(all.size() <= 4);
+    CHECK(all.size() <= 6);
     double sum = 0.0;
     for (const Smoothing& s : all) {
       sum += s.weight;
@@ -80,10 +80,28 @@ TEST_CASE("the upper tenth of the smoothing is a candidate of its own", "[speed]
   Receiver r = quiet_logger();
   r.rate_hz = 10.0;
   const auto all = smoothing_posterior({}, r);  // the prior: 0.06 of it at 0.4 and 0.5 s, the next at 0.3
-  REQUIRE(all.size() > 2);
-  CHECK_THAT(all.back().weight, WithinAbs(0.1, 1e-12));
-  CHECK_THAT(all.back().lag_s, WithinAbs(std::sqrt((0.04 * 0.16 + 0.02 * 0.25 + 0.04 * 0.09) / 0.1), 1e-9));
+  const auto upper = std::find_if(all.begin(), all.end(), [](const Smoothing& s) { return s.lag_s > 0.35; });
+  REQUIRE(upper != all.end());
+  CHECK_FALSE(upper->tracks_acceleration);
+  CHECK_THAT(upper->weight, WithinAbs(0.85 * 0.1, 1e-12));  // the rest are trackers
+  CHECK_THAT(upper->lag_s, WithinAbs(std::sqrt((0.04 * 0.16 + 0.02 * 0.25 + 0.04 * 0.09) / 0.1), 1e-9));
   CHECK(all.front().lag_s < 0.02);
+}
+
+TEST_CASE("a fast receiver may track acceleration until its stops are seen to be sharp", "[speed]") {
+  const auto tracking = [](const std::vector<BrakeEnd>& ends, double rate_hz) {
+    Receiver r = quiet_logger();
+    r.rate_hz = rate_hz;
+    double sum = 0.0;
+    for (const Smoothing& s : smoothing_posterior(ends, r)) {
+      sum += s.tracks_acceleration ? s.weight : 0.0;
+    }
+    return sum;
+  };
+  CHECK_THAT(tracking({}, 10.0), WithinAbs(0.15, 1e-12));
+  CHECK(tracking({}, 1.0) == 0.0);
+  CHECK(tracking(std::vector<BrakeEnd>(12, {0.0, 0.02}), 10.0) < 0.1);
+  CHECK(tracking(std::vector<BrakeEnd>(12, {0.18, 0.02}), 10.0) > 0.15);  // 2 x 0.3^2
 }
 
 TEST_CASE("sharp stops leave no smoothing, soft ones leave the prior", "[speed]") {
