@@ -1,0 +1,280 @@
+"""A ride: town, a few pairs of full-throttle starts, home; with the truth of every start."""
+import dataclasses
+import math
+
+import numpy as np
+
+import vehicles
+import world
+
+KMH, MPH = 1 / 3.6, 0.44704
+ROLLOUT = 0.3048  # m, the foot after which the clock starts
+SPLITS = (("0-30 km/h", 30 * KMH), ("0-30 mph", 30 * MPH), ("0-50 km/h", 50 * KMH), ("0-60 mph", 60 * MPH),
+          ("30-50 km/h", (30 * KMH, 50 * KMH)))
+MARKS = (("60 ft", 18.288), ("100 m", 100.0), ("201.168 m", 201.168))
+NAMES = [name for name, _ in SPLITS + MARKS]
+
+
+@dataclasses.dataclass
+class Start:
+    """A start from rest or from a roll: kind, time of first movement, s, and for a full one its true times."""
+    kind: str
+    time: float
+    times: dict = dataclasses.field(default_factory=dict)
+    movement: dict = dataclasses.field(default_factory=dict)
+    still: dict = dataclasses.field(default_factory=dict)
+
+
+def crossing(values, mark):
+    """Index with its fraction at which a series first reaches a mark, or None."""
+    above = values >= mark
+    if not above.any():
+        return None
+    i = int(np.argmax(above))
+    if i == 0:
+        return 0.0
+    return i - 1 + (mark - values[i - 1]) / (values[i] - values[i - 1])
+
+
+def split_times(speed, travel):
+    """True times, s, by the clock after the first foot and from first movement, of one start from rest."""
+    foot = crossing(travel, ROLLOUT)
+    moved = max(0, int(np.argmax(speed > 1e-6)) - 1)
+    rollout, movement = {}, {}
+    for name, mark in SPLITS + MARKS:
+        if isinstance(mark, tuple):
+            a, b = crossing(speed, mark[0]), crossing(speed, mark[1])
+            if a is not None and b is not None:
+                rollout[name] = movement[name] = (b - a) * world.STEP
+            continue
+        at = crossing(travel if (name, mark) in MARKS else speed, mark)
+        if at is not None and foot is not None:
+            rollout[name] = (at - foot) * world.STEP
+            movement[name] = (at - moved) * world.STEP
+    return rollout, movement
+
+
+def still_times(vehicle, style):
+    """Times, s, after the first foot of one start on a level road in still air."""
+    motion = world.Motion(vehicle, world.Flat(), world.Still())
+    while motion.time < 45 and (motion.travel < 210 or motion.speed < 27):
+        motion.step(min(1.0, motion.time / style.ramp), 0.0, style)
+        if motion.travel > 500:
+            break
+    r = motion.record
+    return split_times(np.array([0.0] + r["speed"]), np.array([0.0] + r["travel"]))[0]
+
+
+class Rider:
+    """Rides a vehicle by simple rules, and notes each start."""
+
+    def __init__(self, rng, motion, style, scatter):
+        self.rng, self.motion, self.style, self.scatter = rng, motion, style, scatter
+        self.starts = []
+        self.spans = []
+
+    def pull(self, wanted, cap=1.0):
+        """Throttle for an acceleration, m/s2."""
+        m = self.motion
+        against, rolling = m.resistance()
+        need = wanted * m.vehicle.mass * (1 + m.vehicle.rotating) + against + rolling
+        full = m.vehicle.full(m.speed, m.drive.gear)
+        return min(cap, max(0.0, need / full)) if full > 1 else cap
+
+    def can(self):
+        """Acceleration, m/s2, that the vehicle has from rest here."""
+        m = self.motion
+        against, rolling = m.resistance()
+        return (m.vehicle.full(2.0, 0) - against - rolling) / (m.vehicle.mass * (1 + m.vehicle.rotating))
+
+    def stand(self, seconds):
+        until = self.motion.time + seconds
+        while self.motion.time < until:
+            self.motion.step(0.0, 3.0, self.style)
+
+    def stop(self, slowing=None, to=0.0):
+        """Brakes down to a speed, softly at the end."""
+        slowing = slowing or self.rng.uniform(1.2, 3.0)
+        while self.motion.speed > to:
+            soft = min(1.0, 0.25 + self.motion.speed / 2)
+            self.motion.step(0.0, slowing * soft, self.style)
+
+    def ease(self, speed, share):
+        """Accelerates at a share of what the vehicle can, up to a speed."""
+        wanted = share * self.can()
+        end = self.motion.time + 40
+        while self.motion.speed < speed and self.motion.time < end:
+            self.motion.step(self.pull(wanted, 0.65), 0.0, self.style)
+
+    def cruise(self, metres, speed):
+        """Holds a speed, not quite, for a distance; never across the ends of the road."""
+        end = self.motion.travel + metres
+        wave = self.rng.uniform(0, 6)
+        while self.motion.travel < end:
+            wanted = 0.5 * (speed + 0.4 * math.sin(self.motion.time / 3 + wave) - self.motion.speed)
+            brake = max(0.0, -wanted - 0.3)
+            self.motion.step(self.pull(max(wanted, -0.3), 0.65), brake, self.style)
+
+    def mark(self, kind):
+        self.starts.append(Start(kind, self.motion.time))
+
+    def settle(self):
+        """Sets the time of the last start to its first movement."""
+        begin = int(round(self.starts[-1].time / world.STEP))
+        moving = np.array(self.motion.record["speed"][begin:]) > 1e-6
+        if moving.any():
+            self.starts[-1].time = (begin + int(np.argmax(moving))) * world.STEP
+
+    def open(self, style, until):
+        """Opens the throttle in full until a condition holds; the brake is let go just before."""
+        begin = self.motion.time + self.rng.uniform(0, 0.15) if self.motion.speed == 0 else self.motion.time
+        late = begin + 40
+        while not until() and self.motion.time < late:
+            self.motion.step(min(1.0, max(0.0, (self.motion.time - begin) / style.ramp)), 0.0, style)
+
+    def full_start(self, speed, metres):
+        """A start that counts: in full until a speed or a distance."""
+        style = self.style.varied(self.rng, self.scatter)
+        self.mark("full")
+        first, from_ = len(self.motion.record["speed"]) - 1, self.motion.travel
+        self.open(style, lambda: self.motion.speed >= speed or self.motion.travel - from_ >= metres)
+        r = self.motion.record
+        start = self.starts[-1]
+        start.times, start.movement = split_times(np.array(r["speed"][first:]), np.array(r["travel"][first:]) - from_)
+        start.still = still_times(self.motion.vehicle, style)
+        self.settle()
+
+    def traffic(self, limit):
+        """A start that does not count, of a kind by chance, at rest before; ends rolling below `limit`."""
+        kind = self.rng.choice(("gentle", "gentle", "brisk", "jab", "aborted", "rolling", "creep"))
+        rng = self.rng
+        self.mark(kind)
+        if kind in ("gentle", "brisk"):
+            self.ease(rng.uniform(0.6, 1.0) * limit, rng.uniform(0.2, 0.4) if kind == "gentle" else rng.uniform(0.4, 0.55))
+        elif kind == "jab":
+            self.jab(limit)
+        elif kind == "aborted":
+            self.ease(rng.uniform(1.5, 5), rng.uniform(0.3, 0.6))
+            self.stop()
+            self.settle()
+            self.stand(rng.uniform(1, 5))
+            self.mark("gentle")
+            self.ease(rng.uniform(0.6, 1.0) * limit, rng.uniform(0.2, 0.4))
+        elif kind == "rolling":
+            self.roll(limit)
+        else:
+            for _ in range(rng.integers(1, 4)):
+                self.ease(rng.uniform(0.6, 2.5), 0.2)
+                self.stop()
+                self.settle()
+                self.stand(rng.uniform(0.4, 4))
+                self.mark("creep")
+            self.ease(rng.uniform(0.6, 1.0) * limit, rng.uniform(0.2, 0.4))
+        self.settle()
+
+    def jab(self, limit):
+        """Full throttle, but let off well below the first mark; then on at ease."""
+        off = self.rng.uniform(2.5, 6.5)
+        self.open(self.style.varied(self.rng, self.scatter), lambda: self.motion.speed >= off)
+        end = self.motion.time + self.rng.uniform(0.5, 2)
+        while self.motion.time < end:
+            self.motion.step(0.0, 0.4, self.style)
+        self.settle()
+        self.ease(self.rng.uniform(0.6, 1.0) * limit, self.rng.uniform(0.2, 0.4))
+
+    def roll(self, limit):
+        """Rolls off slowly, then full throttle from the roll."""
+        self.ease(self.rng.uniform(2.5, 5), self.rng.uniform(0.2, 0.35))
+        self.cruise(self.rng.uniform(4, 25), self.motion.speed)
+        self.settle()
+        self.mark("rolling")
+        self.open(self.style.varied(self.rng, self.scatter), lambda: self.motion.speed >= limit)
+
+    def turn(self):
+        """Turns round at a walking pace."""
+        self.stop(to=2.5)
+        m = self.motion
+        m.arc = (m.place, m.side, 0.0)
+        while m.arc is not None:
+            self.motion.step(self.pull(2 * (2.3 - m.speed), 0.5), 0.0, self.style)
+
+    def through_town(self, to_place):
+        """From stop to stop until a place on the road."""
+        while True:
+            left = (to_place - self.motion.place) * self.motion.direction
+            if left < 150:
+                break
+            limit = min(self.rng.uniform(7, 13.5), 0.85 * self.motion.vehicle.top)
+            self.traffic(limit)
+            gone = self.rng.uniform(0, max(1.0, min(200.0, left - 140)))
+            self.cruise(gone, min(limit, self.motion.speed + 1))
+            self.stop()
+            self.stand(self.rng.choice((0.6, 3, 8, 20)) * self.rng.uniform(0.6, 1.4))
+
+
+@dataclasses.dataclass
+class Ride:
+    """What happened: arrays by time at 100 Hz, starts, and the vehicle's own time on a level road in still air."""
+    vehicle: vehicles.Vehicle
+    time: np.ndarray
+    x: np.ndarray
+    y: np.ndarray
+    speed: np.ndarray
+    course: np.ndarray
+    starts: list
+    own: dict
+
+
+def pairs_of_starts(rider, pairs, goal, metres):
+    """Full-throttle starts out and back, in turns or two and two."""
+    in_turns = rider.rng.uniform() < 0.75 or pairs % 2
+    order = [1, -1] * pairs if in_turns else [1, 1, -1, -1] * (pairs // 2)
+    for way in order:
+        if rider.motion.direction != way:
+            rider.cruise(rider.rng.uniform(2, 25), 4.0)
+            rider.turn()
+            rider.stop()
+        rider.stand(rider.rng.uniform(3, 15))
+        rider.full_start(goal * rider.rng.uniform(0.96, 1.04), metres)
+        rider.stop()
+
+
+def places(road, record):
+    """Coordinates, m, and course, radians clockwise from north, of all steps."""
+    place, side = np.array(record["place"]), np.array(record["side"])
+    s = np.arange(len(road.x))
+    heading = np.interp(place, s, road.heading)
+    x = np.interp(place, s, road.x) - side * np.sin(heading)
+    y = np.interp(place, s, road.y) + side * np.cos(heading)
+    way = np.where(np.array(record["direction"]) > 0, 0.0, np.pi) + np.array(record["turned"])
+    return x, y, np.mod(np.pi / 2 - heading - way, 2 * np.pi)
+
+
+def simulate(rng, vehicle, style, scatter, day, pairs):
+    """One ride. `day` is the factor of the day on the force; the vehicle's own time is without it."""
+    metres = rng.uniform(150, 330)
+    road = world.Road(rng, rng.uniform(500, 1500), 3000)
+    motion = world.Motion(vehicle, road, world.Wind(rng), place=20.0)
+    today = dataclasses.replace(style, strength=style.strength * day)
+    rider = Rider(rng, motion, today, scatter)
+    rider.stand(rng.uniform(10, 60))
+    rider.through_town(road.town + 200)
+    goal = min(rng.uniform(0.8, 0.97) * vehicle.top, rng.uniform(15, 29))
+    rider.traffic(8)
+    rider.cruise(rng.uniform(50, 150), min(8, motion.speed + 1))
+    rider.stop()
+    pairs_of_starts(rider, pairs, goal, metres)
+    rider.stand(rng.uniform(3, 10))
+    rider.traffic(9)
+    if motion.direction > 0:
+        rider.turn()
+    rider.cruise(20, 8)
+    rider.stop()
+    rider.through_town(100)
+    rider.stand(rng.uniform(5, 30))
+    x, y, course = places(road, motion.record)
+    speed = np.array(motion.record["speed"])
+    own = [still_times(vehicle, style.varied(rng, scatter)) for _ in range(8)]
+    mean = {name: float(np.mean([o[name] for o in own])) for name in NAMES if all(name in o for o in own)}
+    time = (np.arange(len(speed)) + 1) * world.STEP
+    return Ride(vehicle, time, x, y, speed, course, rider.starts, mean)
