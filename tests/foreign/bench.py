@@ -38,8 +38,7 @@ def make_ride(seed, kind, number, folder):
     scatter, change = couple.uniform(0.003, 0.015), couple.choice(CHANGES)
     if number % 2:
         style = dataclasses.replace(style, strength=1 + change)
-    device, place, dress = couple.spawn(3) if hasattr(couple, "spawn") else [
-        np.random.default_rng(couple.integers(2 ** 63, size=2)) for _ in range(3)]
+    device, place, dress = [np.random.default_rng(couple.integers(2 ** 63, size=2)) for _ in range(3)]
     day = 1 + 0.005 * own.standard_normal()
     ride = rides.simulate(own, vehicle, style, scatter, day, int(own.integers(2, 5)))
     begin = float(1_767_225_600 + int(own.integers(0, 300)) * 86_400 + int(own.integers(6, 20)) * 3600
@@ -76,6 +75,10 @@ def work(task):
     return kind, len(numbers), verdicts
 
 
+def mean(values):
+    return float(np.mean(values)) if values else math.nan
+
+
 class Row:
     """Counts of one kind, or of all."""
 
@@ -109,7 +112,6 @@ class Row:
 
     def cells(self):
         runs, first = self.figures("run"), self.figures("run", rides.NAMES[0])
-        mean = lambda values: float(np.mean(values)) if len(values) else math.nan
         z2 = mean([(f.error / max(f.sd, 0.0005)) ** 2 for f in runs])
         return [self.name, str(self.rides), str(self.sum("full")), f"{self.found:.1f}", f"{self.taken:.1f}",
                 f"{self.held('run'):.1f}", f"{self.held('run', rides.NAMES[0]):.1f}",

@@ -12,7 +12,7 @@ NEAR = 3.0  # s: a run belongs to a start no further away
 
 @dataclasses.dataclass
 class Figure:
-    """One figure of the program beside the truth, s."""
+    """One figure of the program beside the truth, s; `below` and `above`: errors that its interval allows."""
     kind: str
     ride: int
     what: str
@@ -25,7 +25,7 @@ class Figure:
 
     @property
     def held(self):
-        return -self.above <= -self.error <= -self.below
+        return self.below <= self.error <= self.above
 
     @property
     def half(self):
@@ -95,7 +95,9 @@ def judge_runs(verdict, kind, i, ride, output, begin):
     full = [s for s in ride.starts if s.kind == "full"]
     verdict.full, verdict.found = len(full), len(found)
     verdict.others = len(ride.starts) - len(full)
-    verdict.missed += [(kind, i, "missed", round(s.time, 2), reason(output, begin, s)) for s in full if id(s) not in found]
+    for s in full:
+        if id(s) not in found:
+            verdict.missed.append((kind, i, "missed", round(s.time, 2), reason(output, begin, s)))
     return by_id
 
 
@@ -106,7 +108,7 @@ def reason(output, begin, start):
 
 
 def judge_pairs(verdict, kind, i, ride, output, by_id):
-    """Pairs against the mean of their starts on a level road in still air; the result against the vehicle's own time."""
+    """Pairs and result against times on a level road in still air: of their starts, and of the vehicle."""
     for log in output["logs"]:
         for pair in log.get("pairs", ()):
             starts = [by_id.get(n) for n in pair["runs"]]

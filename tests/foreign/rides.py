@@ -71,7 +71,8 @@ class Rider:
     def __init__(self, rng, motion, style, scatter):
         self.rng, self.motion, self.style, self.scatter = rng, motion, style, scatter
         self.starts = []
-        self.spans = []
+        # At the end of a stop riders ease the brake, more or less: a share of the slowing, from some speed on.
+        self.end_share, self.end_speed = rng.uniform(0.25, 1.0), rng.uniform(0.5, 2.0)
 
     def pull(self, wanted, cap=1.0):
         """Throttle for an acceleration, m/s2."""
@@ -93,10 +94,11 @@ class Rider:
             self.motion.step(0.0, 3.0, self.style)
 
     def stop(self, slowing=None, to=0.0):
-        """Brakes down to a speed, softly at the end."""
+        """Brakes down to a speed, as softly at the end as the rider does."""
         slowing = slowing or self.rng.uniform(1.2, 3.0)
+        share = min(1.0, self.end_share * self.rng.uniform(0.8, 1.25))
         while self.motion.speed > to:
-            soft = min(1.0, 0.25 + self.motion.speed / 2)
+            soft = share + (1 - share) * min(1.0, self.motion.speed / self.end_speed)
             self.motion.step(0.0, slowing * soft, self.style)
 
     def ease(self, speed, share):
@@ -150,7 +152,8 @@ class Rider:
         rng = self.rng
         self.mark(kind)
         if kind in ("gentle", "brisk"):
-            self.ease(rng.uniform(0.6, 1.0) * limit, rng.uniform(0.2, 0.4) if kind == "gentle" else rng.uniform(0.4, 0.55))
+            share = rng.uniform(0.2, 0.4) if kind == "gentle" else rng.uniform(0.4, 0.55)
+            self.ease(rng.uniform(0.6, 1.0) * limit, share)
         elif kind == "jab":
             self.jab(limit)
         elif kind == "aborted":

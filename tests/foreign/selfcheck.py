@@ -1,4 +1,5 @@
 """Holds the truth of the simulator against a plain reading of its noiseless log: no use of the program under test."""
+import datetime
 import pathlib
 import sys
 import tempfile
@@ -11,7 +12,6 @@ import rides
 
 def read(path):
     """Times and speeds, s and m/s, of a CSV log of the bench, whatever its dress."""
-    import datetime
     lines = path.read_text(encoding="utf-8").splitlines()
     cut = ";" if ";" in lines[0] else ","
     names = lines[0].split(cut)

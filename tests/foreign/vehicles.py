@@ -82,7 +82,7 @@ ALL = (two_stroke_scooter, moped, small_motorcycle, big_motorcycle, electric_sco
 
 @dataclasses.dataclass
 class Style:
-    """One start: share of the usual force, time of the clutch, s, of opening the throttle, s, of a change of gear, s."""
+    """One start: share of the usual force; time, s, of the clutch, of opening the throttle, of a change of gear."""
     strength: float = 1.0
     launch: float = 0.3
     ramp: float = 0.2

@@ -39,10 +39,12 @@ def gpx(log, begin, place, rng):
     old = log.speed is not None and rng.uniform() < 0.3
     version = "1.0" if old else "1.1"
     name = f"http://www.topografix.com/GPX/{version.replace('.', '/')}"
-    out = [f'<?xml version="1.0" encoding="UTF-8"?>\n<gpx version="{version}" creator="bench" xmlns="{name}"><trk><trkseg>']
+    out = ['<?xml version="1.0" encoding="UTF-8"?>',
+           f'<gpx version="{version}" creator="bench" xmlns="{name}"><trk><trkseg>']
     lat, lon = place.degrees(log.x, log.y)
     for i, t in enumerate(log.time):
-        row = f'<trkpt lat="{lat[i]:.{log.digits}f}" lon="{lon[i]:.{log.digits}f}"><time>{iso(begin + t, log.time_digits)}</time>'
+        row = f'<trkpt lat="{lat[i]:.{log.digits}f}" lon="{lon[i]:.{log.digits}f}">'
+        row += f"<time>{iso(begin + t, log.time_digits)}</time>"
         if log.speed is not None:
             speed = f"<speed>{log.speed[i]:.3f}</speed>"
             row += speed if old else f"<extensions>{speed}</extensions>"
