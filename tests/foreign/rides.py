@@ -226,6 +226,7 @@ class Ride:
     course: np.ndarray
     starts: list
     own: dict
+    rider: dict
 
 
 def pairs_of_starts(rider, pairs, goal, metres):
@@ -280,4 +281,5 @@ def simulate(rng, vehicle, style, scatter, day, pairs):
     own = [still_times(vehicle, style.varied(rng, scatter)) for _ in range(8)]
     mean = {name: float(np.mean([o[name] for o in own])) for name in NAMES if all(name in o for o in own)}
     time = (np.arange(len(speed)) + 1) * world.STEP
-    return Ride(vehicle, time, x, y, speed, course, rider.starts, mean)
+    habits = {"end_share": rider.end_share, "end_speed": rider.end_speed, **dataclasses.asdict(style)}
+    return Ride(vehicle, time, x, y, speed, course, rider.starts, mean, habits)
