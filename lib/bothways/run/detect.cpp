@@ -1,5 +1,7 @@
 #include "bothways/run/detect.hpp"
 
+#include "bothways/run/filled_rest.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <iterator>
@@ -16,10 +18,8 @@ constexpr double flat_s = 1.7;       // no gain for this long is a lift, or the 
 constexpr double least_accel_mps2 = 0.12;
 constexpr double waking_s = 0.5;            // the smoothed speed may still read as rest for so long
 constexpr double least_accel_share = 0.08;  // of the run's own peak
-constexpr double rise_mps = 2.5;            // less is no start: paddling, rocking
 constexpr double longest_flicker_s = 0.35;  // above the threshold, within a rest
 constexpr double slow_below_hz = 3.0;       // phones: a slow error lets a hold go, and is then read at rest
-constexpr double steady_s = 1.5;            // a launch does not linger there
 constexpr double most_unsure_mps = 0.6;
 constexpr double hidden_below_mps = 12.0;  // a stretch that begins faster hides no start worth telling
 constexpr double roll_below_mps = 5.6;  // 12.5 mph: rolling starts begin below (common practice, no source)
@@ -72,43 +72,6 @@ Climb climb(const Scan& scan, std::size_t from) {
         return out;
       }
     }
-  }
-  return out;
-}
-
-constexpr char kicked = 2;
-
-/// Whether the places beside a reading are as far apart as its speed says.
-bool has_moved(const Stretch& s, std::size_t row) {
-  const double apart_m =
-      std::hypot(s.east_m[row + 1] - s.east_m[row - 1], s.north_m[row + 1] - s.north_m[row - 1]);
-  return apart_m > s.smooth_mps[row] * 0.5 * (s.t_s[row + 1] - s.t_s[row - 1]);  // a rise and a fall
-}
-
-/// What is at rest, and what reads otherwise though the vehicle stood: one reading between two at rest, of
-/// less than a start gains, and, in slow logs, a low speed that lasts.
-/// Such a reading is `kicked`: the launch model is not to take it for the noise at rest.
-/// @param unsure_mps  speeds below it may be noise at rest; 0: none
-std::vector<char> filled_rest(const Stretch& s, double unsure_mps) {
-  std::vector<char> out = s.at_rest;
-  const std::vector<double>& v = s.smooth_mps;
-  for (std::size_t i = 1; i + 1 < out.size(); ++i) {
-    if (s.at_rest[i - 1] != 0 && s.at_rest[i + 1] != 0 && v[i] < rise_mps && s.at_rest[i] == 0 &&
-        !has_moved(s, i)) {
-      out[i] = kicked;
-    }
-  }
-  for (std::size_t i = 0; i < out.size(); ++i) {
-    std::size_t last = i;
-    while (last + 1 < out.size() && s.at_rest[i] == 0 && v[i] < unsure_mps && s.at_rest[last + 1] == 0 &&
-           v[last + 1] < unsure_mps) {
-      ++last;
-    }
-    if (s.t_s[last] - s.t_s[i] >= steady_s) {
-      std::fill(out.begin() + static_cast<std::ptrdiff_t>(i),
-                out.begin() + static_cast<std::ptrdiff_t>(last) + 1, 1);
-    }
-    i = last;
   }
   return out;
 }

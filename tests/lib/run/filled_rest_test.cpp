@@ -1,3 +1,5 @@
+#include "bothways/run/filled_rest.hpp"
+
 #include "bothways/run/detect.hpp"
 #include "lib/run/rides.hpp"
 #include "support/drawn_log.hpp"
@@ -47,6 +49,19 @@ TEST_CASE("one wild reading at rest ends no rest, unless the place moved with it
   CHECK(starts.standing[0].rest_begin == 5);  // the launch model does not see the wild one
   CHECK(starts.standing[0].moving == 6);
   CHECK_THAT(detect_starts(phone(v, 5)).standing.at(0).rest_s, WithinAbs(0.0, 1e-9));
+}
+
+TEST_CASE("a burst of noise at rest ends no rest, a roll of two feet does", "[run]") {
+  const auto rest_of = [](double mps) {
+    SpeedSeries series = phone({0.0, 0.0, mps, mps, mps, mps, 0.0, 0.0});
+    Stretch& s = series.stretches[0];
+    for (double& t_s : s.t_s) {
+      t_s *= 0.1;
+    }
+    return filled_rest(s, 0.0);
+  };
+  CHECK(rest_of(0.6) == std::vector<char>{1, 1, kicked, kicked, kicked, kicked, 1, 1});
+  CHECK(rest_of(1.5) == std::vector<char>{1, 1, 0, 0, 0, 0, 1, 1});
 }
 
 TEST_CASE("a slow log that reads a little at rest for seconds has stood", "[run]") {
