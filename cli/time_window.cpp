@@ -44,9 +44,9 @@ std::invalid_argument no_time(std::string_view text) {
 constexpr std::array<std::string_view, 4> hyphens{"-", "\xE2\x80\x93", "\xE2\x80\x94", " to "};
 
 /// Turns what riders write into UTC.
-class Clock {
+class LogClock {
  public:
-  Clock(const LogExtent& log, const Zone& zone) : log_(log), zone_(log.dated ? zone : Zone()) {}
+  LogClock(const LogExtent& log, const Zone& zone) : log_(log), zone_(log.dated ? zone : Zone()) {}
 
   /// The time on the day that lies `days` after the one on which the log begins.
   [[nodiscard]] Instant on_day(const WrittenTime& time, std::int64_t days) const {
@@ -107,7 +107,7 @@ TimeSpan span_in(const TimeWindow& window, const LogExtent& log, const Zone& zon
   if (!log.dated && ((window.from && window.from->dated) || (window.to && window.to->dated))) {
     return {first, first};
   }
-  const Clock clock(log, zone);
+  const LogClock clock(log, zone);
   if (window.from) {
     span.from = std::max(first, clock.within(*window.from, first));
   }
