@@ -43,7 +43,7 @@ constexpr double odd_sd_s2 = 0.3;
 constexpr double lag_is_smoothing = 0.5;  // probability that speeds late by a lag are smoothed by it
 constexpr double least_lag_sd_s = 0.03;
 constexpr std::array<double, 4> band_ends{0.35, 0.7, 0.9, 1.0};  // of the posterior, a candidate each
-constexpr double alike_s = 0.05;  // bands whose tau differ by less are one
+constexpr double alike_s = 0.05;                                 // bands whose tau differ by less are one
 
 double normal_density(double off, double sd) {
   return std::exp(-0.5 * off * off / (sd * sd)) / sd;
