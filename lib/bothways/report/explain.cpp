@@ -5,10 +5,43 @@
 #include "bothways/report/text.hpp"
 #include "bothways/report/words.hpp"
 
+#include <algorithm>
 #include <ostream>
 #include <string>
+#include <vector>
 
 namespace bothways {
+
+namespace {
+
+double longest_s(const std::vector<Smoothing>& smoothing) {
+  double longest = 0.0;
+  for (const Smoothing& s : smoothing) {
+    longest = std::max(longest, s.tracks_acceleration ? 0.0 : s.lag_s);
+  }
+  return longest;
+}
+
+/// What the ends of the stops leave of the receiver's filter; nothing where it is known to have none.
+std::string smoothing_sentence(const std::vector<Smoothing>& smoothing) {
+  double least_s = longest_s(smoothing);
+  double tracking = 0.0;
+  for (const Smoothing& s : smoothing) {
+    least_s = s.tracks_acceleration ? least_s : std::min(least_s, s.lag_s);
+    tracking += s.tracks_acceleration ? s.weight : 0.0;
+  }
+  if (longest_s(smoothing) < 0.005) {
+    return "";
+  }
+  std::string text = " By its rate and how stops end it smooths speed over " + fixed(least_s, 2) + " to " +
+                     fixed(longest_s(smoothing), 2) + " s";
+  if (tracking > 0.0) {
+    text += ", or (" + fixed(100.0 * tracking, 0) + " %) tracks acceleration";
+  }
+  return text + "; the times allow for all of these.";
+}
+
+}  // namespace
 
 void explain_receiver(std::ostream& out, const Ride& ride, const SummaryOptions& options) {
   const Receiver& r = ride.receiver;
@@ -22,8 +55,9 @@ void explain_receiver(std::ostream& out, const Ride& ride, const SummaryOptions&
     text += " Below " + fixed(r.zero_hold_mps, 2) + " m/s the receiver writes 0.";
   }
   if (r.lag_s > 0.0) {
-    text += " Its own smoothing lags by " + fixed(r.lag_s, 2) + " s (sd " + fixed(r.lag_sd_s, 2) + " s).";
+    text += " Speeds come " + fixed(r.lag_s, 2) + " s (sd " + fixed(r.lag_sd_s, 2) + " s) later than places.";
   }
+  text += smoothing_sentence(r.smoothing);
   if (ride.source == SpeedSource::positions) {
     text += " Position noise: " + fixed(r.position_white_sd_m, 2) + " m from fix to fix and " +
             fixed(r.position_drift_sd_m, 2) + " m that drifts over " + fixed(r.position_drift_time_s, 0) +
