@@ -102,7 +102,8 @@ std::optional<BrakeEnd> brake_end_at(const Stretch& s, std::size_t rest, const R
   const double below_m = 0.5 * line->decel_mps2 * left_s * left_s;
   const double sd_m =
       std::sqrt(squares + std::pow(left_s * line->sd_at_end_mps, 2) + std::pow(uneven_share * below_m, 2));
-  return BrakeEnd{2.0 * (travel_m - below_m) / line->decel_mps2, 2.0 * sd_m / line->decel_mps2};
+  return BrakeEnd{2.0 * (travel_m - below_m) / line->decel_mps2, 2.0 * sd_m / line->decel_mps2,
+                  line->decel_mps2};
 }
 
 }  // namespace

@@ -8,8 +8,9 @@ namespace bothways {
 
 /// How one brake to rest ended in the readings.
 struct BrakeEnd {
-  double spread_s2 = 0.0;  ///< 2 x travel beyond the straight line to rest, over the deceleration, s^2
-  double sd_s2 = 0.0;      ///< of it, > 0
+  double spread_s2 = 0.0;   ///< 2 x travel beyond the straight line to rest, over the deceleration, s^2
+  double sd_s2 = 0.0;       ///< of it, > 0
+  double decel_mps2 = 2.0;  ///< of the straight line, > 0
 };
 
 /// The ends of all brakes to rest. A speed that falls by a and ends sharply, seen through a kernel whose

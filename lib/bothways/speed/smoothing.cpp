@@ -25,18 +25,23 @@ constexpr double tracker_share = 0.15;
 constexpr std::array<double, 4> tracker_taus_s{0.1, 0.2, 0.3, 0.4};
 constexpr std::array<double, 4> tracker_prior{0.3, 0.3, 0.25, 0.15};
 constexpr double least_tracker_weight = 0.02;
-// How a driver eases the brake at the end: gamma laws of the taper, of mean scale_s * shape. One of them
-// holds for all stops of a log; some drivers do it each time alike (common practice, no source).
+// How a driver eases the brake at the end: gamma laws of the taper, of mean shape * scale_s. One of them
+// holds for all stops of a log; some drivers do it each time alike, or from a speed on: the taper is that
+// speed over the deceleration (common practice, no source).
 struct TaperHabit {
   double prior = 0.0;
   double shape = 1.0;
   double scale_s = 0.2;
+  double scale_mps = 0.0;  // in place of scale_s
 };
-constexpr std::array taper_habits{
-    TaperHabit{0.20, 1.0, 0.1},    TaperHabit{0.20, 1.0, 0.2},    TaperHabit{0.12, 1.0, 0.4},
-    TaperHabit{0.06, 4.0, 0.05},   TaperHabit{0.06, 4.0, 0.1},    TaperHabit{0.06, 4.0, 0.15},
-    TaperHabit{0.06, 16.0, 0.012}, TaperHabit{0.06, 16.0, 0.018}, TaperHabit{0.06, 16.0, 0.025},
-    TaperHabit{0.06, 16.0, 0.032}, TaperHabit{0.06, 16.0, 0.042}};
+constexpr std::array taper_habits{TaperHabit{0.18, 1.0, 0.1},         TaperHabit{0.18, 1.0, 0.2},
+                                  TaperHabit{0.10, 1.0, 0.4},         TaperHabit{0.05, 4.0, 0.05},
+                                  TaperHabit{0.05, 4.0, 0.1},         TaperHabit{0.05, 4.0, 0.15},
+                                  TaperHabit{0.05, 16.0, 0.012},      TaperHabit{0.05, 16.0, 0.018},
+                                  TaperHabit{0.05, 16.0, 0.025},      TaperHabit{0.05, 16.0, 0.032},
+                                  TaperHabit{0.05, 16.0, 0.042},      TaperHabit{0.035, 16.0, 0.0, 0.03},
+                                  TaperHabit{0.035, 16.0, 0.0, 0.05}, TaperHabit{0.035, 16.0, 0.0, 0.08},
+                                  TaperHabit{0.035, 16.0, 0.0, 0.12}};
 constexpr double common_uneven_s2 = 0.025;  // sd of what all brakes of a vehicle may have in common
 constexpr double odd_share = 0.1;           // of brakes: anything
 constexpr double odd_sd_s2 = 0.3;
@@ -57,15 +62,16 @@ double taper_at(std::size_t step) {
   return longest_taper_s * (static_cast<double>(step) + 0.5) / taper_steps;
 }
 
-/// p(taper | habit) of each habit; the sum over the tapers is 1.
-std::array<OverTapers, taper_habits.size()> laws_of_tapers() {
+/// p(taper | habit) of each habit, in a brake; the sum over the tapers is 1.
+std::array<OverTapers, taper_habits.size()> laws_of_tapers(double decel_mps2) {
   std::array<OverTapers, taper_habits.size()> laws{};
   for (std::size_t h = 0; h < laws.size(); ++h) {
+    const TaperHabit& habit = taper_habits[h];
+    const double scale_s = habit.scale_mps > 0.0 ? habit.scale_mps / decel_mps2 : habit.scale_s;
     double total = 0.0;
     for (std::size_t i = 0; i < taper_steps; ++i) {
-      const double taper_s = taper_at(i);
-      laws[h][i] =
-          std::pow(taper_s, taper_habits[h].shape - 1.0) * std::exp(-taper_s / taper_habits[h].scale_s);
+      const double x = taper_at(i) / scale_s;
+      laws[h][i] = std::exp((habit.shape - 1.0) * std::log(x) - x);
       total += laws[h][i];
     }
     for (double& p : laws[h]) {
@@ -85,15 +91,19 @@ OverTapers likelihoods(const BrakeEnd& end, double tau_s, double uneven_s2) {
   return out;
 }
 
+struct BrakeOfHabits {
+  BrakeEnd end;
+  std::array<OverTapers, taper_habits.size()> laws;
+};
+
 /// log p(ends of all brakes | smoothing): one driver's habit, and all brakes of a vehicle may be uneven
 /// alike.
-double log_likelihood(const std::vector<BrakeEnd>& ends, double tau_s) {
-  static const auto laws = laws_of_tapers();
+double log_likelihood(const std::vector<BrakeOfHabits>& ends, double tau_s) {
   constexpr std::array<double, 5> offs{-2.0, -1.0, 0.0, 1.0, 2.0};
   std::vector<double> log_p;
   for (const double off : offs) {
     std::array<double, taper_habits.size()> sum{};
-    for (const BrakeEnd& end : ends) {
+    for (const auto& [end, laws] : ends) {
       const OverTapers p = likelihoods(end, tau_s, off * common_uneven_s2);
       const double odd = odd_share * normal_density(end.spread_s2, odd_sd_s2);
       for (std::size_t h = 0; h < taper_habits.size(); ++h) {
@@ -202,16 +212,20 @@ std::vector<Smoothing> candidates(std::array<double, taus_s.size()> low_pass,
 }  // namespace
 
 std::vector<Smoothing> smoothing_posterior(const std::vector<BrakeEnd>& ends, const Receiver& receiver) {
+  std::vector<BrakeOfHabits> brakes;
+  for (const BrakeEnd& end : ends) {
+    brakes.push_back({end, laws_of_tapers(end.decel_mps2)});
+  }
   std::array<double, taus_s.size()> low_pass = prior_of(receiver);
   std::array<double, tracker_taus_s.size()> tracker = tracker_prior;
   std::array<double, taus_s.size()> log_low_pass{};
   std::array<double, tracker_taus_s.size()> log_tracker{};
   for (std::size_t k = 0; k < taus_s.size(); ++k) {
-    log_low_pass[k] = log_likelihood(ends, taus_s[k]);
+    log_low_pass[k] = log_likelihood(brakes, taus_s[k]);
   }
   for (std::size_t k = 0; k < tracker_taus_s.size(); ++k) {
     // The speed swings through zero at a stop, and as a length the swing is travel: 2 tau^2 in (1.7).
-    log_tracker[k] = log_likelihood(ends, std::numbers::sqrt2 * tracker_taus_s[k]);
+    log_tracker[k] = log_likelihood(brakes, std::numbers::sqrt2 * tracker_taus_s[k]);
   }
   const double most = std::max(*std::max_element(log_low_pass.begin(), log_low_pass.end()),
                                *std::max_element(log_tracker.begin(), log_tracker.end()));

@@ -132,6 +132,18 @@ TEST_CASE("a driver who eases each brake alike is not taken for a receiver that 
   CHECK(sharp < 0.95);  // nor is it ruled out
 }
 
+TEST_CASE("tapers that go with the deceleration are the driver's, for a filter's do not", "[speed]") {
+  std::vector<BrakeEnd> eased_at_a_speed;
+  std::vector<BrakeEnd> the_same_mixed;
+  for (const double decel_mps2 : {1.4, 1.7, 2.0, 2.4, 2.8, 3.3, 3.7, 3.8, 3.9, 4.0, 4.0, 4.1}) {
+    const double taper_s = 1.3 / decel_mps2;
+    eased_at_a_speed.push_back({taper_s * taper_s, 0.02, decel_mps2});
+    the_same_mixed.push_back({taper_s * taper_s, 0.02, 2.6});
+  }
+  CHECK(mean_square_lag(smoothing_posterior(eased_at_a_speed, quiet_logger())) <
+        0.9 * mean_square_lag(smoothing_posterior(the_same_mixed, quiet_logger())));
+}
+
 TEST_CASE("speeds that are late against the positions are smoothed with half of the belief or more",
           "[speed]") {
   Receiver r = quiet_logger();
