@@ -34,6 +34,7 @@ struct Scan {
   double rest_mps;
   double drop;
   double astray_mps;            ///< more of it in the first seconds; 0 for reported speeds
+  bool slow;                    ///< a reading a second or so: one alone may be wild, and ends nothing
   std::vector<char> at_rest{};  ///< as of the stretch, what interrupts a rest filled in
 };
 
@@ -41,6 +42,14 @@ struct Climb {
   std::size_t top = 0;
   StandingStart::End ended_by = StandingStart::End::lift;
 };
+
+/// Whether a climb from a row to a top so far is over at a row.
+bool is_let_off(const Scan& scan, std::size_t from, std::size_t top, std::size_t i) {
+  const bool woken = scan.v[top] >= scan.rest_mps || scan.s.t_s[i] - scan.s.t_s[from] > waking_s;
+  const double astray = scan.s.t_s[i] - scan.s.t_s[from] < astray_s ? scan.astray_mps : 0.0;
+  const bool dropped = scan.v[i] < scan.v[top] - scan.drop - astray;
+  return dropped || (woken && scan.v[i] < scan.rest_mps);
+}
 
 /// Follows an acceleration from a row to its lift.
 Climb climb(const Scan& scan, std::size_t from) {
@@ -52,10 +61,9 @@ Climb climb(const Scan& scan, std::size_t from) {
     if (scan.v[i] > scan.v[out.top]) {
       out.top = i;
     }
-    const bool woken = scan.v[out.top] >= scan.rest_mps || scan.s.t_s[i] - scan.s.t_s[from] > waking_s;
-    const double astray = scan.s.t_s[i] - scan.s.t_s[from] < astray_s ? scan.astray_mps : 0.0;
-    const bool dropped = scan.v[i] < scan.v[out.top] - scan.drop - astray;
-    if (dropped || (woken && scan.v[i] < scan.rest_mps)) {
+    const bool lone =
+        scan.slow && scan.v[out.top] >= rise_mps && i + 1 < n && !is_let_off(scan, from, out.top, i + 1);
+    if (is_let_off(scan, from, out.top, i) && !lone) {
       out.ended_by = StandingStart::End::lift;
       return out;
     }
@@ -223,8 +231,13 @@ Starts detect_starts(const SpeedSeries& series) {
   bool stood_before = false;
   for (std::size_t k = 0; k < series.stretches.size(); ++k) {
     const Stretch& stretch = series.stretches[k];
-    const Scan scan{stretch, stretch.smooth_mps, series.rest_mps,
-                    drop,    astray_mps,         filled_rest(stretch, unsure_mps)};
+    const Scan scan{stretch,
+                    stretch.smooth_mps,
+                    series.rest_mps,
+                    drop,
+                    astray_mps,
+                    slow,
+                    filled_rest(stretch, unsure_mps)};
     if (k > 0 && stood_before && scan.v.front() >= series.rest_mps && scan.v.front() < hidden_below_mps) {
       const Stretch& before = series.stretches[k - 1];
       out.hidden.push_back({k, seconds_between(shifted(before.start, before.t_s.back()), stretch.start)});

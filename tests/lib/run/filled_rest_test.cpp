@@ -82,3 +82,18 @@ TEST_CASE("a start after a little roll that came to no stop is not passed over",
   REQUIRE(runs.rejected.size() == 1);
   CHECK(runs.rejected[0].code == "rolling-start");
 }
+
+TEST_CASE("in a slow log one reading alone lets nothing off, two do", "[run]") {
+  const auto tops = [](double at_5_s, double at_6_s) {
+    std::vector<double> tops_mps;
+    for (const StandingStart& start :
+         detect_starts(phone({0.0, 0.0, 0.0, 2.5, 5.0, at_5_s, at_6_s, 12.0, 14.0, 16.0, 18.0})).standing) {
+      tops_mps.push_back(start.top_mps);
+    }
+    return tops_mps;
+  };
+  CHECK(tops(7.5, 10.0) == std::vector<double>{18.0});
+  CHECK(tops(3.0, 10.0) == std::vector<double>{18.0});
+  CHECK(tops(0.0, 10.0) == std::vector<double>{18.0});
+  CHECK(tops(3.0, 3.0) == std::vector<double>{5.0});
+}
