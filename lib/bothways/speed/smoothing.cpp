@@ -213,6 +213,7 @@ std::vector<Smoothing> candidates(std::array<double, taus_s.size()> low_pass,
 
 std::vector<Smoothing> smoothing_posterior(const std::vector<BrakeEnd>& ends, const Receiver& receiver) {
   std::vector<BrakeOfHabits> brakes;
+  brakes.reserve(ends.size());
   for (const BrakeEnd& end : ends) {
     brakes.push_back({end, laws_of_tapers(end.decel_mps2)});
   }
