@@ -36,8 +36,8 @@ struct Transition {
 };
 
 /// Discretisation of (1.1) over dt > 0 s [SS19]. F is exact; what the noise of a leaves by a five-point
-/// quadrature: exact for s, v and a without decay and to 1e-10 with it, for y and y2 to 1e-6 of the value up
-/// to dt = tau and 3e-4 beyond.
+/// quadrature: exact for s, v and a without decay and to 1e-10 with it, for y to 1e-6 of the value up to
+/// dt = tau and 3e-4 beyond, for y2 to 1e-5 and 2e-3.
 /// @param jerk_factor  scales the jerk density of this step only
 [[nodiscard]] Transition transition_of(const MotionModel& model, double dt_s, double jerk_factor = 1.0);
 

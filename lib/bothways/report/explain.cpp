@@ -33,8 +33,8 @@ std::string smoothing_sentence(const std::vector<Smoothing>& smoothing) {
   if (longest_s(smoothing) < 0.005) {
     return "";
   }
-  std::string text = " By its rate and how stops end it smooths speed over " + fixed(least_s, 2) + " to " +
-                     fixed(longest_s(smoothing), 2) + " s";
+  std::string text = " Judging by its rate and how stops end, the receiver smooths speed over " +
+                     fixed(least_s, 2) + " to " + fixed(longest_s(smoothing), 2) + " s";
   if (tracking > 0.0) {
     text += ", or (" + fixed(100.0 * tracking, 0) + " %) tracks acceleration";
   }
