@@ -20,6 +20,7 @@
 #include "bothways/core/parallel.hpp"       // for_each_index: work on several threads
 #include "bothways/core/quantity.hpp"       // parse_quantity: "52 F", "3.4 L"
 #include "bothways/core/rounding.hpp"       // the one place that rounds
+#include "bothways/core/speed_filter.hpp"   // SpeedFilter: what may smooth speeds inside a receiver
 #include "bothways/core/split_spec.hpp"     // SplitSpec: "0-30 mph", "60 ft"
 #include "bothways/core/time.hpp"           // Instant: UTC, ISO 8601
 #include "bothways/core/units.hpp"          // Speed, Length

@@ -81,8 +81,7 @@ TimeGrid time_grid(const LaunchWindow& window, double early_jerk_factor) {
 BackwardPass backward_pass(const LaunchWindow& window, const LaunchModel& model,
                            const LaunchHypothesis& hypothesis) {
   BackwardPass pass{window, model, {}, time_grid(window, hypothesis.early_jerk_factor), 0, {}, {}, {}, {}};
-  pass.model.motion.lag_s = hypothesis.lag_s;
-  pass.model.motion.tracks_acceleration = hypothesis.tracks_acceleration;
+  pass.model.motion.filter = hypothesis.filter;
   pass.row = model.positions ? numeric::position_row() : numeric::speed_row(pass.model.motion);
   pass.linear_from = model.positions ? 0 : pass.grid.moving;
   pass.step = transitions(pass.grid, pass.model.motion);

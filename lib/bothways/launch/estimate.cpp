@@ -174,9 +174,8 @@ std::vector<WeightedHypothesis> weighted(const std::vector<LaunchHypothesis>& hy
 }
 
 std::size_t candidate_of(const std::vector<Smoothing>& smoothing, const SpeedFilter& filter) {
-  const auto found = std::find_if(smoothing.begin(), smoothing.end(), [&](const Smoothing& candidate) {
-    return SpeedFilter{candidate.lag_s, candidate.tracks_acceleration} == filter;
-  });
+  const auto found = std::find_if(smoothing.begin(), smoothing.end(),
+                                  [&](const Smoothing& candidate) { return candidate.filter == filter; });
   return static_cast<std::size_t>(found - smoothing.begin());
 }
 
@@ -190,7 +189,7 @@ std::vector<std::vector<WeightedHypothesis>> own_hypotheses(const std::vector<La
     const auto hypotheses = gentle_hypotheses(smoothing, own_full_acceleration(window, model, settled));
     own.push_back(weighted(hypotheses, model, {window}, evidence_grid, most_own));
     for (WeightedHypothesis& h : own.back()) {  // starts that are unlike share the receiver alone
-      h.part = candidate_of(smoothing, filter_of(h.hypothesis));
+      h.part = candidate_of(smoothing, h.hypothesis.filter);
     }
   }
   return own;

@@ -40,11 +40,6 @@ double best_log_evidence(const std::vector<Evidence>& all) {
   return best;
 }
 
-/// By how much its smoothing shows a steady pull late.
-double delay_s(const LaunchHypothesis& h) {
-  return h.tracks_acceleration ? 0.0 : h.lag_s;
-}
-
 /// Adds one start's evidence to that of the hypotheses not yet ruled out.
 void add_start(const std::vector<LaunchHypothesis>& hypotheses, const LaunchModel& model,
                const LaunchWindow& window, const LaunchGrid& grid, std::vector<Evidence>& evidence) {
@@ -60,7 +55,7 @@ void add_start(const std::vector<LaunchHypothesis>& hypotheses, const LaunchMode
       instant_posteriors(launch_part(window), model, tried, grid);
   for (std::size_t i = 0; i < at.size(); ++i) {
     evidence[at[i]].log_evidence += posteriors[i].log_evidence;
-    evidence[at[i]].clock_s.push_back(posteriors[i].mean_s() + tried[i].foot_s + delay_s(tried[i]));
+    evidence[at[i]].clock_s.push_back(posteriors[i].mean_s() + tried[i].foot_s + tried[i].filter.delay_s());
   }
 }
 
@@ -69,11 +64,11 @@ void rule_out(const std::vector<LaunchHypothesis>& hypotheses, std::vector<Evide
   const double best_of_all = best_log_evidence(evidence);
   std::map<SpeedFilter, double> best;
   for (std::size_t i = 0; i < hypotheses.size(); ++i) {
-    const auto at = best.try_emplace(filter_of(hypotheses[i]), ruled_out).first;
+    const auto at = best.try_emplace(hypotheses[i].filter, ruled_out).first;
     at->second = std::max(at->second, evidence[i].log_evidence);
   }
   for (std::size_t i = 0; i < hypotheses.size(); ++i) {
-    const double behind = best[filter_of(hypotheses[i])] - evidence[i].log_evidence;
+    const double behind = best[hypotheses[i].filter] - evidence[i].log_evidence;
     if (behind > near_best && evidence[i].log_evidence < best_of_all - out_of_reach) {
       evidence[i].log_evidence = ruled_out;
     }
@@ -159,8 +154,8 @@ void temper_smoothing(const std::vector<LaunchHypothesis>& hypotheses, std::vect
   double all_posterior = 0.0;
   for (const Component& c : components) {
     const LaunchHypothesis& h = hypotheses[c.index];
-    prior[filter_of(h)] += h.prior;
-    posterior[filter_of(h)] += c.weight;
+    prior[h.filter] += h.prior;
+    posterior[h.filter] += c.weight;
     all_prior += h.prior;
     all_posterior += c.weight;
   }
@@ -172,7 +167,7 @@ void temper_smoothing(const std::vector<LaunchHypothesis>& hypotheses, std::vect
     all_tempered += tempered[filter];
   }
   for (Component& c : components) {
-    const SpeedFilter filter = filter_of(hypotheses[c.index]);
+    const SpeedFilter& filter = hypotheses[c.index].filter;
     const double p =
         (1.0 - unlike_share) * tempered[filter] / all_tempered + unlike_share * prior[filter] / all_prior;
     c.weight = posterior[filter] > 0.0 ? c.weight / posterior[filter] * p : 0.0;

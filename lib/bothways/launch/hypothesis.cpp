@@ -121,12 +121,12 @@ std::vector<LaunchHypothesis> hypotheses(const std::vector<Smoothing>& smoothing
   std::vector<LaunchHypothesis> all;
   for (const Smoothing& candidate : smoothing) {
     for (const double factor : {1.0, 6.0, 36.0}) {
-      all.push_back({LaunchShape{}, candidate.lag_s, factor, candidate.weight,
-                     std::sqrt(2.0 * rollout_m / full_mps2), candidate.tracks_acceleration});
+      all.push_back({LaunchShape{}, candidate.filter, factor, candidate.weight,
+                     std::sqrt(2.0 * rollout_m / full_mps2)});
     }
     for (const LaunchShape& shape : shapes) {
-      all.push_back({shape, candidate.lag_s, shape_jerk_factor, candidate.weight * shape.prior,
-                     foot_time_s(shape), candidate.tracks_acceleration});
+      all.push_back(
+          {shape, candidate.filter, shape_jerk_factor, candidate.weight * shape.prior, foot_time_s(shape)});
     }
   }
   return all;

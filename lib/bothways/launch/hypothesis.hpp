@@ -2,7 +2,6 @@
 
 #include "bothways/speed/series.hpp"
 
-#include <compare>
 #include <cstddef>
 #include <vector>
 
@@ -23,22 +22,11 @@ struct LaunchShape {
 /// One candidate model of how the vehicles of a log get away from rest, and of how their receiver smooths it.
 struct LaunchHypothesis {
   LaunchShape shape;
-  double lag_s = 0.0;              ///< time constant of the receiver's smoothing, s, >= 0
+  SpeedFilter filter;              ///< the receiver's
   double early_jerk_factor = 1.0;  ///< of the jerk density up to about 2 m/s
   double prior = 1.0;              ///< weight before any launch, beside other hypotheses
   double foot_s = 0.4;  ///< from first movement to the first foot: by its shape, else by full acceleration
-  bool tracks_acceleration = false;  ///< that smoothing is a tracker's
 };
-
-/// The receiver's part of a hypothesis.
-struct SpeedFilter {
-  double lag_s = 0.0;
-  bool tracks_acceleration = false;
-  auto operator<=>(const SpeedFilter&) const = default;
-};
-[[nodiscard]] inline SpeedFilter filter_of(const LaunchHypothesis& h) {
-  return {h.lag_s, h.tracks_acceleration};
-}
 
 /// A hypothesis and its posterior model weight.
 struct WeightedHypothesis {

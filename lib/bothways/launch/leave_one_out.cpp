@@ -56,8 +56,7 @@ std::vector<double> next_weights(const SmoothedPath& path, const LaunchWindow& w
                                  const LaunchModel& model, const std::vector<double>& now,
                                  const SpeedFilter& filter) {
   numeric::MotionModel motion = model.motion;
-  motion.lag_s = filter.lag_s;
-  motion.tracks_acceleration = filter.tracks_acceleration;
+  motion.filter = filter;
   const numeric::State row = model.positions ? numeric::position_row() : numeric::speed_row(motion);
   std::vector<double> next(now.size(), 1.0);
   std::size_t point = 1;
@@ -90,7 +89,7 @@ WeightedWindow weighted_readings(const LaunchWindow& window, const LaunchModel& 
   std::vector<double> weights(window.readings.size(), 1.0);
   for (int round = 0; round < rounds; ++round) {
     const SmoothedPath path = likeliest_path(with_weights(window, weights), model, hypothesis, instant_grid);
-    std::vector<double> next = next_weights(path, window, model, weights, filter_of(hypothesis));
+    std::vector<double> next = next_weights(path, window, model, weights, hypothesis.filter);
     const bool settled = std::equal(weights.begin(), weights.end(), next.begin(),
                                     [](double a, double b) { return std::abs(a - b) < 0.05; });
     weights = std::move(next);

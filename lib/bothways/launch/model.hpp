@@ -21,7 +21,7 @@ inline constexpr double usual_jerk_density = 4.0;
 /// What all starts of a log share: the motion and the receiver's errors. One value, made from the log's
 /// receiver and then estimated from its launches (estimate.hpp).
 struct LaunchModel {
-  numeric::MotionModel motion;  ///< lag_s: that of a hypothesis takes its place
+  numeric::MotionModel motion;  ///< filter: that of a hypothesis takes its place
   DeadBand dead_band;
   double rest_sd = 0.05;               ///< of one noise at rest, m/s; for positions: not used
   int rest_axes = 1;                   ///< at rest a reading is the length of this many noises, 1 or 2

@@ -78,9 +78,9 @@ class PassOf {
   PassOf(const LaunchWindow& window, const LaunchModel& model) : window_(window), model_(model) {}
 
   const BackwardPass& operator()(const LaunchHypothesis& h) {
-    if (!pass_ || filter_of(h) != filter_ || h.early_jerk_factor != early_jerk_factor_) {
+    if (!pass_ || h.filter != filter_ || h.early_jerk_factor != early_jerk_factor_) {
       pass_.emplace(backward_pass(window_, model_, h));
-      filter_ = filter_of(h);
+      filter_ = h.filter;
       early_jerk_factor_ = h.early_jerk_factor;
     }
     return *pass_;

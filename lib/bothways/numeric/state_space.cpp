@@ -43,8 +43,12 @@ double twice_lagged_response(double k, double lag_s, double u) {
   return decay_integral(k, u) - std::exp(-k * u) * (first + b * first_moment(c, u));
 }
 
-bool has_lag(const MotionModel& model) {
-  return model.lag_s >= least_lag_s;
+bool has_filter(const MotionModel& model) {
+  return model.filter.lag_s >= least_lag_s;
+}
+
+bool has_tracker(const MotionModel& model) {
+  return has_filter(model) && model.filter.tracks_acceleration;
 }
 
 /// s, v, a, y and y2 at u seconds after a unit step of acceleration.
@@ -54,9 +58,9 @@ State acceleration_response(const MotionModel& model, double u) {
   x(i_s) = decay_double_integral(k, u);
   x(i_v) = decay_integral(k, u);
   x(i_a) = std::exp(-k * u);
-  x(i_y) = has_lag(model) ? lagged_response(k, model.lag_s, u) : 0.0;
-  if (has_lag(model) && model.tracks_acceleration) {
-    x(i_y2) = twice_lagged_response(k, model.lag_s, u);
+  x(i_y) = has_filter(model) ? lagged_response(k, model.filter.lag_s, u) : 0.0;
+  if (has_tracker(model)) {
+    x(i_y2) = twice_lagged_response(k, model.filter.lag_s, u);
   }
   return x;
 }
@@ -74,7 +78,7 @@ void add_jerk(const MotionModel& model, double q, double dt_s, Transition& step)
     step.g += weight[i] * dt_s * x;
   }
   const State at_end = acceleration_response(model, dt_s);
-  step.g(i_y) = at_end(i_s) - model.lag_s * at_end(i_y);  // integral of y, for y = v - tau y'
+  step.g(i_y) = at_end(i_s) - model.filter.lag_s * at_end(i_y);  // integral of y, for y = v - tau y'
 }
 
 /// e' = -e/T + r, r' = -r/T_r + white noise.
@@ -94,7 +98,7 @@ void add_stray(const MotionModel& model, double dt_s, Transition& step) {
 
 /// tau y2' = y - y2.
 void add_second_lag(const MotionModel& model, double dt_s, Transition& step) {
-  const double x = dt_s / model.lag_s;
+  const double x = dt_s / model.filter.lag_s;
   step.f(i_y2, i_y2) = std::exp(-x);
   step.f(i_y2, i_y) = x * std::exp(-x);
   step.f(i_y2, i_v) = -std::expm1(-x) - x * std::exp(-x);
@@ -107,15 +111,15 @@ Transition transition_of(const MotionModel& model, double dt_s, double jerk_fact
   const double q = model.jerk_density * jerk_factor;
   step.f(i_s, i_v) = dt_s;
   step.f.col(i_a) = acceleration_response(model, dt_s);
-  step.f(i_y, i_y) = has_lag(model) ? std::exp(-dt_s / model.lag_s) : 0.0;  // 0: y is not used
-  step.f(i_y, i_v) = has_lag(model) ? -std::expm1(-dt_s / model.lag_s) : 0.0;
+  step.f(i_y, i_y) = has_filter(model) ? std::exp(-dt_s / model.filter.lag_s) : 0.0;  // 0: y is not used
+  step.f(i_y, i_v) = has_filter(model) ? -std::expm1(-dt_s / model.filter.lag_s) : 0.0;
   add_jerk(model, q, dt_s, step);
   const double keep = std::exp(-dt_s / model.slow_time_s);
   step.f(i_e, i_e) = keep;
   step.q(i_e, i_e) = model.slow_sd * model.slow_sd * (1.0 - keep * keep);
   if (model.stray_sd > 0.0) {
     add_stray(model, dt_s, step);
-  } else if (has_lag(model) && model.tracks_acceleration) {
+  } else if (has_tracker(model)) {
     add_second_lag(model, dt_s, step);
   } else {
     step.f(i_r, i_r) = 0.0;
@@ -130,11 +134,11 @@ Transition joined(const Transition& first, const Transition& second) {
 
 State speed_row(const MotionModel& model) {
   State h = State::Zero();
-  if (has_lag(model) && model.tracks_acceleration) {
+  if (has_tracker(model)) {
     h(i_y) = 2.0;
     h(i_y2) = -1.0;
   } else {
-    h(has_lag(model) ? i_y : i_v) = 1.0;
+    h(has_filter(model) ? i_y : i_v) = 1.0;
   }
   h(i_e) = 1.0;
   return h;

@@ -3,6 +3,8 @@
 // numeric/ is the private mathematics: the state-space model, its filters and smoothers, mixtures, robust
 // figures.
 
+#include "bothways/core/speed_filter.hpp"
+
 #include <Eigen/Core>
 
 namespace bothways::numeric {
@@ -19,13 +21,13 @@ enum StateIndex { i_s = 0, i_v = 1, i_a = 2, i_e = 3, i_y = 4, i_r = 5, i_y2 = 5
 /// Parameters of the continuous-time model, eq. (1.1) of docs/method.md.
 struct MotionModel {
   double jerk_density = 4.0;       ///< q, m^2/s^5, > 0: of the white noise that drives a
-  double lag_s = 0.0;              ///< tau, time constant of y; below 1e-3 y is not used
+  SpeedFilter filter;              ///< tau and which law of y; without a filter y is not used; none of the
+                                   ///< tracker with stray_sd > 0
   double slow_sd = 0.05;           ///< sd_e, stationary sd of e, m/s (speed readings) or m (positions), >= 0
   double slow_time_s = 5.0;        ///< T, correlation time of e, s, > 0
   double stray_sd = 0.0;           ///< sd_r, stationary sd of r, m/s, >= 0; 0: r is not used
   double stray_time_s = 2.0;       ///< T_r, correlation time of r, s, > 0, not T
   double accel_decay_per_s = 0.0;  ///< 1 / T_a, >= 0: a falls towards 0 in T_a; 0: a is a Wiener process
-  bool tracks_acceleration = false;  ///< speeds are read as 2 y - y2; not with stray_sd > 0
 };
 
 /// One step of dt: x' = F x + g j + w, w ~ N(0, Q), for a known constant jerk j (m/s^3) over the step.

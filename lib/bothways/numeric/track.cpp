@@ -37,7 +37,7 @@ struct BackwardPass {
 BackwardPass backward_pass(const std::vector<double>& t_s, const std::vector<double>& east_m,
                            const std::vector<double>& north_m, const TrackNoise& noise) {
   const std::size_t n = t_s.size();
-  const MotionModel model{noise.jerk_density, 0.0, noise.drift_sd, noise.drift_time_s};
+  const MotionModel model{noise.jerk_density, {}, noise.drift_sd, noise.drift_time_s};
   const State no_input = State::Zero();
   BackwardPass pass;
   pass.step.resize(n - 1);

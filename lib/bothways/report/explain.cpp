@@ -17,7 +17,7 @@ namespace {
 double longest_s(const std::vector<Smoothing>& smoothing) {
   double longest = 0.0;
   for (const Smoothing& s : smoothing) {
-    longest = std::max(longest, s.tracks_acceleration ? 0.0 : s.lag_s);
+    longest = std::max(longest, s.filter.delay_s());
   }
   return longest;
 }
@@ -27,8 +27,9 @@ std::string smoothing_sentence(const std::vector<Smoothing>& smoothing) {
   double least_s = longest_s(smoothing);
   double tracking = 0.0;
   for (const Smoothing& s : smoothing) {
-    least_s = s.tracks_acceleration ? least_s : std::min(least_s, s.lag_s);
-    tracking += s.tracks_acceleration ? s.weight : 0.0;
+    const auto& [lag_s, tracks_acceleration] = s.filter;
+    least_s = tracks_acceleration ? least_s : std::min(least_s, lag_s);
+    tracking += tracks_acceleration ? s.weight : 0.0;
   }
   if (longest_s(smoothing) < 0.005) {
     return "";

@@ -21,7 +21,8 @@ void visit(F& f, is_a<Note> auto& note) {
 
 template <typename F>
 void visit(F& f, is_a<Smoothing> auto& smoothing) {
-  auto& [lag_s, weight, tracks_acceleration] = smoothing;
+  auto& [filter, weight] = smoothing;
+  auto& [lag_s, tracks_acceleration] = filter;
   f("lag_s", lag_s), f("weight", weight), f("tracks_acceleration", tracks_acceleration);
 }
 

@@ -86,7 +86,7 @@ std::size_t last_row_onwards(const Stretch& s, const StandingStart& start, const
 double longest_lag_s(const Receiver& r) {
   double longest = 0.0;
   for (const Smoothing& candidate : r.smoothing) {
-    longest = std::max(longest, candidate.lag_s);
+    longest = std::max(longest, candidate.filter.lag_s);
   }
   return longest;
 }

@@ -5,6 +5,7 @@
 
 #include "bothways/core/geodesy.hpp"
 #include "bothways/core/note.hpp"
+#include "bothways/core/speed_filter.hpp"
 #include "bothways/core/time.hpp"
 
 #include <cstddef>
@@ -20,12 +21,10 @@ enum class SpeedSource { reported, positions };
 /// "reported" or "positions": the word of the output contract.
 [[nodiscard]] const char* to_string(SpeedSource source);
 
-/// One filter that a receiver may have: a low pass of first order, or a tracker with the acceleration in its
-/// state, which shows a steady pull without lag and changes of it late, eq. (1.1).
+/// One candidate of a receiver's filter.
 struct Smoothing {
-  double lag_s = 0.0;                ///< time constant, s, >= 0
-  double weight = 1.0;               ///< posterior probability
-  bool tracks_acceleration = false;  ///< it is the tracker
+  SpeedFilter filter;
+  double weight = 1.0;  ///< posterior probability
 };
 
 /// What the receiver does to the truth, estimated from the log itself (docs/method.md, "The receiver").

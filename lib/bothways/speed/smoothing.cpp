@@ -143,8 +143,9 @@ std::array<double, taus_s.size()> prior_of(const Receiver& r) {
 /// Two candidates as one, with the root mean square of their time constants.
 Smoothing joined(const Smoothing& a, const Smoothing& b) {
   const double weight = a.weight + b.weight;
-  const double squares = a.weight * a.lag_s * a.lag_s + b.weight * b.lag_s * b.lag_s;
-  return {std::sqrt(squares / weight), weight, a.tracks_acceleration};
+  const double squares =
+      a.weight * a.filter.lag_s * a.filter.lag_s + b.weight * b.filter.lag_s * b.filter.lag_s;
+  return {{std::sqrt(squares / weight), a.filter.tracks_acceleration}, weight};
 }
 
 /// Candidates that stand for bands of the posterior, its upper tail too, each with the root mean square tau
@@ -165,8 +166,8 @@ std::vector<Smoothing> in_bands(const std::array<double, taus_s.size()>& weight)
         left = weight[k];
       }
     }
-    const Smoothing band{std::sqrt(squares / (end - begin)), end - begin};
-    if (out.empty() || band.lag_s > out.back().lag_s + alike_s) {
+    const Smoothing band{{std::sqrt(squares / (end - begin))}, end - begin};
+    if (out.empty() || band.filter.lag_s > out.back().filter.lag_s + alike_s) {
       out.push_back(band);
     } else {
       out.back() = joined(out.back(), band);
@@ -181,7 +182,7 @@ std::vector<Smoothing> trackers(const std::array<double, tracker_taus_s.size()>&
   std::vector<Smoothing> out;
   for (std::size_t k = 0; k < weight.size(); k += 2) {
     const Smoothing both =
-        joined({tracker_taus_s[k], weight[k], true}, {tracker_taus_s[k + 1], weight[k + 1], true});
+        joined({{tracker_taus_s[k], true}, weight[k]}, {{tracker_taus_s[k + 1], true}, weight[k + 1]});
     if (both.weight > least_tracker_weight) {
       out.push_back(both);
     }

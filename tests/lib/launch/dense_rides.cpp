@@ -38,7 +38,7 @@ LaunchHypothesis creeping(double lag_s) {
   LaunchHypothesis h;
   h.shape.a_mps2 = {0.9, 0.9, 1.4, 2.6, 3.1};
   h.shape.sd_mps2 = 0.6;
-  h.lag_s = lag_s;
+  h.filter.lag_s = lag_s;
   h.early_jerk_factor = 6.0;
   return h;
 }
@@ -47,7 +47,7 @@ LaunchHypothesis at_full(double lag_s) {
   LaunchHypothesis h;
   h.shape.a_mps2 = {3.0};
   h.shape.sd_mps2 = 1.0;
-  h.lag_s = lag_s;
+  h.filter.lag_s = lag_s;
   return h;
 }
 
@@ -56,8 +56,7 @@ LaunchHypothesis at_full(double lag_s) {
 DenseLaunch DenseCase::launch(std::size_t hypothesis) const {
   const LaunchHypothesis& h = hypotheses[hypothesis].hypothesis;
   DenseLaunch out{window, model, h.shape, h.early_jerk_factor};
-  out.model.motion.lag_s = h.lag_s;
-  out.model.motion.tracks_acceleration = h.tracks_acceleration;
+  out.model.motion.filter = h.filter;
   return out;
 }
 
@@ -92,7 +91,7 @@ DenseCase dense_case(const std::string& name, bool positions, double lag_s, doub
   const double sd = positions ? 0.03 : 0.05;
   DenseCase out;
   out.name = name;
-  out.model.motion = {6.0, 0.0, slow_sd, positions ? 20.0 : 4.0};
+  out.model.motion = {6.0, {}, slow_sd, positions ? 20.0 : 4.0};
   out.model.positions = positions;
   out.model.rest_sd = std::hypot(sd, positions ? 0.0 : slow_sd);
   out.model.white_factor = positions ? 1.0 : 1.3;
@@ -110,7 +109,7 @@ std::vector<DenseCase> dense_cases() {
   astray.model.launch_stray_variance = 0.15;
   DenseCase tracker = dense_case("speeds of a tracker of acceleration", false, 0.2, 0.06);
   for (WeightedHypothesis& weighted : tracker.hypotheses) {
-    weighted.hypothesis.tracks_acceleration = true;
+    weighted.hypothesis.filter.tracks_acceleration = true;
   }
   return {astray,
           tracker,

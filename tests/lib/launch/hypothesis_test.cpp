@@ -28,12 +28,12 @@ TEST_CASE(
   const auto one = full_throttle_hypotheses({{}}, 4.0);
   CHECK(std::count_if(one.begin(), one.end(),
                       [](const LaunchHypothesis& h) { return h.early_jerk_factor != 2.0; }) == 3);
-  const auto two = full_throttle_hypotheses({{0.0, 0.25}, {0.2, 0.75}}, 4.0);
+  const auto two = full_throttle_hypotheses({{{}, 0.25}, {{0.2}, 0.75}}, 4.0);
   REQUIRE(two.size() == 2 * one.size());
   for (std::size_t i = 0; i < one.size(); ++i) {
     CHECK_THAT(two[i].prior, WithinAbs(0.25 * one[i].prior, 1e-12));
     CHECK_THAT(two[one.size() + i].prior, WithinAbs(0.75 * one[i].prior, 1e-12));
-    CHECK(two[one.size() + i].lag_s == 0.2);
+    CHECK(two[one.size() + i].filter.lag_s == 0.2);
   }
 }
 

@@ -68,7 +68,7 @@ TEST_CASE("the evidence of a hypothesis is the same alone and beside others", "[
   creep.shape.a_mps2 = {0.3, 0.3, 0.3, 0.3, 0.3, 0.3, 0.3, 3.0};
   creep.shape.sd_mps2 = 0.4;
   LaunchHypothesis lagged = creep;
-  lagged.lag_s = 0.2;
+  lagged.filter.lag_s = 0.2;
   const std::vector<LaunchHypothesis> all{at_once(), creep, lagged, creep};
   const auto together = instant_posteriors(window, model, all, {14, 7});
   REQUIRE(together.size() == 4);

@@ -91,28 +91,28 @@ void check_against_dense(const DenseRide& ride) {
 
 TEST_CASE("the backward information filter agrees with the joint normal of all states: speeds, no lag",
           "[numeric]") {
-  check_against_dense(uneven_ride({4.0, 0.0, 0.05, 5.0}, false, false));
+  check_against_dense(uneven_ride({4.0, {0.0}, 0.05, 5.0}, false, false));
 }
 
 TEST_CASE("the backward information filter agrees with the joint normal of all states: speeds that lag",
           "[numeric]") {
-  check_against_dense(uneven_ride({4.0, 0.3, 0.05, 5.0}, false, false));
+  check_against_dense(uneven_ride({4.0, {0.3}, 0.05, 5.0}, false, false));
 }
 
 TEST_CASE(
     "the backward information filter agrees with the joint normal of all states: lag, slow error and an "
     "input",
     "[numeric]") {
-  check_against_dense(uneven_ride({20.0, 0.15, 0.2, 1.5}, false, true));
+  check_against_dense(uneven_ride({20.0, {0.15}, 0.2, 1.5}, false, true));
 }
 
 TEST_CASE("the backward information filter agrees with the joint normal of all states: drifting positions",
           "[numeric]") {
-  check_against_dense(uneven_ride({4.0, 0.0, 1.5, 60.0, 0.6, 1.8}, true, true));
+  check_against_dense(uneven_ride({4.0, {0.0}, 1.5, 60.0, 0.6, 1.8}, true, true));
 }
 
 TEST_CASE("without a later reading the smoothed transition is the plain one", "[numeric]") {
-  const Transition step = transition_of({4.0, 0.2, 0.05, 5.0}, 0.3);
+  const Transition step = transition_of({4.0, {0.2}, 0.05, 5.0}, 0.3);
   const BackwardGain gain = backward_gain(step, StateMatrix::Zero());
   Gaussian x;
   x.mean << 1, 2, 3, 4, 5, 6;

@@ -14,7 +14,7 @@ namespace {
 
 /// Four uneven steps with a jerk in two of them.
 DenseRide short_ride(double lag_s) {
-  const MotionModel model{4.0, lag_s, 0.2, 5.0};
+  const MotionModel model{4.0, {lag_s}, 0.2, 5.0};
   DenseRide ride;
   ride.prior.mean << 0.0, 0.0, 2.0, 0.03, 0.0, 0.0;
   ride.prior.cov(i_a, i_a) = 1.5;

@@ -22,12 +22,12 @@ Continuous continuous(const MotionModel& motion) {
   c.a(i_s, i_v) = 1.0;
   c.a(i_v, i_a) = 1.0;
   c.a(i_a, i_a) = -motion.accel_decay_per_s;
-  c.a(i_y, i_v) = 1.0 / motion.lag_s;
-  c.a(i_y, i_y) = -1.0 / motion.lag_s;
+  c.a(i_y, i_v) = 1.0 / motion.filter.lag_s;
+  c.a(i_y, i_y) = -1.0 / motion.filter.lag_s;
   c.a(i_e, i_e) = -1.0 / motion.slow_time_s;
-  if (motion.tracks_acceleration) {
-    c.a(i_y2, i_y) = 1.0 / motion.lag_s;
-    c.a(i_y2, i_y2) = -1.0 / motion.lag_s;
+  if (motion.filter.tracks_acceleration) {
+    c.a(i_y2, i_y) = 1.0 / motion.filter.lag_s;
+    c.a(i_y2, i_y2) = -1.0 / motion.filter.lag_s;
   } else {
     c.a(i_e, i_r) = motion.stray_sd > 0.0 ? 1.0 : 0.0;
     c.a(i_r, i_r) = -1.0 / motion.stray_time_s;
@@ -44,7 +44,7 @@ Transition by_exponential(const MotionModel& motion, double dt_s) {
   const Continuous c = continuous(motion);
   int doublings = 0;
   double h = dt_s;
-  while (h > 0.5 * motion.lag_s) {
+  while (h > 0.5 * motion.filter.lag_s) {
     h *= 0.5;
     ++doublings;
   }
@@ -90,7 +90,7 @@ State by_exponential(const MotionModel& motion, double jerk, double dt_s) {
 TEST_CASE("a step carries the state on as the matrix exponential of the model does", "[numeric]") {
   for (const double lag_s : {0.01, 0.05, 0.15, 0.3, 1.5}) {
     for (const double dt_s : {0.001, 0.04, 0.1, 0.25, 1.0, 3.0}) {
-      const MotionModel motion{7.0, lag_s, 0.08, 4.0, 0.5, 1.8};
+      const MotionModel motion{7.0, {lag_s}, 0.08, 4.0, 0.5, 1.8};
       INFO("lag " << lag_s << " s, dt " << dt_s << " s");
       CHECK((transition_of(motion, dt_s).f - by_exponential(motion, dt_s).f).cwiseAbs().maxCoeff() < 1e-11);
     }
@@ -100,7 +100,7 @@ TEST_CASE("a step carries the state on as the matrix exponential of the model do
 TEST_CASE("an acceleration that falls is carried on as the model says [SINGER70]", "[numeric]") {
   for (const double time_s : {0.5, 4.0, 6.0, 1e3}) {
     for (const double dt_s : {0.001, 0.04, 0.1, 0.25}) {
-      MotionModel motion{7.0, 0.15, 0.08, 4.0, 0.5, 1.8};
+      MotionModel motion{7.0, {0.15}, 0.08, 4.0, 0.5, 1.8};
       motion.accel_decay_per_s = 1.0 / time_s;
       const Transition reference = by_exponential(motion, dt_s);
       INFO("T_a " << time_s << " s, dt " << dt_s << " s");
@@ -115,7 +115,7 @@ TEST_CASE("an acceleration that falls is carried on as the model says [SINGER70]
 
 TEST_CASE("the noise of a step is Van Loan's integral, but for the lagged speed", "[numeric]") {
   for (const double dt_s : {0.001, 0.04, 0.1, 0.25, 1.0, 3.0}) {
-    const MotionModel motion{7.0, 0.15, 0.08, 4.0, 0.5, 1.8};
+    const MotionModel motion{7.0, {0.15}, 0.08, 4.0, 0.5, 1.8};
     StateMatrix q = transition_of(motion, dt_s).q;
     const StateMatrix reference = by_exponential(motion, dt_s).q;
     q.row(i_y) = reference.row(i_y);
@@ -128,7 +128,7 @@ TEST_CASE("the noise of a step is Van Loan's integral, but for the lagged speed"
 TEST_CASE("the noise of the lagged speed is Van Loan's integral", "[numeric]") {
   for (const double lag_s : {0.01, 0.05, 0.15, 0.3, 1.5}) {
     for (const double dt_s : {0.001, 0.04, 0.1, 0.25, 1.0, 3.0}) {
-      const MotionModel motion{7.0, lag_s, 0.08, 4.0, 0.5, 1.8};
+      const MotionModel motion{7.0, {lag_s}, 0.08, 4.0, 0.5, 1.8};
       INFO("lag " << lag_s << " s, dt " << dt_s << " s");
       // Quadrature with five points: worse where the step is long against the lag, never enough to matter.
       CHECK(worst(transition_of(motion, dt_s).q, by_exponential(motion, dt_s).q) <
@@ -141,8 +141,8 @@ TEST_CASE("what a tracker of acceleration shows is carried on as the model says"
   for (const double lag_s : {0.05, 0.2, 0.4}) {
     for (const double time_s : {4.0, 1e3}) {
       for (const double dt_s : {0.04, 0.1, 0.25, 1.0}) {
-        MotionModel motion{7.0, lag_s, 0.08, 4.0};
-        motion.tracks_acceleration = true;
+        MotionModel motion{7.0, {lag_s}, 0.08, 4.0};
+        motion.filter.tracks_acceleration = true;
         motion.accel_decay_per_s = 1.0 / time_s;
         const Transition step = transition_of(motion, dt_s);
         const Transition reference = by_exponential(motion, dt_s);
@@ -156,8 +156,8 @@ TEST_CASE("what a tracker of acceleration shows is carried on as the model says"
 }
 
 TEST_CASE("a tracker of acceleration shows a steady pull without lag, and its begin late", "[numeric]") {
-  MotionModel motion{7.0, 0.3, 0.0, 4.0};
-  motion.tracks_acceleration = true;
+  MotionModel motion{7.0, {0.3}, 0.0, 4.0};
+  motion.filter.tracks_acceleration = true;
   State x = State::Zero();
   x(i_a) = 3.0;
   const auto shown = [&](double t_s) {
@@ -172,19 +172,19 @@ TEST_CASE("a tracker of acceleration shows a steady pull without lag, and its be
 TEST_CASE("without lag the chain of travel, speed and acceleration is exact and y stays out", "[numeric]") {
   const double q = 3.0;
   const double dt = 0.7;
-  const Transition step = transition_of({q, 0.0, 0.1, 5.0}, dt, 2.0);
+  const Transition step = transition_of({q, {0.0}, 0.1, 5.0}, dt, 2.0);
   CHECK_THAT(step.q(i_s, i_s), WithinAbs(2.0 * q * std::pow(dt, 5) / 20.0, 1e-14));
   CHECK_THAT(step.q(i_s, i_a), WithinAbs(2.0 * q * std::pow(dt, 3) / 6.0, 1e-14));
   CHECK_THAT(step.q(i_v, i_v), WithinAbs(2.0 * q * std::pow(dt, 3) / 3.0, 1e-14));
   CHECK_THAT(step.q(i_e, i_e), WithinAbs(0.01 * (1.0 - std::exp(-2.0 * dt / 5.0)), 1e-14));
   CHECK(step.q.row(i_y).isZero());
   CHECK(step.f.row(i_y).isZero());
-  CHECK(speed_row({q, 0.0, 0.1, 5.0})(i_v) == 1.0);
-  CHECK(speed_row({q, 0.1, 0.1, 5.0})(i_y) == 1.0);
+  CHECK(speed_row({q, {0.0}, 0.1, 5.0})(i_v) == 1.0);
+  CHECK(speed_row({q, {0.1}, 0.1, 5.0})(i_y) == 1.0);
 }
 
 TEST_CASE("two steps make the one of their sum", "[numeric]") {
-  const MotionModel motion{4.0, 0.0, 0.1, 3.0};
+  const MotionModel motion{4.0, {0.0}, 0.1, 3.0};
   const Transition one = transition_of(motion, 0.11);
   const Transition two = transition_of(motion, 0.14);
   const Transition both = transition_of(motion, 0.25);
@@ -193,7 +193,7 @@ TEST_CASE("two steps make the one of their sum", "[numeric]") {
 }
 
 TEST_CASE("two steps with lag make the one of their sum", "[numeric]") {
-  const MotionModel motion{4.0, 0.2, 0.1, 3.0};
+  const MotionModel motion{4.0, {0.2}, 0.1, 3.0};
   const Transition one = transition_of(motion, 0.11);
   const Transition two = transition_of(motion, 0.14);
   const Transition both = transition_of(motion, 0.25);
@@ -202,7 +202,7 @@ TEST_CASE("two steps with lag make the one of their sum", "[numeric]") {
 
 TEST_CASE("travel, speed and acceleration answer a constant jerk as the model says", "[numeric]") {
   for (const double dt_s : {0.001, 0.1, 0.25, 2.0}) {
-    const MotionModel motion{4.0, 0.15, 0.05, 5.0};
+    const MotionModel motion{4.0, {0.15}, 0.05, 5.0};
     State off = -2.5 * transition_of(motion, dt_s).g - by_exponential(motion, -2.5, dt_s);
     off(i_y) = 0.0;
     CHECK(off.cwiseAbs().maxCoeff() < 1e-12);
@@ -212,7 +212,7 @@ TEST_CASE("travel, speed and acceleration answer a constant jerk as the model sa
 TEST_CASE("the lagged speed answers a constant jerk as the model says", "[numeric]") {
   for (const double lag_s : {0.01, 0.15, 1.0}) {
     for (const double dt_s : {0.001, 0.1, 0.25, 2.0}) {
-      const MotionModel motion{4.0, lag_s, 0.05, 5.0};
+      const MotionModel motion{4.0, {lag_s}, 0.05, 5.0};
       INFO("lag " << lag_s << " s, dt " << dt_s << " s");
       CHECK_THAT(-2.5 * transition_of(motion, dt_s).g(i_y),
                  WithinAbs(by_exponential(motion, -2.5, dt_s)(i_y), 1e-12));

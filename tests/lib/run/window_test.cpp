@@ -62,7 +62,7 @@ TEST_CASE("a launch is sought from 1.4 s before it is seen at 10 Hz, and 4 s ear
   const SpeedSeries series = speed_series(one_start());
   double lags_s = 0.0;
   for (const Smoothing& candidate : series.receiver.smoothing) {
-    lags_s = std::max(lags_s, 3.0 * candidate.lag_s);
+    lags_s = std::max(lags_s, 3.0 * candidate.filter.lag_s);
   }
   const LaunchRange usual = window_of(series).launch.range;
   CHECK_THAT(usual.latest_s - usual.earliest_s, WithinRel(1.2 + 0.22 + lags_s, 1e-9));

@@ -44,7 +44,7 @@ Stretch brake_through(double lag_s) {
 double mean_square_lag(const std::vector<Smoothing>& all) {
   double sum = 0.0;
   for (const Smoothing& s : all) {
-    sum += s.weight * s.lag_s * s.lag_s;
+    sum += s.weight * s.filter.lag_s * s.filter.lag_s;
   }
   return sum;
 }
@@ -80,12 +80,14 @@ TEST_CASE("the upper tenth of the smoothing is a candidate of its own", "[speed]
   Receiver r = quiet_logger();
   r.rate_hz = 10.0;
   const auto all = smoothing_posterior({}, r);  // the prior: 0.06 of it at 0.4 and 0.5 s, the next at 0.3
-  const auto upper = std::find_if(all.begin(), all.end(), [](const Smoothing& s) { return s.lag_s > 0.35; });
+  const auto upper =
+      std::find_if(all.begin(), all.end(), [](const Smoothing& s) { return s.filter.lag_s > 0.35; });
   REQUIRE(upper != all.end());
-  CHECK_FALSE(upper->tracks_acceleration);
+  CHECK_FALSE(upper->filter.tracks_acceleration);
   CHECK_THAT(upper->weight, WithinAbs(0.85 * 0.1, 1e-12));  // the rest are trackers
-  CHECK_THAT(upper->lag_s, WithinAbs(std::sqrt((0.04 * 0.16 + 0.02 * 0.25 + 0.04 * 0.09) / 0.1), 1e-9));
-  CHECK(all.front().lag_s < 0.02);
+  CHECK_THAT(upper->filter.lag_s,
+             WithinAbs(std::sqrt((0.04 * 0.16 + 0.02 * 0.25 + 0.04 * 0.09) / 0.1), 1e-9));
+  CHECK(all.front().filter.lag_s < 0.02);
 }
 
 TEST_CASE("a fast receiver may track acceleration until its stops are seen to be sharp", "[speed]") {
@@ -94,7 +96,7 @@ TEST_CASE("a fast receiver may track acceleration until its stops are seen to be
     r.rate_hz = rate_hz;
     double sum = 0.0;
     for (const Smoothing& s : smoothing_posterior(ends, r)) {
-      sum += s.tracks_acceleration ? s.weight : 0.0;
+      sum += s.filter.tracks_acceleration ? s.weight : 0.0;
     }
     return sum;
   };
@@ -126,7 +128,7 @@ TEST_CASE("a driver who eases each brake alike is not taken for a receiver that 
   }
   double sharp = 0.0;
   for (const Smoothing& s : smoothing_posterior(ends, quiet_logger())) {
-    sharp += s.lag_s < 0.15 ? s.weight : 0.0;
+    sharp += s.filter.lag_s < 0.15 ? s.weight : 0.0;
   }
   CHECK(sharp > 0.25);
   CHECK(sharp < 0.95);  // nor is it ruled out
@@ -151,7 +153,7 @@ TEST_CASE("speeds that are late against the positions are smoothed with half of 
   r.lag_sd_s = 0.01;
   double near = 0.0;
   for (const Smoothing& s : smoothing_posterior({}, r)) {
-    near += s.lag_s > 0.2 ? s.weight : 0.0;
+    near += s.filter.lag_s > 0.2 ? s.weight : 0.0;
   }
   CHECK(near > 0.5);
   CHECK(near < 0.9);  // a delay alone looks alike
