@@ -89,14 +89,12 @@ BackwardPass backward_pass(const LaunchWindow& window, const LaunchModel& model,
   const std::size_t n = pass.grid.t_s.size();
   pass.gain.resize(n - 1);
   pass.info.resize(n);
-  for (std::size_t k = n; k-- > pass.linear_from;) {
-    if (k + 1 < n) {
-      pass.gain[k] = numeric::backward_gain(pass.step[k], pass.info[k + 1].matrix);
-      pass.info[k] = numeric::predict_back(pass.gain[k], pass.info[k + 1], State::Zero());
-    }
-    if (const auto measurement = measurement_at(pass, k)) {
-      pass.info[k] = numeric::update(pass.info[k], *measurement);
-    }
+  if (const auto measurement = measurement_at(pass, n - 1)) {
+    pass.info[n - 1] = numeric::update({}, *measurement);
+  }
+  for (std::size_t k = n - 1; k-- > pass.linear_from;) {
+    pass.gain[k] = numeric::backward_gain(pass.step[k], pass.info[k + 1].matrix);
+    pass.info[k] = information_before(pass, k, pass.info[k + 1], State::Zero());
   }
   return pass;
 }
@@ -105,39 +103,11 @@ double variance_in_motion(const BackwardPass& pass, const Reading& reading) {
   return reading.variance * pass.model.white_factor;
 }
 
-std::size_t first_after(const BackwardPass& pass, double t0_s) {
-  const std::vector<double>& t_s = pass.grid.t_s;
-  return static_cast<std::size_t>(std::upper_bound(t_s.begin(), t_s.end(), t0_s) - t_s.begin());
-}
-
-std::size_t end_of_shape(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
-  std::size_t k = first_after(pass, t0_s);
-  while (k + 1 < pass.grid.t_s.size() && pass.grid.t_s[k] < t0_s + shape.length_s()) {
-    ++k;
-  }
-  return k;
-}
-
-double expected_jerk(const BackwardPass& pass, const LaunchShape& shape, double t0_s, std::size_t k) {
-  const double end_s = pass.grid.t_s[k] - t0_s;
-  const double begin_s = k == 0 ? 0.0 : std::max(0.0, pass.grid.t_s[k - 1] - t0_s);
-  return (shape.at(end_s) - shape.at(begin_s)) / (end_s - begin_s);
-}
-
-std::vector<Information> information_with_shape(const BackwardPass& pass, const LaunchShape& shape,
-                                                double t0_s, std::size_t from) {
-  const std::size_t end = std::max(from, end_of_shape(pass, shape, t0_s));
-  std::vector<Information> out(end - from);
-  out.push_back(pass.info[end]);
-  for (std::size_t k = end; k-- > from;) {
-    const State input = pass.step[k].g * expected_jerk(pass, shape, t0_s, k + 1);
-    Information& here = out[k - from];
-    here = numeric::predict_back(pass.gain[k], out[k + 1 - from], input);
-    if (const auto measurement = measurement_at(pass, k)) {
-      here = numeric::update(here, *measurement);
-    }
-  }
-  return out;
+Information information_before(const BackwardPass& pass, std::size_t k, const Information& next,
+                               const State& input) {
+  const Information before = numeric::predict_back(pass.gain[k], next, input);
+  const auto measurement = measurement_at(pass, k);
+  return measurement ? numeric::update(before, *measurement) : before;
 }
 
 }  // namespace bothways

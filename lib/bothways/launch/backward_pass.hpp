@@ -40,19 +40,10 @@ struct BackwardPass {
 /// Variance of a reading in motion.
 [[nodiscard]] double variance_in_motion(const BackwardPass& pass, const Reading& reading);
 
-/// First time of the grid after a launch.
-[[nodiscard]] std::size_t first_after(const BackwardPass& pass, double t0_s);
-
-/// First time from which the shape expects a constant acceleration.
-[[nodiscard]] std::size_t end_of_shape(const BackwardPass& pass, const LaunchShape& shape, double t0_s);
-
-/// Jerk that the shape expects over the step that ends at time k, m/s^3.
-[[nodiscard]] double expected_jerk(const BackwardPass& pass, const LaunchShape& shape, double t0_s,
-                                   std::size_t k);
-
-/// Information at the times from `from` >= linear_from to the end of the shape, for a launch at t0.
-[[nodiscard]] std::vector<numeric::Information> information_with_shape(const BackwardPass& pass,
-                                                                       const LaunchShape& shape, double t0_s,
-                                                                       std::size_t from);
+/// Information of the readings from time k >= linear_from on, given that from the next time on and the known
+/// input of the step between.
+[[nodiscard]] numeric::Information information_before(const BackwardPass& pass, std::size_t k,
+                                                      const numeric::Information& next,
+                                                      const numeric::State& input);
 
 }  // namespace bothways

@@ -15,13 +15,6 @@ namespace {
 constexpr double impossible = -1e300;
 constexpr double least_known_less = 1e-6;  // of the variance: else the reading says nothing
 
-/// Number of readings up to a time.
-std::size_t readings_until(const LaunchWindow& window, double t_s) {
-  const auto after = std::upper_bound(window.readings.begin(), window.readings.end(), t_s,
-                                      [](double t, const Reading& reading) { return t < reading.t_s; });
-  return static_cast<std::size_t>(after - window.readings.begin());
-}
-
 /// The measurement of variance r whose Kalman update has the same effect as the moments of a length: with the
 /// predicted variance S = h P h' + noise it takes S^2 / (S - S') = h P h' + r.
 std::optional<numeric::Measurement> site_of(const BackwardPass& pass, const Normal& predicted, double noise,
@@ -63,42 +56,21 @@ void update_near_rest(const BackwardPass& pass, const Reading& reading, ForwardP
 
 }  // namespace
 
-Gaussian launch_prior(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
-  const SlowError& known = pass.window.at_rest.slow_error[readings_until(pass.window, t0_s)];
-  const Normal slow = slow_error_at(known, t0_s, pass.model.motion);
-  Gaussian prior;
-  prior.mean(numeric::i_a) = shape.at(0.0);
-  prior.cov(numeric::i_a, numeric::i_a) = shape.sd_mps2 * shape.sd_mps2;
-  prior.mean(numeric::i_e) = slow.mean;
-  prior.cov(numeric::i_e, numeric::i_e) = slow.variance;
-  prior.cov(numeric::i_r, numeric::i_r) = pass.model.launch_stray_variance;
-  return prior;
-}
-
-numeric::Transition transition_from_launch(const BackwardPass& pass, double t0_s) {
-  const std::size_t first = first_after(pass, t0_s);
-  return numeric::transition_of(pass.model.motion, pass.grid.t_s[first] - t0_s, pass.grid.jerk_factor[first]);
-}
-
-ForwardPass forward_pass(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
-  const LaunchWindow& window = pass.window;
-  std::size_t k = first_after(pass, t0_s);
+ForwardPass forward_pass(const BackwardPass& pass, const LaunchEntry& entry) {
   ForwardPass out;
-  out.log_likelihood = window.at_rest.log_likelihood[readings_until(window, t0_s)];
-  out.state = numeric::predict(launch_prior(pass, shape, t0_s), transition_from_launch(pass, t0_s),
-                               expected_jerk(pass, shape, t0_s, k));
+  out.log_likelihood = entry.log_likelihood;
+  out.state = numeric::predict(entry.prior, entry.step, entry.jerk.front());
   bool at_reading = true;  // or at the first time after the launch: the covariance is of here
-  for (; k < pass.linear_from; ++k) {
+  for (std::size_t k = entry.first; k < pass.linear_from; ++k) {
     out.site.emplace_back();
     if (pass.grid.reading[k] >= 0) {
       at_reading = true;
-      const Reading& reading = window.readings[static_cast<std::size_t>(pass.grid.reading[k])];
+      const Reading& reading = pass.window.readings[static_cast<std::size_t>(pass.grid.reading[k])];
       if (reading.kind != Reading::Kind::excluded) {
         update_near_rest(pass, reading, out);
       }
     }
-    out.state.mean =
-        numeric::predicted_mean(out.state.mean, pass.step[k], expected_jerk(pass, shape, t0_s, k + 1));
+    out.state.mean = numeric::predicted_mean(out.state.mean, pass.step[k], expected_jerk(entry, k + 1));
     if (at_reading) {
       out.state.cov = numeric::predicted_cov(out.state.cov, pass.leap[k]);
       at_reading = false;
@@ -108,11 +80,12 @@ ForwardPass forward_pass(const BackwardPass& pass, const LaunchShape& shape, dou
 }
 
 double launch_log_likelihood(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
-  const ForwardPass forward = forward_pass(pass, shape, t0_s);
-  const std::size_t from = first_after(pass, t0_s) + forward.site.size();
+  const LaunchEntry entry = launch_entry(pass, shape, t0_s);
+  const ForwardPass forward = forward_pass(pass, entry);
+  const std::size_t from = entry.first + forward.site.size();
   const double log_likelihood =
       forward.log_likelihood +
-      numeric::log_likelihood(forward.state, information_with_shape(pass, shape, t0_s, from).front());
+      numeric::log_likelihood(forward.state, information_with_shape(pass, entry, from).front());
   return std::isfinite(log_likelihood) ? log_likelihood : impossible;
 }
 

@@ -1,23 +1,14 @@
 #pragma once
 
-#include "bothways/launch/backward_pass.hpp"
-#include "bothways/launch/hypothesis.hpp"
+#include "bothways/launch/entry.hpp"
 
-#include <cstddef>
 #include <optional>
 #include <vector>
 
 namespace bothways {
 
-/// The state at first movement t0, given the readings before: travel, speed and y are 0 for sure, a is round
-/// the shape's, e is what the filter at rest has left of it.
-[[nodiscard]] numeric::Gaussian launch_prior(const BackwardPass& pass, const LaunchShape& shape, double t0_s);
-
-/// From the launch to the first time after it.
-[[nodiscard]] numeric::Transition transition_from_launch(const BackwardPass& pass, double t0_s);
-
-/// The forward filter over the readings near rest after a launch at t0, which it takes as lengths or
-/// left-censored, matching moments (docs/method.md, "Near rest").
+/// The forward filter over the readings near rest after a launch, which it takes as lengths or left-censored,
+/// matching moments (docs/method.md, "Near rest").
 struct ForwardPass {
   double log_likelihood = 0.0;  ///< of the readings so far, those before the launch at rest
   numeric::Gaussian state;      ///< predicted, at the time where the backward pass begins to hold, or at the
@@ -26,7 +17,7 @@ struct ForwardPass {
   /// on a normal law: its variance is 1/r = 1/S' - 1/S. Nothing where it says nothing.
   std::vector<std::optional<numeric::Measurement>> site;
 };
-[[nodiscard]] ForwardPass forward_pass(const BackwardPass& pass, const LaunchShape& shape, double t0_s);
+[[nodiscard]] ForwardPass forward_pass(const BackwardPass& pass, const LaunchEntry& entry);
 
 /// log p(all readings | launch at t0): forward and backward pass together. A finite number, however
 /// impossible the readings.

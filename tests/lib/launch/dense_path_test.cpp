@@ -84,7 +84,7 @@ TEST_CASE("readings near rest stand in the path as the measurements of the same 
   const LaunchHypothesis& h = c.hypotheses[1].hypothesis;
   const BackwardPass pass = backward_pass(c.window, c.model, h);
   const double t0_s = c.window.range.latest_s - 0.46;
-  const ForwardPass forward = forward_pass(pass, h.shape, t0_s);
+  const ForwardPass forward = forward_pass(pass, launch_entry(pass, h.shape, t0_s));
   REQUIRE(forward.site.size() >= 4);
   for (const auto& site : forward.site) {
     REQUIRE(site);  // under this hypothesis each reading says something
