@@ -2,7 +2,7 @@
 
 #include "bothways/core/split_spec.hpp"
 #include "bothways/core/units.hpp"
-#include "bothways/launch/path.hpp"
+#include "bothways/launch/level_crossing.hpp"
 
 #include <map>
 #include <optional>

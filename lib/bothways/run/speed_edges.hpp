@@ -1,7 +1,7 @@
 #pragma once
 
 #include "bothways/core/split_spec.hpp"
-#include "bothways/launch/path.hpp"
+#include "bothways/launch/level_crossing.hpp"
 #include "bothways/numeric/mixture.hpp"
 #include "bothways/run/run.hpp"
 

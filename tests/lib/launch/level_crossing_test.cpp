@@ -1,4 +1,4 @@
-#include "bothways/launch/path.hpp"
+#include "bothways/launch/level_crossing.hpp"
 
 #include <catch2/catch.hpp>
 
