@@ -1,6 +1,5 @@
 #include "bothways/launch/level_crossing.hpp"
 
-#include "bothways/launch/rises.hpp"
 #include "bothways/numeric/crossing.hpp"
 
 #include <algorithm>
@@ -73,10 +72,11 @@ Crossing crossing_in(const SmoothedPath& path, const Rise& rise, const Level& le
 
 }  // namespace
 
-std::vector<LikelyCrossing> likely_crossings(const SmoothedPath& path, const Level& level, double end_s) {
+std::vector<LikelyCrossing> likely_crossings(const SmoothedPath& path, const std::vector<Rise>& rises,
+                                             const Level& level, double end_s) {
   std::vector<LikelyCrossing> out;
   double not_yet = 1.0;
-  for (const Rise& rise : rises_until(path, level.row, end_s)) {
+  for (const Rise& rise : rises) {
     if (rise.peak == 0) {
       continue;
     }

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "bothways/launch/path.hpp"
+#include "bothways/launch/rises.hpp"
 
 #include <cstddef>
 #include <optional>
@@ -37,7 +38,9 @@ struct LikelyCrossing {
 /// the mean path's first crossing says nothing of the one before or after it. A rise of the path to a peak
 /// reaches the level with P(peak > level); the first crossing is in it if no rise before it did. The
 /// probabilities sum to that of any crossing. Eq. (5.1).
-[[nodiscard]] std::vector<LikelyCrossing> likely_crossings(const SmoothedPath& path, const Level& level,
+/// @param rises  of the level's row, up to end_s
+[[nodiscard]] std::vector<LikelyCrossing> likely_crossings(const SmoothedPath& path,
+                                                           const std::vector<Rise>& rises, const Level& level,
                                                            double end_s);
 
 /// Variance of the time of a crossing, s^2: of what is crossed, over its slope squared; eq. (5.2).

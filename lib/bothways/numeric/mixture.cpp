@@ -18,6 +18,7 @@ struct ScaledPart {
 struct Mass {
   double below = 0.0;    ///< share of the mixture below x
   double density = 0.0;  ///< at x
+  double slope = 0.0;    ///< of the density
 };
 
 Mass mass_at(const std::vector<ScaledPart>& parts, double x) {
@@ -29,20 +30,24 @@ Mass mass_at(const std::vector<ScaledPart>& parts, double x) {
       out.below += part.weight;
     } else if (u < nothing_beyond) {
       out.below += part.weight * 0.5 * std::erfc(u);
-      out.density += part.weight * part.per_width * std::exp(-u * u);
+      const double density = part.weight * part.per_width * std::exp(-u * u);
+      out.density += density;
+      out.slope += 2.0 * u * part.per_width * density;
     }
   }
   out.density *= std::numbers::inv_sqrtpi;
+  out.slope *= std::numbers::inv_sqrtpi;
   return out;
 }
 
-/// Newton's steps from `x`, kept within what is known of the place; halving where they do not help.
+/// Halley's steps from `x`, kept within what is known of the place; halving where they do not help.
 double quantile(const std::vector<ScaledPart>& parts, double p, double lo, double hi, double x) {
-  const double exact = 1e-9 * (hi - lo);  // of the last step: what is left is its square
+  const double exact = 1e-5 * (hi - lo);  // of the last step: what is left is its cube
   for (int i = 0; i < 60 && hi - lo > exact; ++i) {
     const Mass mass = mass_at(parts, x);
     (mass.below < p ? lo : hi) = x;
-    double next = x + (p - mass.below) / mass.density;  // out of range where the density is 0
+    const double newton = (p - mass.below) / mass.density;  // out of range where the density is 0
+    double next = x + newton / (1.0 + 0.5 * newton * mass.slope / mass.density);
     if (!(next > lo && next < hi) || i % 8 == 7) {
       next = 0.5 * (lo + hi);
     } else if (std::abs(next - x) < exact) {

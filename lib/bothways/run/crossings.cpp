@@ -24,11 +24,13 @@ Level level_of(const Mark& mark) {
 
 Crossings::Crossings(const SmoothedPath& path, const std::vector<SplitSpec>& splits, double end_s)
     : path_(path) {
+  const std::vector<Rise> of_speed = rises_until(path, numeric::i_v, end_s);
+  const std::vector<Rise> of_travel = rises_until(path, numeric::i_s, end_s);
   const auto add = [&](const Mark& mark) {
     const Level level = level_of(mark);
     const auto [place, is_new] = by_level_.try_emplace(key_of(level));
     if (is_new) {
-      place->second = likely_crossings(path, level, end_s);
+      place->second = likely_crossings(path, level.row == numeric::i_v ? of_speed : of_travel, level, end_s);
       for (const LikelyCrossing& crossing : place->second) {
         all_.emplace_back(crossing.at);
       }
