@@ -191,14 +191,13 @@ Figure figure_of(const SideResults& side) {
   for (Outcome& outcome : alone.outcomes) {
     outcome.side = 0;
   }
-  return figure_of(posterior_of(std::move(alone)), slope_covariance_s2(side.slope, side.slope));
+  return figure_of(posterior_of(std::move(alone)), slope_variance_s2(side.slope));
 }
 
 Figure difference_of(const SideResults& before, const SideResults& after) {
   std::vector<Outcome> outcomes = before.outcomes;
   outcomes.insert(outcomes.end(), after.outcomes.begin(), after.outcomes.end());
-  const double slope = slope_covariance_s2(before.slope, before.slope) +
-                       slope_covariance_s2(after.slope, after.slope) -
+  const double slope = slope_variance_s2(before.slope) + slope_variance_s2(after.slope) -
                        2.0 * slope_covariance_s2(before.slope, after.slope);
   return figure_of(mixed_posterior(outcomes, mean_of(before.prior, after.prior, 0.5), 2), outcomes, 2,
                    after_less_before, std::max(0.0, slope));

@@ -47,7 +47,7 @@ struct SidePosterior {
 /// @param results  of the first side; at least one
 [[nodiscard]] SidePosterior posterior_of(SideResults results);
 
-/// The figure of one side. @param slope_s2  slope_covariance_s2() of its slope with itself
+/// The figure of one side. @param slope_s2  slope_variance_s2() of its slope
 [[nodiscard]] Figure figure_of(const SidePosterior& side, double slope_s2);
 
 /// The same of either side.

@@ -79,7 +79,7 @@ Overall row_of(const std::vector<Ride>& rides, const Pairs& pairs, const SplitPo
               .days = static_cast<int>(ridden_on.size()),
               .scatter_s = scatter_seen(results.outcomes)};
   const double wind_s = wind_of(pairs, spec);
-  const double slope_s2 = slope_covariance_s2(results.slope, results.slope);  // no clock changes it
+  const double slope_s2 = slope_variance_s2(results.slope);  // no clock changes it
   if (rollout) {
     const Figure figure = figure_of(*rollout, slope_s2);
     row.rollout = figure.estimate;

@@ -64,6 +64,12 @@ void merge(SlopeWeights& weights) {
   }
 }
 
+/// What two places add to a covariance.
+double product_of(const SlopeWeights::Place& one, const SlopeWeights::Place& other) {
+  const double apart_m = std::hypot(one.at.east_m - other.at.east_m, one.at.north_m - other.at.north_m);
+  return (one.east_s * other.east_s + one.north_s * other.north_s) * slope_correlation(apart_m);
+}
+
 }  // namespace
 
 void add_slope_weights(SlopeWeights& to, double share, std::span<const SensitiveBand> bands, const Run& out,
@@ -88,9 +94,19 @@ double slope_covariance_s2(const SlopeWeights& a, const SlopeWeights& b) {
   double sum = 0.0;
   for (const auto& one : a.places) {
     for (const auto& other : b.places) {
-      const double apart_m = std::hypot(one.at.east_m - other.at.east_m, one.at.north_m - other.at.north_m);
-      sum += (one.east_s * other.east_s + one.north_s * other.north_s) * slope_correlation(apart_m);
+      sum += product_of(one, other);
     }
+  }
+  return slope_sd * slope_sd * sum;
+}
+
+double slope_variance_s2(const SlopeWeights& weights) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < weights.places.size(); ++i) {
+    for (std::size_t k = 0; k < i; ++k) {
+      sum += 2.0 * product_of(weights.places[i], weights.places[k]);
+    }
+    sum += product_of(weights.places[i], weights.places[i]);
   }
   return slope_sd * slope_sd * sum;
 }

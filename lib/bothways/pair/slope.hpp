@@ -29,6 +29,9 @@ void add_slope_weights(SlopeWeights& to, double share, std::span<const Sensitive
 /// test road; that figure for a road nobody has tested is common practice, no source.
 [[nodiscard]] double slope_covariance_s2(const SlopeWeights& a, const SlopeWeights& b);
 
+/// The variance of one.
+[[nodiscard]] double slope_variance_s2(const SlopeWeights& weights);
+
 /// Of the slope itself between two points of a road, both along one direction.
 [[nodiscard]] double slope_correlation(double apart_m);
 

@@ -65,7 +65,7 @@ double slope_variance_of(const std::vector<Ride>& rides, const Pair& pair, const
     add_slope_weights(slope, 1.0, split.bands, run_of_pair(rides, pair, true),
                       run_of_pair(rides, pair, false), plane);
   }
-  return slope_covariance_s2(slope, slope);
+  return slope_variance_s2(slope);
 }
 
 }  // namespace

@@ -134,7 +134,8 @@ TEST_CASE("a slope that bends leaves much where the runs go apart, and little on
       steady += place.east_s;
     }
     CHECK_THAT(steady, WithinAbs(0.0, 1e-6));  // a steady slope drops out
-    return std::sqrt(slope_covariance_s2(weights, weights));
+    CHECK_THAT(slope_variance_s2(weights), WithinRel(slope_covariance_s2(weights, weights), 1e-12));
+    return std::sqrt(slope_variance_s2(weights));
   };
   const double same = left_s(run.length_m);
   const double apart = left_s(0.0);

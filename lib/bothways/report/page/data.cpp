@@ -53,16 +53,16 @@ Json speed_of(const Mark& mark, bool metric) {
   return rounded(speed->mps() / (metric ? mps_per_kmh : mps_per_mph), 3);
 }
 
-Json side_json(const SideSplit& side, Clock clock, const SplitDecimals& decimals) {
-  Json object{{"overall", figures_of(side.overall, clock, decimals.overall)},
+Json side_json(const SideSplit& side, Clock clock) {
+  Json object{{"overall", figures_of(side.overall, clock, side.decimals.overall)},
               {"count", side.overall ? side.overall->pairs : 0},
               {"pairs", Json::array()},
               {"runs", Json::array()}};
   for (const auto& pair : side.pairs) {
-    object["pairs"].push_back(figures_of(pair, clock, decimals.pairs));
+    object["pairs"].push_back(figures_of(pair, clock, side.decimals.pairs));
   }
   for (const auto& run : side.runs) {
-    object["runs"].push_back(figures_of(run, clock, decimals.runs));
+    object["runs"].push_back(figures_of(run, clock, side.decimals.runs));
   }
   return object;
 }
@@ -77,8 +77,7 @@ Json splits_json(const PageWork& work) {
     object["to_speed"] = speed_of(split.spec.to, compared.metric);
     object["sides"] = Json::array();
     for (std::size_t i = 0; i < split.sides.size(); ++i) {
-      object["sides"].push_back(
-          side_json(split.sides[i], compared.clock, decimals_of(work.splits, split, i, compared.clock)));
+      object["sides"].push_back(side_json(split.sides[i], compared.clock));
     }
     object["differences"] = Json::array();
     for (const auto& row : split.differences) {

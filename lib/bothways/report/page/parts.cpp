@@ -137,8 +137,7 @@ Texts result_sentences(const PageWork& work) {
     for (const PageSplit& split : work.splits) {
       const auto& overall = split.sides.front().overall;
       if (split.asked && overall && is_printable(chosen(*overall, compared.clock))) {
-        out.push_back(overall_sentence(*overall, compared.clock,
-                                       decimals_of(work.splits, split, 0, compared.clock).overall));
+        out.push_back(overall_sentence(*overall, compared.clock, split.sides.front().decimals.overall));
       }
     }
   }

@@ -31,7 +31,7 @@ std::string ride_table(const PageWork& work) {
   for (const PageSplit& split : work.splits) {
     const auto& overall = split.sides.front().overall;
     if (split.asked && overall) {
-      const int decimals = decimals_of(work.splits, split, 0, clock).overall;
+      const int decimals = split.sides.front().decimals.overall;
       rows.push_back({split.spec.name, cell_of(overall, clock, decimals), std::to_string(overall->pairs),
                       fixed(rounded(best_one_way_s(*overall, clock), machine_decimals), decimals)});
     }
@@ -76,8 +76,7 @@ std::string runs_table_of(const PageWork& work, std::size_t i) {
                 pair > 0 ? std::to_string(pair) : "none"};
       for (const PageSplit& split : work.splits) {
         if (split.asked) {
-          row.push_back(cell_of(split.sides[i].runs[rows.size()], clock,
-                                decimals_of(work.splits, split, i, clock).runs));
+          row.push_back(cell_of(split.sides[i].runs[rows.size()], clock, split.sides[i].decimals.runs));
         }
       }
       rows.push_back(std::move(row));
@@ -100,8 +99,8 @@ std::string pairs_table_of(const PageWork& work, std::size_t i) {
               std::to_string(pair.first_run) + " and " + std::to_string(pair.second_run)};
     for (const PageSplit& split : work.splits) {
       if (split.asked) {
-        row.push_back(cell_of(split.sides[i].pairs[k], work.page.compared.clock,
-                              decimals_of(work.splits, split, i, work.page.compared.clock).pairs));
+        row.push_back(
+            cell_of(split.sides[i].pairs[k], work.page.compared.clock, split.sides[i].decimals.pairs));
       }
     }
     rows.push_back(std::move(row));

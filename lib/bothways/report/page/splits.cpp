@@ -148,6 +148,31 @@ int decimals_of_column(const std::vector<std::optional<Row>>& rows, Clock clock)
   return common_decimals(column);
 }
 
+/// Fills the decimals of all: they go by what stands in a column, and of the splits asked in one table.
+void choose_decimals(std::vector<PageSplit>& splits, Clock clock) {
+  for (PageSplit& split : splits) {
+    std::vector<Estimate> overall;
+    std::vector<Estimate> differences;
+    for (const PageSplit& other : splits) {
+      if (&other != &split && !(split.asked && other.asked)) {
+        continue;
+      }
+      for (const SideSplit& of : other.sides) {
+        add_times(std::vector{of.overall}, clock, overall);
+      }
+      for (const auto& row : other.differences) {
+        if (row) {
+          differences.push_back(row->difference);
+        }
+      }
+    }
+    for (SideSplit& side : split.sides) {
+      side.decimals = {common_decimals(overall, differences), decimals_of_column(side.pairs, clock),
+                       decimals_of_column(side.runs, clock)};
+    }
+  }
+}
+
 std::string number(double value) {
   return fixed(value, 0);
 }
@@ -210,28 +235,8 @@ std::vector<PageSplit> page_splits(const Page& page) {
     out.push_back(split_of(thin, overall, comparisons, spec));
     out.back().asked = false;
   }
+  choose_decimals(out, compared.clock);
   return out;
-}
-
-SplitDecimals decimals_of(const std::vector<PageSplit>& splits, const PageSplit& split, std::size_t side,
-                          Clock clock) {
-  std::vector<Estimate> overall;
-  std::vector<Estimate> differences;
-  for (const PageSplit& other : splits) {
-    if (&other != &split && !(split.asked && other.asked)) {
-      continue;
-    }
-    for (const SideSplit& of : other.sides) {
-      add_times(std::vector{of.overall}, clock, overall);
-    }
-    for (const auto& row : other.differences) {
-      if (row) {
-        differences.push_back(row->difference);
-      }
-    }
-  }
-  return {common_decimals(overall, differences), decimals_of_column(split.sides[side].pairs, clock),
-          decimals_of_column(split.sides[side].runs, clock)};
 }
 
 }  // namespace bothways

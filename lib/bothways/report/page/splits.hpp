@@ -8,11 +8,19 @@
 
 namespace bothways {
 
+/// Decimals of each column of times, those that the text's columns have.
+struct SplitDecimals {
+  int overall = 0;  ///< as those of all splits asked, and of all sides
+  int pairs = 0;
+  int runs = 0;
+};
+
 /// One split of one side, by the clock asked for.
 struct SideSplit {
   std::optional<Overall> overall;
   std::vector<std::optional<TwoWay>> pairs;  ///< (pairs of the side)
   std::vector<std::optional<Split>> runs;    ///< (runs of the side, over all rides)
+  SplitDecimals decimals;
 };
 
 /// One split of everything ridden.
@@ -26,17 +34,6 @@ struct PageSplit {
 /// Those asked, as the result has them; then those offered besides that any run reaches, each as if it had
 /// been the only one asked, over the same runs and pairs.
 [[nodiscard]] std::vector<PageSplit> page_splits(const Page& page);
-
-/// Decimals of each column of times, those that the text's columns have.
-struct SplitDecimals {
-  int overall = 0;  ///< as those of all splits asked, and of all sides
-  int pairs = 0;
-  int runs = 0;
-};
-
-/// @param split  one of `splits`
-[[nodiscard]] SplitDecimals decimals_of(const std::vector<PageSplit>& splits, const PageSplit& split,
-                                        std::size_t side, Clock clock);
 
 /// The result without one run of a side: that side paired again, averaged, and compared.
 struct Without {
