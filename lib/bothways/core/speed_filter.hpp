@@ -5,16 +5,18 @@
 namespace bothways {
 
 /// A filter that a receiver may have between what it measures and the speed it writes, eq. (1.1) and (1.2) of
-/// docs/method.md: a low pass of first order, or a critically damped tracker with the acceleration in its
-/// state, which shows a steady pull without lag and changes of it late.
+/// docs/method.md: a low pass of first order; one beside the speed itself, as where the last few readings of
+/// a slow log are averaged, so that a change shows in part at once; or a critically damped tracker with the
+/// acceleration in its state, which shows a steady pull without lag and changes of it late.
 struct SpeedFilter {
   double lag_s = 0.0;                ///< time constant tau, s, >= 0; below 1 ms there is no filter
   bool tracks_acceleration = false;  ///< it is the tracker
+  double direct_share = 0.0;         ///< of the speed itself in what is written, 0 to 1; 0 for a tracker
 
   auto operator<=>(const SpeedFilter&) const = default;
 
   /// By how much it shows a steady pull late, s.
-  [[nodiscard]] double delay_s() const { return tracks_acceleration ? 0.0 : lag_s; }
+  [[nodiscard]] double delay_s() const { return tracks_acceleration ? 0.0 : (1.0 - direct_share) * lag_s; }
 };
 
 }  // namespace bothways

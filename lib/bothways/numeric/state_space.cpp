@@ -137,8 +137,11 @@ State speed_row(const MotionModel& model) {
   if (has_tracker(model)) {
     h(i_y) = 2.0;
     h(i_y2) = -1.0;
+  } else if (has_filter(model)) {
+    h(i_y) = 1.0 - model.filter.direct_share;
+    h(i_v) = model.filter.direct_share;
   } else {
-    h(has_filter(model) ? i_y : i_v) = 1.0;
+    h(i_v) = 1.0;
   }
   h(i_e) = 1.0;
   return h;

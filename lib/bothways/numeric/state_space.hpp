@@ -46,8 +46,8 @@ struct Transition {
 /// Two steps one after the other as one, of the same jerk.
 [[nodiscard]] Transition joined(const Transition& first, const Transition& second);
 
-/// Measurement rows h of z = h x + white noise, eq. (1.2): speed readings see y (v without lag, 2 y - y2 of a
-/// receiver that tracks acceleration) + e, positions see s + e.
+/// Measurement rows h of z = h x + white noise, eq. (1.2): speed readings see y (v without lag, c v + (1 - c)
+/// y where a share c is direct, 2 y - y2 of a receiver that tracks acceleration) + e, positions see s + e.
 [[nodiscard]] State speed_row(const MotionModel& model);
 [[nodiscard]] State position_row();
 

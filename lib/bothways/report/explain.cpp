@@ -27,9 +27,9 @@ std::string smoothing_sentence(const std::vector<Smoothing>& smoothing) {
   double least_s = longest_s(smoothing);
   double tracking = 0.0;
   for (const Smoothing& s : smoothing) {
-    const auto& [lag_s, tracks_acceleration] = s.filter;
-    least_s = tracks_acceleration ? least_s : std::min(least_s, lag_s);
-    tracking += tracks_acceleration ? s.weight : 0.0;
+    const bool tracks = s.filter.tracks_acceleration;
+    least_s = tracks ? least_s : std::min(least_s, s.filter.delay_s());
+    tracking += tracks ? s.weight : 0.0;
   }
   if (longest_s(smoothing) < 0.005) {
     return "";

@@ -22,8 +22,9 @@ void visit(F& f, is_a<Note> auto& note) {
 template <typename F>
 void visit(F& f, is_a<Smoothing> auto& smoothing) {
   auto& [filter, weight] = smoothing;
-  auto& [lag_s, tracks_acceleration] = filter;
+  auto& [lag_s, tracks_acceleration, direct_share] = filter;
   f("lag_s", lag_s), f("weight", weight), f("tracks_acceleration", tracks_acceleration);
+  f("direct_share", direct_share);
 }
 
 template <typename F>

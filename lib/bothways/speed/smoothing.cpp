@@ -46,6 +46,8 @@ constexpr double common_uneven_s2 = 0.025;  // sd of what all brakes of a vehicl
 constexpr double odd_share = 0.1;           // of brakes: anything
 constexpr double odd_sd_s2 = 0.3;
 constexpr double lag_is_smoothing = 0.5;  // probability that speeds late by a lag are smoothed by it
+constexpr double lag_is_mean = 0.5;       // probability that it is an app's mean over readings of a slow log
+constexpr double least_mean_steps = 0.25;
 constexpr double least_lag_sd_s = 0.03;
 constexpr std::array<double, 4> band_ends{0.35, 0.7, 0.9, 1.0};  // of the posterior, a candidate each
 constexpr double alike_s = 0.05;                                 // bands whose tau differ by less are one
@@ -123,10 +125,34 @@ double log_likelihood(const std::vector<BrakeOfHabits>& ends, double tau_s) {
   return most + std::log(total);
 }
 
+/// Whether positions show that speeds come late.
+bool has_lag(const Receiver& r) {
+  return r.lag_s >= 2.0 * std::max(r.lag_sd_s, least_lag_sd_s);
+}
+
+/// Whether that lag may be an app's mean over the last readings, which takes at least a share of the one
+/// before.
+bool is_maybe_mean(const Receiver& r) {
+  return r.rate_hz < phone_speeds_below_hz && has_lag(r) && r.lag_s > least_mean_steps / r.rate_hz;
+}
+
+/// The mean over the last readings, each with the same share less than the one after it, that comes late by
+/// the lag. How brakes end is looked at for too short a time to tell of it.
+SpeedFilter mean_of_readings(const Receiver& r) {
+  const double step_s = 1.0 / r.rate_hz;
+  const double share = step_s / (step_s + r.lag_s);
+  return {.lag_s = step_s + r.lag_s, .direct_share = share};
+}
+
+/// Whether positions show a lag that is longer than any smoothing expected without them.
+bool has_long_lag(const Receiver& r) {
+  return r.lag_s > taus_s.back() + 2.0 * std::max(r.lag_sd_s, least_lag_sd_s);
+}
+
 std::array<double, taus_s.size()> prior_of(const Receiver& r) {
   std::array<double, taus_s.size()> prior = r.rate_hz < phone_speeds_below_hz ? prior_slow : prior_fast;
   const double sd_s = std::max(r.lag_sd_s, least_lag_sd_s);
-  if (r.lag_s < 2.0 * sd_s) {
+  if (!has_lag(r) || has_long_lag(r)) {
     return prior;
   }
   double sum = 0.0;
@@ -241,7 +267,14 @@ std::vector<Smoothing> smoothing_posterior(const std::vector<BrakeEnd>& ends, co
     tracker[k] *= share * std::exp(log_tracker[k] - most);
     total += tracker[k];
   }
-  return candidates(low_pass, tracker, total);
+  std::vector<Smoothing> all = candidates(low_pass, tracker, total);
+  if (is_maybe_mean(receiver)) {
+    for (Smoothing& s : all) {
+      s.weight *= 1.0 - lag_is_mean;
+    }
+    all.push_back({mean_of_readings(receiver), lag_is_mean});
+  }
+  return all;
 }
 
 }  // namespace bothways

@@ -111,8 +111,13 @@ std::vector<DenseCase> dense_cases() {
   for (WeightedHypothesis& weighted : tracker.hypotheses) {
     weighted.hypothesis.filter.tracks_acceleration = true;
   }
+  DenseCase mean = dense_case("speeds of a mean over readings", false, 1.6, 0.06);
+  for (WeightedHypothesis& weighted : mean.hypotheses) {
+    weighted.hypothesis.filter.direct_share = 0.6;
+  }
   return {astray,
           tracker,
+          mean,
           dense_case("speeds, white noise", false, 0.0, 1e-3),
           dense_case("speeds, slow error", false, 0.0, 0.06),
           dense_case("speeds that lag", false, 0.2, 1e-3),

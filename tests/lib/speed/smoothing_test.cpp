@@ -146,6 +146,46 @@ TEST_CASE("tapers that go with the deceleration are the driver's, for a filter's
         0.9 * mean_square_lag(smoothing_posterior(the_same_mixed, quiet_logger())));
 }
 
+TEST_CASE("speeds of a slow log that come late may be a mean over the last readings", "[speed]") {
+  const auto mean_of = [](double rate_hz, double lag_s) {
+    Receiver r = quiet_logger();
+    r.rate_hz = rate_hz;
+    r.lag_s = lag_s;
+    r.lag_sd_s = 0.01;
+    Smoothing mean{{}, 0.0};
+    double sum = 0.0;
+    for (const Smoothing& s : smoothing_posterior({}, r)) {
+      sum += s.weight;
+      mean = s.filter.direct_share > 0.0 ? s : mean;
+    }
+    CHECK_THAT(sum, WithinAbs(1.0, 1e-12));
+    return mean;
+  };
+  for (const double lag_s : {0.4, 1.1}) {
+    const Smoothing mean = mean_of(1.0, lag_s);
+    CHECK_THAT(mean.weight, WithinAbs(0.5, 1e-12));
+    CHECK_THAT(mean.filter.delay_s(), WithinAbs(lag_s, 1e-12));
+    // Each reading has the same share less than the one after it: of those before the last, a second's delay.
+    CHECK_THAT(mean.filter.direct_share, WithinAbs(1.0 / (1.0 + lag_s), 1e-12));
+  }
+  CHECK(mean_of(1.0, 0.2).weight == 0.0);
+  CHECK(mean_of(10.0, 0.4).weight == 0.0);
+}
+
+TEST_CASE("a lag too long for any smoothing expected leaves the other candidates as they were", "[speed]") {
+  Receiver late = quiet_logger();
+  late.rate_hz = 1.0;
+  const auto usual = smoothing_posterior({}, late);
+  late.lag_s = 1.0;
+  late.lag_sd_s = 0.01;
+  const auto all = smoothing_posterior({}, late);
+  REQUIRE(all.size() == usual.size() + 1);
+  for (std::size_t i = 0; i < usual.size(); ++i) {
+    CHECK(all[i].filter == usual[i].filter);
+    CHECK_THAT(all[i].weight, WithinAbs(0.5 * usual[i].weight, 1e-12));
+  }
+}
+
 TEST_CASE("speeds that are late against the positions are smoothed with half of the belief or more",
           "[speed]") {
   Receiver r = quiet_logger();
