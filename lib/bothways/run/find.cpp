@@ -190,8 +190,16 @@ bool accept(Finder& f, const Judged& j) {
   return false;
 }
 
-/// Times starts together and adds them to the runs; those that do not surely reach the first mark are left
-/// out.
+/// A split that takes less time than any tyre could make it.
+const Split* impossible_split(const std::vector<Split>& splits) {
+  const auto found = std::find_if(splits.begin(), splits.end(), [](const Split& split) {
+    return split.rollout.value < least_time_s(split.spec);
+  });
+  return found == splits.end() ? nullptr : &*found;
+}
+
+/// Times starts together and adds them to the runs; those that do not surely reach the first mark, or whose
+/// readings nobody can have ridden, are left out.
 void time_group(Finder& f, const std::vector<Judged>& starts, bool hard) {
   std::vector<CountedStart> counted;
   counted.reserve(starts.size());
@@ -204,6 +212,12 @@ void time_group(Finder& f, const std::vector<Judged>& starts, bool hard) {
     if (timed.runs[i].splits.empty()) {
       f.reject(starts[i].start.stretch, starts[i].start.moving, "lifted",
                "it does not surely reach the first mark");
+    } else if (const Split* split = impossible_split(timed.runs[i].splits)) {
+      f.reject(
+          starts[i].start.stretch, starts[i].start.moving, "impossible",
+          fmt::format(
+              "its readings cannot be right: {} in {:.2f} s is more than any tyre of a small vehicle holds",
+              split->spec.name, split->rollout.value));
     } else {
       f.out.accepted.push_back(std::move(timed.runs[i]));
     }

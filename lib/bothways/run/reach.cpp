@@ -1,8 +1,11 @@
 #include "bothways/run/reach.hpp"
 
+#include "bothways/core/units.hpp"
 #include "bothways/numeric/robust.hpp"
+#include "bothways/speed/limits.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 #include <variant>
 
@@ -87,6 +90,15 @@ double reach_mps(std::vector<double> up_to_mps) {
                                  [&](double up_to) { return up_to < not_aborted * highest; }),
                   up_to_mps.end());
   return numeric::quantile(std::move(up_to_mps), 0.25);
+}
+
+double least_time_s(const SplitSpec& spec) {
+  const auto from_rest_s = [](const Mark& mark) {
+    const auto* speed = std::get_if<Speed>(&mark);
+    return speed != nullptr ? speed->mps() / OutlierLimits::most_accel_mps2
+                            : std::sqrt(2.0 * std::get<Length>(mark).m() / OutlierLimits::most_accel_mps2);
+  };
+  return from_rest_s(spec.to) - from_rest_s(spec.from_rest() ? Mark{Length::from_m(rollout_m)} : spec.from);
 }
 
 std::vector<Split> within_reach(std::vector<Split> splits, double top_mps, double noise_mps) {

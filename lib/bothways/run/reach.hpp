@@ -33,4 +33,8 @@ namespace bothways {
 /// @param noise_mps  sd of one reading
 [[nodiscard]] std::vector<Split> within_reach(std::vector<Split> splits, double top_mps, double noise_mps);
 
+/// The least time that a split can take, s: at the most that a tyre holds, OutlierLimits::most_accel_mps2,
+/// from rest on. Its clock starts at the first foot, so it may be negative.
+[[nodiscard]] double least_time_s(const SplitSpec& spec);
+
 }  // namespace bothways

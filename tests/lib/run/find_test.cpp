@@ -186,3 +186,21 @@ TEST_CASE("a series without a stretch, or without a start, has no runs", "[run]"
   CHECK(runs.accepted.empty());
   CHECK(runs.rejected.empty());
 }
+
+TEST_CASE("a start that no tyre could make is left out, and the others are not", "[run]") {
+  sim::Script script = starts(5, 40.0);
+  const sim::Truth truth = sim::ride(sim::scooter(), {}, script);
+  sim::ReceiverModel phone;
+  phone.rate_hz = 1.0;
+  Log log = sim::receive(truth, phone, 65, ride_begin);
+  const auto moving =
+      std::find_if(log.fixes.begin(), log.fixes.end(), [](const Fix& fix) { return fix.speed_mps > 1.5; });
+  REQUIRE(moving != log.fixes.end());
+  for (std::ptrdiff_t i = 0; i < 12; ++i) {  // 13.5 m/s within a second of the last reading at rest
+    moving[i].speed_mps = 13.5 + 0.5 * static_cast<double>(i);
+  }
+  const Runs runs = runs_of(log, "0-20 mph");
+  CHECK(runs.accepted.size() == 4);
+  REQUIRE(!runs.rejected.empty());
+  CHECK(runs.rejected.front().code == "impossible");
+}

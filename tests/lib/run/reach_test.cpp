@@ -6,6 +6,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
+
 using namespace bothways;
 using Catch::Matchers::WithinAbs;
 
@@ -46,4 +48,13 @@ TEST_CASE("a split counts up to a little above the highest smoothed speed, and d
   CHECK(within_reach(splits, mark_mps / 1.02 - 0.25, 0.05).size() == 2);
   CHECK(within_reach(splits, 1.0, 0.05).size() == 1);
   CHECK(within_reach(splits, 1.0, 0.05).front().spec.name == "60 ft");
+}
+
+TEST_CASE("no split takes less than a tyre's 14 m/s^2 from rest would", "[run]") {
+  const auto least_s = [](const char* name) { return least_time_s(parse_splits(name).front()); };
+  const double foot_s = std::sqrt(2.0 * 0.3048 / 14.0);
+  CHECK_THAT(least_s("0-50 km/h"), WithinAbs(50.0 / 3.6 / 14.0 - foot_s, 1e-12));
+  CHECK_THAT(least_s("30-50 km/h"), WithinAbs(20.0 / 3.6 / 14.0, 1e-12));
+  CHECK_THAT(least_s("100 m"), WithinAbs(std::sqrt(200.0 / 14.0) - foot_s, 1e-12));
+  CHECK(least_s("0-5 km/h") < 0.0);  // within the first foot
 }
