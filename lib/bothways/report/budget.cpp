@@ -3,7 +3,9 @@
 #include "bothways/report/number.hpp"
 #include "bothways/report/table.hpp"
 #include "bothways/report/text.hpp"
+#include "bothways/report/words.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <ostream>
@@ -20,6 +22,14 @@ constexpr std::array component_words{"receiver, each run",
                                      "day",
                                      "slope along the road",
                                      "square of the wind"};
+
+/// Whether no day's wind is told, and some ride's mass is not known.
+bool may_tell_wind_by_mass(const Result& result) {
+  return std::none_of(result.pairs.winds.begin(), result.pairs.winds.end(),
+                      [](const DayWind& wind) { return wind.told; }) &&
+         std::any_of(result.rides.begin(), result.rides.end(),
+                     [](const Ride& ride) { return !ride.conditions || !ride.conditions->total_mass_kg; });
+}
 
 }  // namespace
 
@@ -41,6 +51,22 @@ void write_budget(std::ostream& out, const std::string& heading,
   }
   write_heading(out, heading, options);
   write_text(out, table, {.width = options.width});
+}
+
+void explain_budget(std::ostream& out, const Result& result, const SummaryOptions& options) {
+  std::vector<std::pair<std::string, Budget>> columns;
+  for (const Overall& row : result.overall) {
+    columns.emplace_back(row.spec.name, result.clock == Clock::rollout ? row.budget : row.budget_movement);
+  }
+  write_budget(out, "What the ± of the result is made of", columns, options);
+  if (!columns.empty() && may_tell_wind_by_mass(result)) {
+    out << wrapped(
+               "The runs do not tell the wind. They may where conditions.ini gives total_mass_kg, vehicle "
+               "and "
+               "rider together: wind moves a light vehicle more.",
+               options.width)
+        << '\n';
+  }
 }
 
 }  // namespace bothways

@@ -1,4 +1,3 @@
-#include "bothways/report/budget.hpp"
 #include "bothways/report/escape.hpp"
 #include "bothways/report/notes.hpp"
 #include "bothways/report/number.hpp"
@@ -272,14 +271,6 @@ void write_overall(std::ostream& out, const Result& result, const SummaryOptions
       out << wrapped(remark, options.width) << '\n';
     }
   }
-}
-
-void explain_budget(std::ostream& out, const Result& result, const SummaryOptions& options) {
-  std::vector<std::pair<std::string, Budget>> columns;
-  for (const Overall& row : result.overall) {
-    columns.emplace_back(row.spec.name, result.clock == Clock::rollout ? row.budget : row.budget_movement);
-  }
-  write_budget(out, "What the ± of the result is made of", columns, options);
 }
 
 void write_notes(std::ostream& out, const Result& result, const SummaryOptions& options) {

@@ -211,13 +211,16 @@ RiddenLog ride_and_record(const Device& device, std::uint64_t seed, std::uint64_
   throw std::logic_error("no machine could go where it was sent");
 }
 
-Judged judge(const RiddenLog& ridden) {
+Judged judge(const RiddenLog& ridden, bool mass_given) {
   Judged judged;
   judged.traits = traits_of(ridden.device, ridden.machine, ridden.road, ridden.weather);
   const std::vector<SplitSpec>& splits = ridden.machine.splits;
   const double before_s = thread_time_s();
   Ride ride = analyse(ridden.log, {.splits = splits});
   judged.find_s = thread_time_s() - before_s;
+  if (mass_given) {
+    ride.conditions = Conditions{.total_mass_kg = ridden.machine.vehicle.mass_kg};
+  }
   judge_runs(ridden.truth, ride, ridden.device, morning, splits, judged);
   const Pairs pairs = pair_runs({ride});
   judge_pairs(ride, pairs, splits, level_times_s(ridden.machine, ridden.weather.air_kg_m3), judged);

@@ -46,6 +46,7 @@ struct Arguments {
   bool all_curves = false;
   bool habits = false;
   bool check = false;
+  bool mass = false;
   bool wrong = false;
   bool help = false;
 };
@@ -82,6 +83,8 @@ Arguments parse(int argc, char** argv) {
     const std::string option = argv[i];
     if (option == "--check") {
       a.check = true;
+    } else if (option == "--mass") {
+      a.mass = true;
     } else if (option == "--habits") {
       a.habits = true;
     } else if (option == "--help") {
@@ -107,6 +110,7 @@ void print_help() {
       "  --figures      one line of CSV a figure, with the traits of its ride\n"
       "  --habits       --rides drives with a plain receiver of each kind, and with one habit after the "
       "other put on\n"
+      "  --mass         conditions give the mass of vehicle and rider; rides only\n"
       "  --log N        the log of ride N as CSV, and its starts on the error stream: time of movement and "
       "of "
       "the first\n"
@@ -167,7 +171,7 @@ Population drawn(const Arguments& a, const std::vector<Kind>& wanted) {
       .seed = a.seed, .rides = std::vector<Judged>(a.rides), .couples = std::vector<Judged>(a.couples)};
   in_parallel(a.rides + a.couples, a.threads, [&](std::size_t i) {
     if (i < a.rides) {
-      population.rides[i] = judge(ride_and_record(wanted[i % wanted.size()], a.seed, i));
+      population.rides[i] = judge(ride_and_record(wanted[i % wanted.size()], a.seed, i), a.mass);
     } else {
       const std::size_t k = i - a.rides;
       population.couples[k] = judge_couple(wanted[k / 12 % wanted.size()], a.seed, k);
