@@ -44,9 +44,8 @@ namespace {
 
 /// The probability that a rise reaches a level, eq. (5.1).
 double reaches(const SmoothedPath& path, const Rise& rise, const Level& level) {
-  constexpr double even_sd = 0.58;  // of what is rounded off: evenly from none to twice it
   const double variance = std::max(path.cov[rise.peak](level.row, level.row), least_peak_variance) +
-                          std::pow(even_sd * rise.rounded_off, 2);
+                          rise.rounded_sd * rise.rounded_sd;
   const double above = path.mean[rise.peak](level.row) + rise.rounded_off - level.value;
   return 0.5 * std::erfc(-above / std::sqrt(2.0 * variance));
 }

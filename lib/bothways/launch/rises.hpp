@@ -15,8 +15,9 @@ struct Rise {
   std::size_t knee = 0;       ///< = peak where there is none
   std::size_t goes_on = 0;    ///< where the path is steep again
   double knee_slope = 0.0;    ///< before it
-  double knee_width_s = 0.0;  ///< the time over which the path falls from that to its least slope
-  double rounded_off = 0.0;   ///< what a sharp knee would reach beyond the path
+  double knee_width_s = 0.0;  ///< twice the time in which the slope goes through the middle half of its fall
+  double rounded_off = 0.0;   ///< how much higher than the path's peak the speed was, mean
+  double rounded_sd = 0.0;    ///< of that
 };
 
 /// Rises up to a time, from rest on, parted by dips of more than the path's own uncertainty and by plateaus.
