@@ -60,26 +60,43 @@ std::size_t log_key(const std::vector<Ride>& rides, const Pair& pair, int side) 
   return path.empty() ? 2 * pair.ride + static_cast<std::size_t>(side) : std::hash<std::string>{}(path);
 }
 
-/// What a log's runs have wrong alike in the time of a pair, the mean of two runs, eq. (5.5): sd.
-double shared_by_hypotheses(const std::vector<Ride>& rides, const Pair& pair, const TwoWay& split,
-                            Clock clock) {
-  const Split* one = find_split(run_of_pair(rides, pair, true), split.spec.name);
-  const Split* other = find_split(run_of_pair(rides, pair, false), split.spec.name);
-  if (one == nullptr || other == nullptr) {
-    return 0.0;
-  }
-  const std::vector<double>& a = clock == Clock::rollout ? one->rollout_shared_s : one->movement_shared_s;
-  const std::vector<double>& b = clock == Clock::rollout ? other->rollout_shared_s : other->movement_shared_s;
+/// What a log's runs have wrong alike in the time of a pair, the mean of two runs.
+struct SharedByRuns {
+  double hypotheses_sd = 0.0;       ///< eq. (5.5), s
+  double crossing_sd = 0.0;         ///< eq. (5.7), s
+  double crossing_if_own_s2 = 0.0;  ///< variance that the latter would make if each run had its own error
+};
+
+/// Sd of the mean of two times with the errors a and b.
+double sd_of_mean(const std::vector<double>& a, const std::vector<double>& b) {
   return 0.5 *
          floored_root(shared_covariance(a, a) + shared_covariance(b, b) + 2.0 * shared_covariance(a, b));
 }
 
+SharedByRuns shared_by_runs(const std::vector<Ride>& rides, const Pair& pair, const TwoWay& split,
+                            Clock clock) {
+  const Split* one = find_split(run_of_pair(rides, pair, true), split.spec.name);
+  const Split* other = find_split(run_of_pair(rides, pair, false), split.spec.name);
+  if (one == nullptr || other == nullptr) {
+    return {};
+  }
+  const std::vector<double>& a = clock == Clock::rollout ? one->rollout_shared_s : one->movement_shared_s;
+  const std::vector<double>& b = clock == Clock::rollout ? other->rollout_shared_s : other->movement_shared_s;
+  const std::vector<double>& c = one->crossing_shared_s;
+  const std::vector<double>& d = other->crossing_shared_s;
+  return {.hypotheses_sd = sd_of_mean(a, b),
+          .crossing_sd = sd_of_mean(c, d),
+          .crossing_if_own_s2 = 0.25 * (shared_covariance(c, c) + shared_covariance(d, d))};
+}
+
 Outcome outcome_of(const std::vector<Ride>& rides, const Pair& pair, const TwoWay& split, Clock clock) {
-  const double sd = as_ridden(split, clock).sd;
+  const SharedByRuns by_runs = shared_by_runs(rides, pair, split, clock);
+  const double sd = floored_root(square(as_ridden(split, clock).sd) - by_runs.crossing_if_own_s2);
   const double unknown = split.spec.from_rest() ? unknown_share * launch_sd(pair, clock) : 0.0;
-  const double shared = std::min(sd, std::hypot(shared_by_hypotheses(rides, pair, split, clock), unknown));
+  const double launch = std::min(sd, std::hypot(by_runs.hypotheses_sd, unknown));
+  const double shared = std::hypot(launch, by_runs.crossing_sd);
   return {.value = as_ridden(split, clock).value - split.wind_s,
-          .own_sd = floored_root(sd * sd - shared * shared),
+          .own_sd = floored_root(sd * sd - launch * launch),
           .log_sd = std::sqrt(1.0 - shared_by_logs) * shared,
           .receiver_sd = std::sqrt(shared_by_logs) * shared,
           .visit_sd = std::sqrt(1.0 - wind_of_the_day) * split.wind_sd_s,

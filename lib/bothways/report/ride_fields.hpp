@@ -54,9 +54,10 @@ void visit(F& f, is_a<Conditions> auto& conditions) {
 
 template <typename F>
 void visit(F& f, is_a<Split> auto& split) {
-  auto& [spec, rollout, movement, speed_mps, rollout_shared_s, movement_shared_s] = split;
+  auto& [spec, rollout, movement, speed_mps, rollout_shared_s, movement_shared_s, crossing_shared_s] = split;
   f("split", spec), f("rollout", rollout), f("movement", movement), f("speed_mps", speed_mps);
   f("rollout_shared_s", rollout_shared_s), f("movement_shared_s", movement_shared_s);
+  f("crossing_shared_s", crossing_shared_s);
 }
 
 /// All but the curve and the further splits, which only pages and power need.

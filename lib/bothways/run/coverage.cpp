@@ -34,6 +34,7 @@ void widen(std::vector<Split>& splits, double factor) {
     }
     widen(split.rollout_shared_s, factor);
     widen(split.movement_shared_s, factor);
+    widen(split.crossing_shared_s, factor);
   }
 }
 

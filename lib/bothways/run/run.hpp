@@ -38,6 +38,10 @@ struct Split {
   /// variance it makes is in the sd of the estimate.
   std::vector<double> rollout_shared_s;
   std::vector<double> movement_shared_s;  ///< likewise
+  /// What they have wrong alike where a gear change falls on a mark, eq. (5.7): the sd over its likely
+  /// crossings, of the end and of the beginning of the split, signed as the time goes with them, s. Empty
+  /// where each mark has one. It is in the sd of both estimates.
+  std::vector<double> crossing_shared_s;
 };
 
 /// Covariance of times of two runs of one log, s^2, from what both share: the sum of the products of their

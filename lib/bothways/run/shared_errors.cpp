@@ -1,9 +1,28 @@
-// docs/method.md, eq. (5.5): w_g = weight, w_g (T_g - T) = off.
+// docs/method.md, eq. (5.5): w_g = weight, w_g (T_g - T) = off; eq. (5.7): w_p = weight, Var_p(t_to) and
+// Var_p(t_from) = crossing_doubt().
 #include "bothways/run/shared_errors.hpp"
 
 #include <cmath>
 
 namespace bothways {
+
+namespace {
+
+/// Variance of the time over the crossings that may be the first, s^2.
+double crossing_doubt(const std::vector<LikelyCrossing>& crossings) {
+  double total = 0.0;
+  double mean = 0.0;
+  double variance = 0.0;
+  for (const LikelyCrossing& one : crossings) {  // by Welford's updates: one crossing has exactly none
+    total += one.probability;
+    const double off = one.at.t_s - mean;
+    mean += off * one.probability / total;
+    variance += one.probability * off * (one.at.t_s - mean);
+  }
+  return total > 0.0 ? variance / total : 0.0;
+}
+
+}  // namespace
 
 std::vector<double> shared_errors(const TimeMixture& mixture, double mean_s, std::size_t parts) {
   std::vector<double> weight(parts, 0.0);
@@ -16,6 +35,19 @@ std::vector<double> shared_errors(const TimeMixture& mixture, double mean_s, std
     off[k] = weight[k] > 0.0 ? off[k] / std::sqrt(weight[k]) : 0.0;
   }
   return off;
+}
+
+void CrossingDoubt::add(double weight, const std::vector<LikelyCrossing>& from,
+                        const std::vector<LikelyCrossing>& to) {
+  to_s2 += weight * crossing_doubt(to);
+  from_s2 += weight * crossing_doubt(from);
+}
+
+std::vector<double> CrossingDoubt::errors(double total) const {
+  if (to_s2 + from_s2 <= 0.0) {
+    return {};
+  }
+  return {std::sqrt(to_s2 / total), -std::sqrt(from_s2 / total)};
 }
 
 }  // namespace bothways

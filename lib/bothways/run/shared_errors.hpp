@@ -1,5 +1,6 @@
 #pragma once
 
+#include "bothways/launch/level_crossing.hpp"
 #include "bothways/numeric/mixture.hpp"
 
 #include <cstddef>
@@ -20,5 +21,16 @@ struct TimeMixture {
 /// @param mean_s  the mean of the whole, whose weights sum to 1
 /// @param parts   how many there are
 [[nodiscard]] std::vector<double> shared_errors(const TimeMixture& mixture, double mean_s, std::size_t parts);
+
+/// Sums over paths of what the crossings of a split's marks leave open, eq. (5.7).
+struct CrossingDoubt {
+  double to_s2 = 0.0;  ///< weight times variance
+  double from_s2 = 0.0;
+
+  void add(double weight, const std::vector<LikelyCrossing>& from, const std::vector<LikelyCrossing>& to);
+
+  /// Split::crossing_shared_s. @param total  weight of all paths, > 0
+  [[nodiscard]] std::vector<double> errors(double total) const;
+};
 
 }  // namespace bothways

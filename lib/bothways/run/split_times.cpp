@@ -33,6 +33,7 @@ struct SplitMixture {
   TimeMixture movement;
   std::vector<NormalPart> speed;  ///< at the end, where that is a distance
   double reached = 0.0;
+  CrossingDoubt doubt;
 };
 
 /// A time from (way = 1) or of (way = -1) first movement: half the probability that it was as fitted, half
@@ -96,8 +97,11 @@ void add_split(const SmoothedPath& path, const Crossing& rollout, Crossings& cro
   const SplitSpec& split = timing.splits[at];
   SplitMixture& out = timing.times[at];
   const std::vector<LikelyCrossing> rest{{1.0, rollout}};
-  for (const LikelyCrossing& from : split.from_rest() ? rest : crossings.of(split.from)) {
-    for (const LikelyCrossing& to : crossings.of(split.to)) {
+  const std::vector<LikelyCrossing>& begins = split.from_rest() ? rest : crossings.of(split.from);
+  const std::vector<LikelyCrossing>& ends = crossings.of(split.to);
+  const double reached_before = out.reached;
+  for (const LikelyCrossing& from : begins) {
+    for (const LikelyCrossing& to : ends) {
       if (to.at.t_s <= from.at.t_s) {
         continue;  // within the first foot: before the clock starts
       }
@@ -114,6 +118,7 @@ void add_split(const SmoothedPath& path, const Crossing& rollout, Crossings& cro
       }
     }
   }
+  out.doubt.add(out.reached - reached_before, begins, ends);
   out.rollout.close(path.part);
   out.movement.close(path.part);
 }
@@ -145,6 +150,7 @@ std::vector<Split> splits_of(Timing& timing) {
     normalise(times.rollout.all, times.reached);
     Split split{.spec = spec, .rollout = to_estimate(times.rollout.all)};
     split.rollout_shared_s = shared_errors(times.rollout, split.rollout.value, timing.parts);
+    split.crossing_shared_s = times.doubt.errors(times.reached);
     if (!times.speed.empty()) {
       normalise(times.speed, times.reached);
       split.speed_mps = to_estimate(times.speed);

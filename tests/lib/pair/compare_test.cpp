@@ -264,3 +264,46 @@ TEST_CASE("three springs are each compared with the first, by the clock asked fo
   CHECK(comparisons[1].differences[0].verdict == Verdict::cannot_tell);
   CHECK(comparisons[1].clock == Clock::movement);
 }
+
+namespace {
+
+/// Sides whose every run has `doubt_s` of its time from a gear change at the mark.
+Side geared_side(const std::string& name, const std::vector<double>& times_s, double doubt_s) {
+  constexpr double other_s = 0.02;
+  Side side = side_of(name, times_s, std::hypot(doubt_s, other_s) / std::sqrt(2.0));
+  for (Run& run : side.rides[0].runs.accepted) {
+    Split split{.spec = one_split.front(), .rollout = {}, .movement = {}};
+    if (doubt_s > 0.0) {
+      split.crossing_shared_s = {doubt_s, 0.0};
+    }
+    run.splits = {split};
+  }
+  return side;
+}
+
+}  // namespace
+
+TEST_CASE("what a gear change at a mark leaves open is as wide over many pairs as in one run", "[pair]") {
+  constexpr double doubt_s = 0.2;
+  const std::vector<double> times{5.0, 5.0, 5.0, 5.0, 5.0, 5.0};
+  const auto overall_of = [&](double doubt) {
+    const Side side = geared_side("before", times, doubt);
+    return overall(side.rides, side.pairs, one_split).at(0).rollout;
+  };
+  const double rest = overall_of(0.0).sd;
+  const double whole = overall_of(doubt_s).sd;
+  CHECK_THAT(whole, WithinRel(std::hypot(rest, doubt_s), 0.03));
+}
+
+TEST_CASE("two sides that change gear at a mark have most of what it leaves open in common", "[pair]") {
+  constexpr double doubt_s = 0.2;
+  const std::vector<double> times{5.0, 5.0, 5.0, 5.0, 5.0, 5.0};
+  const auto sd_of = [&](double doubt) {
+    return compare_two(geared_side("before", times, doubt), geared_side("after", times, doubt))
+        .differences.at(0)
+        .difference.sd;
+  };
+  // Three quarters of its variance is shared by all logs of a side, and 0.85 of that by both sides.
+  const double left = doubt_s * std::sqrt(2.0 * (1.0 - 0.75 * 0.85));
+  CHECK_THAT(sd_of(doubt_s), WithinRel(std::hypot(sd_of(0.0), left), 0.03));
+}

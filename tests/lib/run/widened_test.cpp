@@ -23,7 +23,8 @@ TEST_CASE("a run that is widened keeps its values and widens all that is said of
                         .movement = {4.5, 0.2, 4.0, 5.0},
                         .speed_mps = Estimate{10.0, 1.0, 8.0, 12.5},
                         .rollout_shared_s = {0.05, -0.01},
-                        .movement_shared_s = {0.1}});
+                        .movement_shared_s = {0.1},
+                        .crossing_shared_s = {0.2, -0.1}});
   run.more_splits = run.splits;
   run.edges.push_back({5.0, 1.0, 0.03, 4.0});
   run.curve.sd_mps = {0.1};
@@ -41,6 +42,7 @@ TEST_CASE("a run that is widened keeps its values and widens all that is said of
     CHECK_THAT(split.speed_mps->lo95, WithinAbs(6.0, 1e-12));
     CHECK(split.rollout_shared_s == std::vector<double>{0.1, -0.02});
     CHECK(split.movement_shared_s == std::vector<double>{0.2});
+    CHECK(split.crossing_shared_s == std::vector<double>{0.4, -0.2});
   }
   CHECK(wide.edges.front().sd_s == 0.06);
   CHECK(wide.edges.front().t_s == 1.0);
