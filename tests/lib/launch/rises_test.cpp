@@ -82,14 +82,14 @@ TEST_CASE("what a smoothed path rounds off a gear change is what it shows less a
 }
 
 TEST_CASE("a gear change whose loss is made good before the pull is back is one", "[launch]") {
-  // Down by 0.1 m/s, and above the peak again two steps later, with the acceleration back only then.
+  // Down by 0.1 m/s, and above the peak again two steps later, while the acceleration comes back after that.
   std::vector<double> v;
   for (int i = 0; i <= 10; ++i) {
     v.push_back(6.0 + 0.2 * i);
   }
-  v.insert(v.end(), {7.95, 7.9, 8.05});
+  v.insert(v.end(), {7.95, 7.9, 7.98, 8.06, 8.14});
   for (int i = 1; i <= 15; ++i) {
-    v.push_back(8.05 + 0.2 * i);
+    v.push_back(8.14 + 0.2 * i);
   }
   for (const double sd_mps : {0.01, 1.0}) {
     const SmoothedPath path = made_up::path_of(v, sd_mps);

@@ -21,7 +21,7 @@ Run geared_run(const std::string& splits) {
 
 }  // namespace
 
-TEST_CASE("what a gear change at a mark leaves open is nearly all of the split's doubt, and shared",
+TEST_CASE("what a gear change at a mark leaves open is nearly all of the doubt of a split and shared",
           "[run]") {
   const Run run = geared_run("0-36 km/h, 36-42 km/h");
   REQUIRE(run.splits.size() == 2);
