@@ -1,5 +1,5 @@
 // docs/method.md, eq. (5.5): w_g = weight, w_g (T_g - T) = off; eq. (5.7): w_p = weight, Var_p(t_to) and
-// Var_p(t_from) = crossing_doubt().
+// Var_p(t_from) = variance_over().
 #include "bothways/run/shared_errors.hpp"
 
 #include <cmath>
@@ -9,7 +9,7 @@ namespace bothways {
 namespace {
 
 /// Variance of the time over the crossings that may be the first, s^2.
-double crossing_doubt(const std::vector<LikelyCrossing>& crossings) {
+double variance_over(const std::vector<LikelyCrossing>& crossings) {
   double total = 0.0;
   double mean = 0.0;
   double variance = 0.0;
@@ -37,13 +37,13 @@ std::vector<double> shared_errors(const TimeMixture& mixture, double mean_s, std
   return off;
 }
 
-void CrossingDoubt::add(double weight, const std::vector<LikelyCrossing>& from,
-                        const std::vector<LikelyCrossing>& to) {
-  to_s2 += weight * crossing_doubt(to);
-  from_s2 += weight * crossing_doubt(from);
+void CrossingUncertainty::add(double weight, const std::vector<LikelyCrossing>& from,
+                              const std::vector<LikelyCrossing>& to) {
+  to_s2 += weight * variance_over(to);
+  from_s2 += weight * variance_over(from);
 }
 
-std::vector<double> CrossingDoubt::errors(double total) const {
+std::vector<double> CrossingUncertainty::errors(double total) const {
   if (to_s2 + from_s2 <= 0.0) {
     return {};
   }

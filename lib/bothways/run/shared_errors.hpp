@@ -23,7 +23,7 @@ struct TimeMixture {
 [[nodiscard]] std::vector<double> shared_errors(const TimeMixture& mixture, double mean_s, std::size_t parts);
 
 /// Sums over paths of what the crossings of a split's marks leave open, eq. (5.7).
-struct CrossingDoubt {
+struct CrossingUncertainty {
   double to_s2 = 0.0;  ///< weight times variance
   double from_s2 = 0.0;
 

@@ -33,7 +33,7 @@ struct SplitMixture {
   TimeMixture movement;
   std::vector<NormalPart> speed;  ///< at the end, where that is a distance
   double reached = 0.0;
-  CrossingDoubt doubt;
+  CrossingUncertainty crossing;
 };
 
 /// A time from (way = 1) or of (way = -1) first movement: half the probability that it was as fitted, half
@@ -118,7 +118,7 @@ void add_split(const SmoothedPath& path, const Crossing& rollout, Crossings& cro
       }
     }
   }
-  out.doubt.add(out.reached - reached_before, begins, ends);
+  out.crossing.add(out.reached - reached_before, begins, ends);
   out.rollout.close(path.part);
   out.movement.close(path.part);
 }
@@ -150,7 +150,7 @@ std::vector<Split> splits_of(Timing& timing) {
     normalise(times.rollout.all, times.reached);
     Split split{.spec = spec, .rollout = to_estimate(times.rollout.all)};
     split.rollout_shared_s = shared_errors(times.rollout, split.rollout.value, timing.parts);
-    split.crossing_shared_s = times.doubt.errors(times.reached);
+    split.crossing_shared_s = times.crossing.errors(times.reached);
     if (!times.speed.empty()) {
       normalise(times.speed, times.reached);
       split.speed_mps = to_estimate(times.speed);
