@@ -99,10 +99,11 @@ void visit(F& f, is_a<PartOfLog> auto& part) {
 /// All but the profile, which is for a page.
 template <typename F>
 void visit(F& f, is_a<Ride> auto& ride) {
-  auto& [path, format, dated, fixes, first, last, source, receiver, top_speed_mps, timed_up_to_mps, part,
-         turn, conditions, notes, runs, profile, trace] = ride;
-  f("path", path), f("format", format), f("dated", dated), f("fixes", fixes), f("first", first);
-  f("last", last), f("source", source), f("receiver", receiver), f("top_speed_mps", top_speed_mps);
+  auto& [path, format, dated, fixes, readings, first, last, source, receiver, top_speed_mps, timed_up_to_mps,
+         part, turn, conditions, notes, runs, profile, trace] = ride;
+  f("path", path), f("format", format), f("dated", dated), f("fixes", fixes);
+  f("readings", readings), f("first", first), f("last", last), f("source", source), f("receiver", receiver),
+      f("top_speed_mps", top_speed_mps);
   f("timed_up_to_mps", timed_up_to_mps), f("part", part), f("turn", turn), f("conditions", conditions);
   f("notes", notes), f("runs", runs);
   f("trace", trace);

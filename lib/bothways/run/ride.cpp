@@ -66,7 +66,12 @@ Ride look_at(const Log& log, const SpeedSeries& series) {
   }
   ride.source = series.source;
   ride.receiver = series.receiver;
+  ride.readings = series.readings;
   ride.trace = trace_of(log, series.source);
+  if (ride.readings > 0) {
+    ride.trace.step_s = 1.0 / series.receiver.rate_hz;
+    ride.trace.fixes = ride.readings;
+  }
   for (const Stretch& stretch : series.stretches) {
     for (const double v_mps : stretch.smooth_mps) {
       ride.top_speed_mps = std::max(ride.top_speed_mps, v_mps);

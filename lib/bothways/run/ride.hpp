@@ -34,8 +34,9 @@ struct Ride {
   LogFormat format = LogFormat::gpx;
   bool dated = true;
   std::size_t fixes = 0;
-  Instant first;  ///< time of the first fix
-  Instant last;   ///< time of the last fix
+  std::size_t readings = 0;  ///< that the fixes repeat or are drawn between; 0: each is a reading
+  Instant first;             ///< time of the first fix
+  Instant last;              ///< time of the last fix
   SpeedSource source = SpeedSource::reported;
   Receiver receiver;
   double top_speed_mps = 0.0;           ///< highest smoothed speed of the log

@@ -8,6 +8,7 @@
 #include "bothways/speed/outliers.hpp"
 #include "bothways/speed/position_jumps.hpp"
 #include "bothways/speed/positions.hpp"
+#include "bothways/speed/repetition.hpp"
 #include "bothways/speed/resolution.hpp"
 #include "bothways/speed/rest.hpp"
 #include "bothways/speed/smoothing.hpp"
@@ -150,23 +151,37 @@ double resolution_of_speeds(const std::vector<const Fix*>& fixes) {
   return resolution_of(speeds);
 }
 
-/// Where rows are interpolated, the readings at the knots take their place: `kept` holds them.
-void take_out_interpolated_rows(std::vector<const Fix*>& fixes, std::vector<Fix>& kept,
-                                std::vector<Note>& notes) {
-  const double step_mps = resolution_of_speeds(fixes);
-  const std::optional<Interpolation> lines = interpolation_of(fixes, step_mps);
-  if (!lines) {
+/// Where rows repeat readings or are interpolated, the readings take their place: `kept` holds them.
+void take_out_rows_between(std::vector<const Fix*>& fixes, std::vector<Fix>& kept, SpeedSeries& series) {
+  const bool reported = series.source == SpeedSource::reported;
+  const double step_mps = reported ? resolution_of_speeds(fixes) : 0.0;
+  const std::optional<Repetition> rows = repetition_of(fixes, step_mps);
+  std::optional<Interpolation> lines;
+  if (!rows && reported) {
+    lines = interpolation_of(fixes, step_mps);
+  }
+  if (!rows && !lines) {
     return;
   }
-  kept = readings_at_knots(fixes, *lines, step_mps);
+  kept = rows ? first_showings(fixes, *rows) : readings_at_knots(fixes, *lines, step_mps);
   fixes.clear();
   for (const Fix& fix : kept) {
     fixes.push_back(&fix);
   }
-  notes.push_back({"interpolated",
-                   fmt::format("The speeds lie on straight lines between readings {:g} s apart; only these "
-                               "readings count, not the rows interpolated between them.",
-                               lines->period_s)});
+  series.readings = kept.size();
+  if (rows) {
+    series.notes.push_back(
+        {"repeated-rows",
+         fmt::format("The rows repeat readings {:.2g} s apart, place and speed unchanged; only the first row "
+                     "of each reading counts. To get more readings, set the receiver to a faster rate.",
+                     rows->period_s)});
+    return;
+  }
+  series.notes.push_back(
+      {"interpolated",
+       fmt::format("The speeds lie on straight lines between readings {:g} s apart; only these "
+                   "readings count, not the rows interpolated between them.",
+                   lines->period_s)});
 }
 
 /// The receiver's noise for every reading, more where the receiver says that it is worse than usual.
@@ -234,9 +249,7 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
     fixes = fixes_with(log, false);
   }
   std::vector<Fix> kept;
-  if (series.source == SpeedSource::reported) {
-    take_out_interpolated_rows(fixes, kept, series.notes);
-  }
+  take_out_rows_between(fixes, kept, series);
   if (fixes.size() < 2) {
     return series;
   }

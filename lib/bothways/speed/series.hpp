@@ -101,6 +101,7 @@ struct SpeedSeries {
   std::vector<Stretch> stretches;  ///< in order of time
   double rest_mps = 0.0;           ///< a smoothed speed below it counts as at rest
   std::size_t outliers = 0;        ///< samples that are not valid
+  std::size_t readings = 0;  ///< of a log whose rows repeat readings or are drawn between: these; else 0
   std::vector<Note> notes;
 };
 

@@ -1,0 +1,216 @@
+#include "bothways/speed/repetition.hpp"
+
+#include "bothways/core/error.hpp"
+#include "bothways/core/units.hpp"
+#include "bothways/log/read.hpp"
+#include "bothways/run/ride.hpp"
+#include "bothways/speed/derive.hpp"
+#include "lib/speed/rides.hpp"
+#include "support/real_logs.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+using namespace bothways;
+using Catch::Matchers::WithinAbs;
+
+namespace {
+
+/// The last fix again in each row, as a recorder writes them that asks faster than the receiver answers.
+/// @param late_s  from a reading to the earliest row that may show it
+Log shown_again(const Log& readings, double rows_hz, double first_s, double late_s) {
+  Log log = readings;
+  log.fixes.clear();
+  std::size_t k = 0;
+  for (int i = 0; k + 1 < readings.fixes.size(); ++i) {
+    const Instant at = shifted(readings.fixes.front().time, late_s + first_s + i / rows_hz);
+    while (k + 1 < readings.fixes.size() && !(at < shifted(readings.fixes[k + 1].time, late_s))) {
+      ++k;
+    }
+    log.fixes.push_back(readings.fixes[k]);
+    log.fixes.back().time = at;
+  }
+  return log;
+}
+
+Log logged_at_rate(double rate_hz) {
+  sim::ReceiverModel model;
+  model.rate_hz = rate_hz;
+  return logged(model, 51);
+}
+
+bool says_repeated(const SpeedSeries& series) {
+  return std::any_of(series.notes.begin(), series.notes.end(),
+                     [](const Note& note) { return note.code == "repeated-rows"; });
+}
+
+/// How far times between samples are from those between the readings of the same number, s.
+double most_off_s(const SpeedSeries& series, const Log& readings) {
+  const Stretch& s = series.stretches.front();
+  double most = 0.0;
+  for (std::size_t i = 1; i < std::min(s.t_s.size(), readings.fixes.size()); ++i) {
+    const double truth_s = seconds_between(readings.fixes.front().time, readings.fixes[i].time);
+    most = std::max(most, std::abs(s.t_s[i] - s.t_s.front() - truth_s));
+  }
+  return most;
+}
+
+}  // namespace
+
+TEST_CASE("of rows that repeat readings only the readings count", "[speed]") {
+  struct Case {
+    double readings_hz;
+    double rows_hz;
+    double first_s;
+  };
+  for (const Case c :
+       {Case{1.0, 10.0, 0.03}, Case{1.0, 5.0, 0.0}, Case{2.0, 10.0, 0.07}, Case{5.0, 10.0, 0.02}}) {
+    CAPTURE(c.readings_hz, c.rows_hz, c.first_s);
+    const Log readings = logged_at_rate(c.readings_hz);
+    const Log rows = shown_again(readings, c.rows_hz, c.first_s, 0.12);
+    const SpeedSeries series = speed_series(rows);
+    CHECK(says_repeated(series));
+    CHECK_THAT(series.receiver.rate_hz, WithinAbs(c.readings_hz, 1e-3));
+    REQUIRE(series.stretches.size() == 1);
+    const Stretch& s = series.stretches.front();
+    CHECK_THAT(static_cast<double>(series.readings),
+               WithinAbs(static_cast<double>(readings.fixes.size()), 1.0));
+    REQUIRE(s.t_s.size() == series.readings);
+    for (std::size_t i = 0; i < s.t_s.size(); ++i) {
+      CHECK(s.v_mps[i] == readings.fixes.at(i).speed_mps);
+    }
+    CHECK(most_off_s(series, readings) < 1e-5);
+  }
+}
+
+TEST_CASE("a reading is shown up to a row late: the beat of the readings tells their times", "[speed]") {
+  const Log readings = logged_at_rate(1.0);
+  const SpeedSeries uneven = speed_series(shown_again(readings, 10.0 / 3.0, 0.0, 0.0));  // 3, 3 and 4 rows
+  REQUIRE(says_repeated(uneven));
+  CHECK(most_off_s(uneven, readings) < 0.12);  // of rows 0.3 s apart
+  const SpeedSeries drifting = speed_series(shown_again(readings, 10.003, 0.0, 0.0));
+  REQUIRE(says_repeated(drifting));
+  CHECK(most_off_s(drifting, readings) < 0.101);
+}
+
+TEST_CASE("a reading held at rest stays one a period", "[speed]") {
+  sim::ReceiverModel model;
+  model.rate_hz = 1.0;
+  model.zero_hold_mps = 0.5;
+  Log readings = logged(model, 52);
+  for (std::size_t i = 1; i < readings.fixes.size(); ++i) {
+    if (readings.fixes[i].speed_mps == 0.0 && readings.fixes[i - 1].speed_mps == 0.0) {
+      readings.fixes[i].lat_deg = readings.fixes[i - 1].lat_deg;
+      readings.fixes[i].lon_deg = readings.fixes[i - 1].lon_deg;
+    }
+  }
+  const SpeedSeries series = speed_series(shown_again(readings, 10.0, 0.0, 0.0));
+  REQUIRE(says_repeated(series));
+  REQUIRE(series.stretches.size() == 1);
+  CHECK_THAT(static_cast<double>(series.readings),
+             WithinAbs(static_cast<double>(readings.fixes.size()), 1.0));
+  CHECK(most_off_s(series, readings) < 1e-5);
+}
+
+TEST_CASE("a reading that is lost in motion leaves a silence, not the one before it again", "[speed]") {
+  Log readings = logged_at_rate(1.0);
+  std::size_t fastest = 0;
+  for (std::size_t i = 0; i < readings.fixes.size(); ++i) {
+    fastest = readings.fixes[i].speed_mps > readings.fixes[fastest].speed_mps ? i : fastest;
+  }
+  const auto at = readings.fixes.begin() + static_cast<std::ptrdiff_t>(fastest);
+  readings.fixes.erase(at + 1, at + 6);
+  const SpeedSeries series = speed_series(shown_again(readings, 10.0, 0.0, 0.0));
+  REQUIRE(says_repeated(series));
+  CHECK(series.stretches.size() == 2);
+}
+
+TEST_CASE("speeds without places, and places without speeds, are known to repeat", "[speed]") {
+  sim::ReceiverModel model;
+  model.rate_hz = 1.0;
+  model.with_position = false;
+  const SpeedSeries speeds = speed_series(shown_again(logged(model, 53), 10.0, 0.0, 0.0));
+  CHECK(says_repeated(speeds));
+  CHECK_THAT(speeds.receiver.rate_hz, WithinAbs(1.0, 1e-3));
+  model.with_position = true;
+  model.with_speed = false;
+  const SpeedSeries places = speed_series(shown_again(logged(model, 54), 10.0, 0.0, 0.0));
+  CHECK(says_repeated(places));
+  CHECK_THAT(places.receiver.rate_hz, WithinAbs(1.0, 1e-3));
+}
+
+TEST_CASE("ordinary logs repeat nothing, however coarse, and whatever they hold at rest", "[speed]") {
+  for (const double rate_hz : {1.0, 5.0, 10.0, 25.0}) {
+    for (const double step_mps : {0.0, 0.1, mps_per_kmh, mps_per_knot}) {
+      for (const int decimals : {5, 7}) {
+        for (const bool with_position : {true, false}) {
+          for (const bool with_speed : {true, false}) {
+            if (!with_position && !with_speed) {
+              continue;
+            }
+            CAPTURE(rate_hz, step_mps, decimals, with_position, with_speed);
+            sim::ReceiverModel model = sim::logger(rate_hz, 0.05);
+            model.resolution_mps = step_mps;
+            model.coordinate_decimals = decimals;
+            model.with_position = with_position;
+            model.with_speed = with_speed;
+            model.zero_hold_mps = step_mps > 0.2 ? 0.6 : 0.0;
+            CHECK_FALSE(says_repeated(speed_series(logged(model, 55))));
+          }
+        }
+      }
+    }
+  }
+  CHECK_FALSE(says_repeated(speed_series(logged(sim::phone(1.0), 56))));
+}
+
+TEST_CASE("rows that repeat unevenly have no beat, and stay as they are", "[speed]") {
+  Log log = logged_at_rate(10.0);
+  std::size_t from = 0;
+  for (std::size_t i = 0; i < log.fixes.size(); ++i) {
+    const std::size_t rows = 2 + 3 * ((from * 7) % 3);  // 2, 5 or 8
+    from = i - from >= rows ? i : from;
+    const Instant at = log.fixes[i].time;
+    log.fixes[i] = log.fixes[from];
+    log.fixes[i].time = at;
+  }
+  CHECK_FALSE(says_repeated(speed_series(log)));
+}
+
+TEST_CASE("a ride tells the rows that it was read from, and the rate of its readings", "[run]") {
+  const Log rows = shown_again(logged_at_rate(1.0), 10.0, 0.0, 0.0);
+  const Ride ride = analyse(rows);
+  CHECK(ride.fixes == rows.fixes.size());
+  CHECK_THAT(static_cast<double>(ride.readings), WithinAbs(static_cast<double>(ride.fixes) / 10.0, 1.0));
+  CHECK(ride.trace.fixes == ride.readings);
+  CHECK_THAT(ride.trace.step_s, WithinAbs(1.0, 1e-3));
+  CHECK(analyse(logged_at_rate(10.0)).readings == 0);
+}
+
+TEST_CASE("no real log of a receiver repeats its rows", "[speed][reallog]") {
+  const auto folder = real_logs();
+  if (!folder) {
+    return;
+  }
+  int logs = 0;
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(*folder)) {
+    if (!entry.is_regular_file() || !looks_like_log(entry.path().string())) {
+      continue;
+    }
+    CAPTURE(entry.path().string());
+    try {
+      const Log log = read_log(entry.path().string());
+      CHECK_FALSE(says_repeated(speed_series(log)));
+      ++logs;
+    } catch (const LogError&) {
+      continue;  // some have no times
+    }
+  }
+  CHECK(logs > 0);
+}
