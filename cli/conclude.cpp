@@ -19,13 +19,30 @@ void tell(const Streams& streams, const std::string& text) {
   say(streams, "bothways", text);
 }
 
-/// Splits that the starts of these logs reach, where the ones asked for are too high; else nothing.
+/// The lowest speed asked for from rest, m/s; 0 if none is.
+double lowest_speed_mps(const std::vector<SplitSpec>& splits) {
+  double lowest_mps = 0.0;
+  for (const SplitSpec& split : splits) {
+    const auto* to = std::get_if<Speed>(&split.to);
+    if (to != nullptr && split.from_rest() && (lowest_mps <= 0.0 || to->mps() < lowest_mps)) {
+      lowest_mps = to->mps();
+    }
+  }
+  return lowest_mps;
+}
+
+/// Splits that the starts of these logs reach, where the ones asked for are too high; else nothing: that
+/// starts reach what was asked is no reason to ask for other marks.
 std::string splits_within_reach(const Result& result) {
   std::vector<const Ride*> rides;
   for (const Ride& ride : result.rides) {
     rides.push_back(&ride);
   }
   const double reach = reach_mps(rides);
+  const double lowest_mps = lowest_speed_mps(result.splits);
+  if (lowest_mps > 0.0 && reach >= lowest_mps) {
+    return "";
+  }
   std::string text;
   for (const SplitSpec& spec : usual_splits(reach, result.metric)) {
     const auto* to = std::get_if<Speed>(&spec.to);
