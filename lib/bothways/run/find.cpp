@@ -160,10 +160,7 @@ bool accept(Finder& f, const Judged& j) {
       return false;
     }
     if (j.pull.gentle && !f.options.include_gentle) {
-      f.reject(s.stretch, s.moving, "gentle",
-               fmt::format("gentle start: accelerated {:.0f} % as hard as this log's best start; {:.0f} % is "
-                           "needed to count",
-                           100.0 * j.pull.pull_mps2 / j.pull.best_mps2, 100.0 * j.pull.needed_share));
+      f.reject(s.stretch, s.moving, "gentle", gentle_words(j.pull));
       return false;
     }
     return true;

@@ -4,6 +4,8 @@
 #include "bothways/numeric/robust.hpp"
 #include "bothways/run/road_line.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <functional>
@@ -183,6 +185,18 @@ class Judge {
 
 std::vector<PullVerdict> judge_pulls(const SpeedSeries& series, const std::vector<PulledStart>& starts) {
   return Judge(series, starts).verdicts();
+}
+
+std::string gentle_words(const PullVerdict& pull) {
+  constexpr double hardly = 0.1;
+  const double percent = 100.0 * pull.pull_mps2 / pull.best_mps2;
+  const double needed = 100.0 * pull.needed_share;
+  const int decimals = std::lround(percent) < std::lround(needed) ? 0 : 1;
+  const std::string how =
+      percent < 100.0 * hardly
+          ? "hardly accelerated at all beside this log's best start"
+          : fmt::format("accelerated {:.{}f} % as hard as this log's best start", percent, decimals);
+  return fmt::format("gentle start: {}; {:.{}f} % is needed to count", how, needed, decimals);
 }
 
 }  // namespace bothways

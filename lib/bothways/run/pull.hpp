@@ -3,6 +3,7 @@
 #include "bothways/run/detect.hpp"
 #include "bothways/speed/series.hpp"
 
+#include <string>
 #include <vector>
 
 namespace bothways {
@@ -35,5 +36,10 @@ struct PullVerdict {
 /// @return one verdict a start, in their order
 [[nodiscard]] std::vector<PullVerdict> judge_pulls(const SpeedSeries& series,
                                                    const std::vector<PulledStart>& starts);
+
+/// The reason of a start left out as gentle. What is next to nothing has no figure that says something; a
+/// share that is just too small shows it.
+/// @param pull  of a gentle start, best_mps2 > 0
+[[nodiscard]] std::string gentle_words(const PullVerdict& pull);
 
 }  // namespace bothways

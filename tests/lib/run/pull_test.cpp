@@ -83,3 +83,15 @@ TEST_CASE("full throttle up a slope that ends below the marks is not called gent
   CHECK(runs.rejected.size() == 4);
   CHECK(gentle_ones(runs) == 0);
 }
+
+TEST_CASE("a gentle start is told by figures that make sense", "[run]") {
+  const auto words = [](double pull, double needed) {
+    return gentle_words({.pull_mps2 = pull, .best_mps2 = 1.0, .needed_share = needed, .gentle = true});
+  };
+  CHECK(words(0.46, 0.74) ==
+        "gentle start: accelerated 46 % as hard as this log's best start; 74 % is needed to count");
+  CHECK(words(0.0, 0.667) ==
+        "gentle start: hardly accelerated at all beside this log's best start; 67 % is needed to count");
+  CHECK(words(0.7231, 0.7242) ==
+        "gentle start: accelerated 72.3 % as hard as this log's best start; 72.4 % is needed to count");
+}
