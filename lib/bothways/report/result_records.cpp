@@ -46,6 +46,7 @@ Record log_record(const Ride& ride, bool places) {
   return {{"path", ride.path},
           {"format", to_string(ride.format)},
           {"fixes", static_cast<long long>(ride.fixes)},
+          {"readings", if_so(ride.readings > 0, static_cast<long long>(ride.readings))},
           {"rate_hz", Number{ride.receiver.rate_hz, 2}},
           {"speed_source", to_string(ride.source)},
           {"dated", ride.dated},

@@ -47,7 +47,7 @@ std::string span_words(const Ride& ride, const SummaryOptions& options) {
 
 std::string log_words(const Ride& ride, const SummaryOptions& options) {
   return (ride.path == "-" ? "Standard input" : ride.path) + (ride.part ? ", a part of it: " : ": ") +
-         format_words(ride.format) + ", " + count_of(ride.fixes, "fix", "fixes") +
+         format_words(ride.format) + ", " + count_of_fixes(ride.fixes, ride.readings) +
          rate_words(ride.receiver.rate_hz) + "; " + source_words(ride.source) + "; " +
          span_words(ride, options);
 }

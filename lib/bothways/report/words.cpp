@@ -122,6 +122,11 @@ std::string count_of(std::size_t n, std::string_view one, std::string_view many)
   return std::to_string(n) + " " + std::string(n == 1 ? one : many);
 }
 
+std::string count_of_fixes(std::size_t fixes, std::size_t readings) {
+  return readings > 0 ? count_of(fixes, "row", "rows") + " from " + count_of(readings, "reading", "readings")
+                      : count_of(fixes, "fix", "fixes");
+}
+
 std::string wrapped(std::string_view text, std::size_t width, std::string_view first, std::string_view rest,
                     LongWords long_words) {
   Lines lines(width, first, rest, long_words);

@@ -34,6 +34,10 @@ namespace bothways {
 /// "1 run", "3 runs".
 [[nodiscard]] std::string count_of(std::size_t n, std::string_view one, std::string_view many);
 
+/// "3050 fixes"; of a log whose rows repeat readings or are drawn between "3050 rows from 305 readings".
+/// @param readings  0: each fix is one
+[[nodiscard]] std::string count_of_fixes(std::size_t fixes, std::size_t readings);
+
 /// What happens to a word that alone is longer than a line.
 enum class LongWords { broken, whole };
 

@@ -39,3 +39,9 @@ TEST_CASE("times of an undated log are times of day", "[report]") {
   CHECK(iso_time(at, false) == "09:30:12.340Z");
   CHECK(time_of_day(shifted(at, 0.3)) == "09:30:13");
 }
+
+TEST_CASE("rows that are no readings are not counted as fixes", "[report]") {
+  CHECK(count_of_fixes(1, 0) == "1 fix");
+  CHECK(count_of_fixes(3050, 0) == "3050 fixes");
+  CHECK(count_of_fixes(3050, 305) == "3050 rows from 305 readings");
+}

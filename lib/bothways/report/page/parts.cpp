@@ -50,7 +50,7 @@ std::string logs_words(const std::vector<Ride>& rides) {
 
 std::string fixes_words(const Ride& ride) {
   const double rate = ride.receiver.rate_hz;
-  return count_of(ride.fixes, "fix", "fixes") + ", " + fixed(rate, rate < 0.95 ? 2 : 0) + " a second; " +
+  return count_of_fixes(ride.fixes, ride.readings) + ", " + fixed(rate, rate < 0.95 ? 2 : 0) + " a second; " +
          source_words(ride.source);
 }
 
