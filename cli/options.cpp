@@ -57,8 +57,8 @@ void add_analysis_options(po::options_description& options) {
   add("splits", word("LIST"),
       "what to time, e.g. \"0-30 mph, 30-50 mph, 60 ft\"; default: round marks that the starts reach");
   add("units", word("mph|kmh"),
-      "units of speeds, and of the splits if --splits is not given; default: in text those of your locale, "
-      "otherwise mph");
+      "units of speeds, and of the splits if --splits is not given; default: those of --splits, else in text "
+      "those of your locale, otherwise mph");
   add("clock", word("rollout|movement"),
       "start the clock after the first foot (0.30 m) of travel, or at first movement; default: rollout");
   add("include-gentle", po::bool_switch(), "time gentle starts too");
@@ -193,6 +193,20 @@ ReadAs parse_reading(const po::variables_map& values, const Streams& streams) {
   return read;
 }
 
+namespace {
+
+/// Whether splits are asked in km/h or in mph; nothing where they are in both, or in neither.
+std::optional<bool> is_metric_list(const std::vector<SplitSpec>& splits) {
+  const auto any_in = [&](std::string_view unit) {
+    return std::any_of(splits.begin(), splits.end(),
+                       [&](const SplitSpec& s) { return s.name.ends_with(unit); });
+  };
+  const bool metric = any_in(" km/h");
+  return metric == any_in(" mph") ? std::nullopt : std::optional<bool>(metric);
+}
+
+}  // namespace
+
 AnalysisOptions parse_analysis(const po::variables_map& values, const Streams& streams) {
   AnalysisOptions options;
   options.metric = parse_metric(values, streams);
@@ -202,11 +216,14 @@ AnalysisOptions parse_analysis(const po::variables_map& values, const Streams& s
   options.picked = parse_picked(values);
   options.conditions = parse_conditions(values);
   options.run.include_gentle = is_on(values, "include-gentle");
-  options.run.metric = options.metric;
   options.run.splits.clear();
   if (values.count("splits") > 0) {
     options.run.splits = splits_of(values);
+    if (values.count("units") == 0) {  // one text, one unit of speed
+      options.metric = is_metric_list(options.run.splits).value_or(options.metric);
+    }
   }
+  options.run.metric = options.metric;
   return options;
 }
 

@@ -50,3 +50,16 @@ TEST_CASE("text is in the units of the place unless others are asked, files are 
   }
   CHECK(call({"fixtures/moped", "--units", "furlongs"}).code == Exit::usage);
 }
+
+TEST_CASE("all speeds of a text are in the units of the splits asked, unless others are", "[cli]") {
+  const InFolder here(BOTHWAYS_SOURCE_DIR);
+  const std::vector<std::string> kmh{"runs", "fixtures/moped", "--splits", "0-20 km/h, 0-40 km/h"};
+  CHECK_THAT(call(kmh).out, Contains("top km/h") && !Contains("mph"));
+  CHECK_THAT(at_metric_place({"runs", "fixtures/moped", "--splits", "0-20 mph"}),
+             Contains("top mph") && !Contains("km/h"));
+  std::vector<std::string> both = kmh;
+  both.insert(both.end(), {"--units", "mph"});
+  CHECK_THAT(call(both).out, Contains("0-40 km/h") && Contains("top mph"));
+  CHECK_THAT(call({"runs", "fixtures/moped", "--splits", "0-20 km/h, 0-20 mph"}).out, Contains("top mph"));
+  CHECK_THAT(at_metric_place({"runs", "fixtures/moped", "--splits", "60 ft"}), Contains("top km/h"));
+}
