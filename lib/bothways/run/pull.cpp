@@ -191,12 +191,15 @@ std::string gentle_words(const PullVerdict& pull) {
   constexpr double hardly = 0.1;
   const double percent = 100.0 * pull.pull_mps2 / pull.best_mps2;
   const double needed = 100.0 * pull.needed_share;
-  const int decimals = std::lround(percent) < std::lround(needed) ? 0 : 1;
+  const bool near = std::lround(percent) >= std::lround(needed);  // then never the same figure twice
+  const double shown = near ? std::floor(10.0 * percent) / 10.0 : percent;
+  const double least = near ? std::ceil(10.0 * needed) / 10.0 : needed;
+  const int decimals = near ? 1 : 0;
   const std::string how =
       percent < 100.0 * hardly
           ? "hardly accelerated at all beside this log's best start"
-          : fmt::format("accelerated {:.{}f} % as hard as this log's best start", percent, decimals);
-  return fmt::format("gentle start: {}; {:.{}f} % is needed to count", how, needed, decimals);
+          : fmt::format("accelerated {:.{}f} % as hard as this log's best start", shown, decimals);
+  return fmt::format("gentle start: {}; {:.{}f} % is needed to count", how, least, decimals);
 }
 
 }  // namespace bothways

@@ -93,5 +93,7 @@ TEST_CASE("a gentle start is told by figures that make sense", "[run]") {
   CHECK(words(0.0, 0.667) ==
         "gentle start: hardly accelerated at all beside this log's best start; 67 % is needed to count");
   CHECK(words(0.7231, 0.7242) ==
-        "gentle start: accelerated 72.3 % as hard as this log's best start; 72.4 % is needed to count");
+        "gentle start: accelerated 72.3 % as hard as this log's best start; 72.5 % is needed to count");
+  CHECK(words(0.7432, 0.7434) ==
+        "gentle start: accelerated 74.3 % as hard as this log's best start; 74.4 % is needed to count");
 }
