@@ -6,6 +6,7 @@
 #include "cli/pipeline.hpp"
 #include "cli/say.hpp"
 
+#include <algorithm>
 #include <cstddef>
 #include <string>
 #include <variant>
@@ -54,6 +55,13 @@ std::string splits_within_reach(const Result& result) {
   return text;
 }
 
+bool is_by_distance(const Result& result) {
+  return std::any_of(result.rides.begin(), result.rides.end(), [](const Ride& ride) {
+    return std::any_of(ride.notes.begin(), ride.notes.end(),
+                       [](const Note& note) { return note.code == "moved-only"; });
+  });
+}
+
 std::string nearest_miss(const Analysis& analysis) {
   const Result& result = analysis.result;
   std::size_t left_out = 0;
@@ -72,6 +80,9 @@ std::string nearest_miss(const Analysis& analysis) {
   if (left_out > 0) {
     text +=
         ", and " + std::to_string(left_out) + (left_out == 1 ? " start was" : " starts were") + " left out";
+  }
+  if (is_by_distance(result)) {
+    text += "; the log was recorded by distance and holds no start: record by time, every second or faster";
   }
   if (const std::string offer = splits_within_reach(result); !offer.empty()) {
     text += "; the starts reach lower marks: try --splits \"" + offer + "\"";

@@ -1,6 +1,7 @@
 #include "bothways/run/detect.hpp"
 
 #include "bothways/run/filled_rest.hpp"
+#include "bothways/speed/moved_only.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -22,6 +23,8 @@ constexpr double longest_flicker_s = 0.35;  // above the threshold, within a res
 constexpr double slow_below_hz = 3.0;       // phones: a slow error lets a hold go, and is then read at rest
 constexpr double most_unsure_mps = 0.6;
 constexpr double hidden_below_mps = 12.0;  // a stretch that begins faster hides no start worth telling
+constexpr double unseen_rise_s = 5.0;      // after a silence in a log by distance
+constexpr double unseen_top_mps = 5.0;     // less was no start worth telling
 constexpr double roll_below_mps = 5.6;  // 12.5 mph: rolling starts begin below (common practice, no source)
 constexpr double roll_rise_mps = 2.5;
 constexpr double roll_noise_mps = 0.5;
@@ -207,6 +210,29 @@ void find_rolling(const Scan& scan, std::size_t stretch, std::vector<RollingStar
   }
 }
 
+/// Where points are written by distance: silences in which the vehicle stood and after which it gained speed,
+/// but where it seemed to stand in the first points too.
+void find_unseen(const SpeedSeries& series, Starts& out) {
+  out.hidden.clear();
+  for (std::size_t k = 1; k < series.stretches.size(); ++k) {
+    const Stretch& before = series.stretches[k - 1];
+    const Stretch& s = series.stretches[k];
+    const double gap_s = seconds_between(shifted(before.start, before.t_s.back()), s.start);
+    const double way_m =
+        std::hypot(s.east_m.front() - before.east_m.back(), s.north_m.front() - before.north_m.back());
+    const auto soon =
+        static_cast<std::size_t>(std::upper_bound(s.t_s.begin(), s.t_s.end(), unseen_rise_s) - s.t_s.begin());
+    const double top_mps =
+        *std::max_element(s.smooth_mps.begin(), s.smooth_mps.begin() + static_cast<std::ptrdiff_t>(soon));
+    const bool seen = std::any_of(out.standing.begin(), out.standing.end(), [&](const StandingStart& start) {
+      return start.stretch == k && s.t_s[start.rest_begin] < unseen_rise_s;
+    });
+    if (!seen && stood_or_crept(way_m, gap_s) && top_mps >= unseen_top_mps) {
+      out.hidden.push_back({k, gap_s});
+    }
+  }
+}
+
 }  // namespace
 
 double time_at_speed(const Stretch& stretch, std::size_t from, std::size_t end, double level_mps) {
@@ -251,6 +277,9 @@ Starts detect_starts(const SpeedSeries& series) {
       });
     });
     stood_before = scan.v.back() < series.rest_mps;
+  }
+  if (series.moved_only) {
+    find_unseen(series, out);
   }
   return out;
 }

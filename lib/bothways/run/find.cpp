@@ -144,6 +144,12 @@ std::vector<Judged> judge(const Finder& f, const std::vector<StandingStart>& sta
 bool accept(Finder& f, const Judged& j) {
   const StandingStart& s = j.start;
   if (j.reached) {
+    if (f.series.moved_only) {  // what crept looks at rest there
+      f.reject(s.stretch, s.moving, "gap",
+               "the recorder wrote points only when it had moved: whether and how long it stood is not in "
+               "the log");
+      return false;
+    }
     if (is_hidden(f, s)) {
       f.reject(s.stretch, s.moving, "gap",
                fmt::format("impossible readings hide the start: none is believed for {:.1f} s", s.unread_s));
@@ -229,7 +235,13 @@ void reject_others(Finder& f, const Starts& starts) {
              fmt::format("began from a roll of {}, not from rest", speed_text(r.from_mps, f.options.metric)));
   }
   for (const HiddenStart& h : starts.hidden) {
-    f.reject(h.stretch, 0, "gap", fmt::format("the start falls into a gap of {:.1f} s in the log", h.gap_s));
+    f.reject(h.stretch, 0, "gap",
+             f.series.moved_only
+                 ? fmt::format(
+                       "the recorder wrote no point for {:.1f} s while it stood, and the first after it had "
+                       "moved: the start is not in the log",
+                       h.gap_s)
+                 : fmt::format("the start falls into a gap of {:.1f} s in the log", h.gap_s));
   }
 }
 

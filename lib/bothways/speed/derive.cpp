@@ -4,6 +4,7 @@
 #include "bothways/speed/accuracy.hpp"
 #include "bothways/speed/interpolation.hpp"
 #include "bothways/speed/lag.hpp"
+#include "bothways/speed/moved_only.hpp"
 #include "bothways/speed/noise.hpp"
 #include "bothways/speed/outliers.hpp"
 #include "bothways/speed/position_jumps.hpp"
@@ -212,6 +213,18 @@ void note_jumps(const std::vector<bool>& cuts, std::vector<Note>& notes) {
   }
 }
 
+void note_moved_only(bool moved_only, SpeedSeries& series) {
+  series.moved_only = moved_only;
+  if (moved_only) {
+    series.notes.push_back(
+        {"moved-only",
+         "The recorder wrote points only when the vehicle had moved, so neither its rests nor the starts "
+         "from "
+         "them are in the log, and no start can be timed. Set it to record by time, every second or faster, "
+         "with the speed; not by distance."});
+  }
+}
+
 void note_outliers(std::size_t outliers, std::vector<Note>& notes) {
   if (outliers > 0) {
     notes.push_back({"speed-spikes", fmt::format("{} impossible speed reading{} left out.", outliers,
@@ -263,6 +276,7 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
   }
   series.stretches = cut_at_gaps(fixes, cuts, gap_s, series.plane);
   note_gaps(series.stretches, series.notes);
+  note_moved_only(is_moved_only(fixes, gap_s), series);
   if (series.source == SpeedSource::positions) {
     speed_from_positions(series, 1.0 / step_s);
     series.notes.push_back(

@@ -102,6 +102,7 @@ struct SpeedSeries {
   double rest_mps = 0.0;           ///< a smoothed speed below it counts as at rest
   std::size_t outliers = 0;        ///< samples that are not valid
   std::size_t readings = 0;  ///< of a log whose rows repeat readings or are drawn between: these; else 0
+  bool moved_only = false;   ///< points were written only once the vehicle had moved: no rest is in the log
   std::vector<Note> notes;
 };
 
