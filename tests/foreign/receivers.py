@@ -168,6 +168,15 @@ def phone_late(ride, make, rng):
     return s.log(speed, form="gpx", step_speed=0.01)
 
 
+def phone_mean(ride, make, rng):
+    """Its app writes the mean of the last two or three readings, or one in which each has a share less than the next."""
+    s, speed = phone_samples(ride, make, rng)
+    kind = make.integers(3)
+    shares = (np.full(2, 1 / 2), np.full(3, 1 / 3), 0.4 ** np.arange(8) * 0.6)[kind]
+    mean = np.convolve(np.concatenate((np.full(len(shares) - 1, speed[0]), speed)), shares, mode="valid")
+    return s.log(mean, form="gpx", digits=7, step_speed=0.01)
+
+
 def phone_positions(ride, make, rng):
     s, _ = phone_samples(ride, make, rng, speed=False)
     error = [signals.wandering(rng, s.n, 1, make.uniform(0.2, 0.6), 3) * np.minimum(1, s.true / 2) for _ in range(2)]
@@ -199,11 +208,15 @@ def repeated(ride, make, rng):
     return chosen(log, np.repeat(np.arange(len(log.time)), twice))
 
 
-def polled(ride, make, rng):
-    log = raw(5)(ride, make, rng)
-    twice = chosen(log, np.repeat(np.arange(len(log.time)), 2))
-    twice.time = twice.time + 0.1 * (np.arange(len(twice.time)) % 2)
-    return twice
+def polled(rate):
+    """Asked ten times a second."""
+    def receiver(ride, make, rng):
+        log = raw(rate)(ride, make, rng)
+        times = 10 // rate
+        again = chosen(log, np.repeat(np.arange(len(log.time)), times))
+        again.time = again.time + 0.1 * (np.arange(len(again.time)) % times)
+        return again
+    return receiver
 
 
 def coarse(rate, step, form="csv"):
@@ -244,10 +257,12 @@ KINDS = {
     "phone-whole": (phone("whole"), "The same with stamps of whole seconds."),
     "phone-jitter": (phone("jitter"), "The same with stamps late by a varying 20 to 600 ms."),
     "phone-late": (phone_late, "The same with a speed 0.3 to 1 s later than its places."),
+    "phone-mean": (phone_mean, "The same with a speed that an app has averaged over its last readings."),
     "phone-positions": (phone_positions, "Phone that writes places only, frozen at rest, 1 Hz."),
     "dropped": (dropped, "Raw 10 Hz of which 0.5 to 4 % of the rows are lost, alone or a few together."),
     "repeated": (repeated, "Raw 10 Hz of which 2 to 15 % of the rows stand twice."),
-    "polled": (polled, "Raw 5 Hz asked ten times a second: each reading again 0.1 s later."),
+    "polled": (polled(5), "Raw 5 Hz asked ten times a second: each reading again 0.1 s later."),
+    "polled-1": (polled(1), "Raw 1 Hz asked ten times a second."),
     "coarse-knots": (coarse(5, 0.1 * 1852 / 3600, "nmea"), "Speed in steps of 0.1 knots, 5 Hz."),
     "coarse-half": (coarse(10, 0.5 / 3.6), "Speed in steps of 0.5 km/h, 10 Hz."),
     "coarse-kmh": (coarse(10, 1 / 3.6), "Speed in steps of 1 km/h, 10 Hz."),
