@@ -12,6 +12,7 @@
 #include "bothways/speed/repetition.hpp"
 #include "bothways/speed/resolution.hpp"
 #include "bothways/speed/rest.hpp"
+#include "bothways/speed/series_notes.hpp"
 #include "bothways/speed/smoothing.hpp"
 #include "bothways/speed/unreachable.hpp"
 
@@ -113,36 +114,6 @@ std::vector<const Fix*> fixes_with(const Log& log, bool speed) {
   return out;
 }
 
-/// "45 s", "12 min", "7 h", "1200 days"
-std::string span_words(double s) {
-  constexpr double s_per_min = 60.0;
-  constexpr double s_per_h = 3600.0;
-  constexpr double s_per_day = 86400.0;
-  if (s < 5.0 * s_per_min) {
-    return fmt::format("{:.0f} s", s);
-  }
-  if (s < 2.0 * s_per_h) {
-    return fmt::format("{:.0f} min", s / s_per_min);
-  }
-  return s < 2.0 * s_per_day ? fmt::format("{:.0f} h", s / s_per_h)
-                             : fmt::format("{:.0f} days", s / s_per_day);
-}
-
-void note_gaps(const std::vector<Stretch>& stretches, std::vector<Note>& notes) {
-  if (stretches.size() < 2) {
-    return;
-  }
-  double longest_s = 0.0;
-  for (std::size_t i = 1; i < stretches.size(); ++i) {
-    const Instant end = shifted(stretches[i - 1].start, stretches[i - 1].t_s.back());
-    longest_s = std::max(longest_s, seconds_between(end, stretches[i].start));
-  }
-  const std::size_t gaps = stretches.size() - 1;
-  notes.push_back(
-      {"gaps", fmt::format("The log has {} {}; the longest lasts {}. No run is timed across a gap.", gaps,
-                           gaps == 1 ? "gap" : "gaps", span_words(longest_s))});
-}
-
 double resolution_of_speeds(const std::vector<const Fix*>& fixes) {
   std::vector<double> speeds;
   speeds.reserve(fixes.size());
@@ -201,18 +172,6 @@ void set_reading_sds(SpeedSeries& series, const std::vector<const Fix*>& fixes) 
   }
 }
 
-void note_jumps(const std::vector<bool>& cuts, std::vector<Note>& notes) {
-  const auto jumps = std::count(cuts.begin(), cuts.end(), true);
-  if (jumps > 0) {
-    notes.push_back(
-        {"position-jumps",
-         fmt::format(
-             "The position jumped, or the receiver itself called it bad, at {} place{}; no run is timed "
-             "across one.",
-             jumps, jumps == 1 ? "" : "s")});
-  }
-}
-
 void note_moved_only(bool moved_only, SpeedSeries& series) {
   series.moved_only = moved_only;
   if (moved_only) {
@@ -221,13 +180,6 @@ void note_moved_only(bool moved_only, SpeedSeries& series) {
          "The recorder wrote points only when the vehicle had moved, so neither its rests nor the starts "
          "from them are in the log, and no start can be timed. Set it to record by time, every second or "
          "faster, with the speed; not by distance."});
-  }
-}
-
-void note_outliers(std::size_t outliers, std::vector<Note>& notes) {
-  if (outliers > 0) {
-    notes.push_back({"speed-spikes", fmt::format("{} impossible speed reading{} left out.", outliers,
-                                                 outliers == 1 ? " was" : "s were")});
   }
 }
 
@@ -245,6 +197,7 @@ void estimate_reported(SpeedSeries& series, const Log& log, const std::vector<co
   const double rest_mps = rest_threshold_mps(series.receiver, series.source);
   series.receiver.smoothing =
       smoothing_posterior(brake_ends(series.stretches, series.receiver, rest_mps), series.receiver);
+  note_late_speeds(series.receiver, series.notes);
   set_reading_sds(series, fixes);
 }
 

@@ -63,3 +63,18 @@ TEST_CASE("without positions, or with too few changes of speed, the log cannot t
   log.fixes.resize(log.fixes.size() / 6);
   CHECK(estimate_lag(speed_series(log)).sd_s == 0.0);
 }
+
+TEST_CASE("a slow log whose speeds come late says so, one whose speeds do not and a fast one are silent",
+          "[speed]") {
+  const auto is_noted = [](double rate_hz, double lag_s) {
+    sim::ReceiverModel model;
+    model.rate_hz = rate_hz;
+    model.lag_s = lag_s;
+    const SpeedSeries series = speed_series(logged(model, 35));
+    return std::any_of(series.notes.begin(), series.notes.end(),
+                       [](const Note& note) { return note.code == "late-speeds"; });
+  };
+  CHECK(is_noted(1.0, 0.6));
+  CHECK_FALSE(is_noted(1.0, 0.0));
+  CHECK_FALSE(is_noted(10.0, 0.6));
+}
