@@ -20,12 +20,12 @@ void tell(const Streams& streams, const std::string& text) {
   say(streams, "bothways", text);
 }
 
-/// The lowest speed asked for from rest, m/s; 0 if none is.
+/// The lowest speed at which a split asked for ends, m/s; 0 if none does.
 double lowest_speed_mps(const std::vector<SplitSpec>& splits) {
   double lowest_mps = 0.0;
   for (const SplitSpec& split : splits) {
     const auto* to = std::get_if<Speed>(&split.to);
-    if (to != nullptr && split.from_rest() && (lowest_mps <= 0.0 || to->mps() < lowest_mps)) {
+    if (to != nullptr && (lowest_mps <= 0.0 || to->mps() < lowest_mps)) {
       lowest_mps = to->mps();
     }
   }
@@ -40,8 +40,7 @@ std::string splits_within_reach(const Result& result) {
     rides.push_back(&ride);
   }
   const double reach = reach_mps(rides);
-  const double lowest_mps = lowest_speed_mps(result.splits);
-  if (lowest_mps > 0.0 && reach >= lowest_mps) {
+  if (reach >= lowest_speed_mps(result.splits)) {  // distances alone are not reached sooner by lower speeds
     return "";
   }
   std::string text;
@@ -55,11 +54,23 @@ std::string splits_within_reach(const Result& result) {
   return text;
 }
 
-bool is_by_distance(const Result& result) {
-  return std::any_of(result.rides.begin(), result.rides.end(), [](const Ride& ride) {
-    return std::any_of(ride.notes.begin(), ride.notes.end(),
-                       [](const Note& note) { return note.code == "moved-only"; });
-  });
+bool is_moved_only(const Ride& ride) {
+  return std::any_of(ride.notes.begin(), ride.notes.end(),
+                     [](const Note& note) { return note.code == "moved-only"; });
+}
+
+/// Which logs hold no start because nothing was written at rest, and the remedy; empty for none.
+std::string moved_only_words(const std::vector<Ride>& rides) {
+  const auto first = std::find_if(rides.begin(), rides.end(), is_moved_only);
+  if (first == rides.end()) {
+    return "";
+  }
+  const auto count = std::count_if(rides.begin(), rides.end(), is_moved_only);
+  const std::string which = rides.size() == 1 ? "the log"
+                            : count == 1      ? first->path
+                                              : std::to_string(count) + " logs";
+  return "; nothing was written at rest in " + which +
+         ", so no start is there: record by time, every second or faster, without auto-pause";
 }
 
 std::string nearest_miss(const Analysis& analysis) {
@@ -81,9 +92,7 @@ std::string nearest_miss(const Analysis& analysis) {
     text +=
         ", and " + std::to_string(left_out) + (left_out == 1 ? " start was" : " starts were") + " left out";
   }
-  if (is_by_distance(result)) {
-    text += "; the log was recorded by distance and holds no start: record by time, every second or faster";
-  }
+  text += moved_only_words(result.rides);
   if (const std::string offer = splits_within_reach(result); !offer.empty()) {
     text += "; the starts reach lower marks: try --splits \"" + offer + "\"";
   }

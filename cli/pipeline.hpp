@@ -86,7 +86,7 @@ struct Analysed {
   std::vector<SplitSpec> splits;    ///< as asked, or as chosen
   bool marks_chosen = false;        ///< none were asked
   Troubles troubles;
-  double top_speed_mps = 0.0;  ///< highest speed in the logs without a run
+  double top_speed_mps = 0.0;  ///< highest speed in the logs
 };
 
 inline constexpr std::size_t no_side = static_cast<std::size_t>(-1);
@@ -101,7 +101,7 @@ struct Analysis {
   Result result;
   std::size_t read = 0;  ///< number of logs read
   Troubles troubles;
-  double top_speed_mps = 0.0;  ///< highest speed in the logs without a run, for the nearest miss
+  double top_speed_mps = 0.0;  ///< highest speed in the logs, for the nearest miss
 };
 
 /// analyse_logs(), then pairs over all. Run ids count from 1 over all logs, in order of time. The result does

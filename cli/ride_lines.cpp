@@ -91,9 +91,7 @@ class Reading {
       throw LogError(name, number,
                      "other splits were timed here than in the line before; time all logs anew");
     }
-    if (line.ride.runs.accepted.empty()) {
-      all_.top_speed_mps = std::max(all_.top_speed_mps, line.ride.top_speed_mps);
-    }
+    all_.top_speed_mps = std::max(all_.top_speed_mps, line.ride.top_speed_mps);
     rides_.emplace_back(side, std::move(line.ride));
   }
 

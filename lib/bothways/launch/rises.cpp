@@ -33,7 +33,8 @@ double speed_at(const SmoothedPath& path, std::size_t i, double t_s) {
 double fall_time(const SmoothedPath& path, std::size_t i, double level) {
   const double above = accel_at(path, i - 1) - level;
   const double fall = accel_at(path, i - 1) - accel_at(path, i);
-  return path.t_s[i - 1] + (path.t_s[i] - path.t_s[i - 1]) * std::clamp(above / fall, 0.0, 1.0);
+  return path.t_s[i - 1] +
+         (path.t_s[i] - path.t_s[i - 1]) * (fall > 0.0 ? std::clamp(above / fall, 0.0, 1.0) : 0.0);
 }
 
 /// A plateau and the knee before it.

@@ -42,7 +42,8 @@ Mass mass_at(const std::vector<ScaledPart>& parts, double x) {
 
 /// Halley's steps from `x`, kept within what is known of the place; halving where they do not help.
 double quantile(const std::vector<ScaledPart>& parts, double p, double lo, double hi, double x) {
-  const double exact = 1e-5 * (hi - lo);  // of the last step: what is left is its cube
+  const double last_step = 1e-5 * (hi - lo);  // of Halley's: what is left is its cube
+  const double exact = 1e-9 * (hi - lo);
   for (int i = 0; i < 60 && hi - lo > exact; ++i) {
     const Mass mass = mass_at(parts, x);
     (mass.below < p ? lo : hi) = x;
@@ -50,7 +51,7 @@ double quantile(const std::vector<ScaledPart>& parts, double p, double lo, doubl
     double next = x + newton / (1.0 + 0.5 * newton * mass.slope / mass.density);
     if (!(next > lo && next < hi) || i % 8 == 7) {
       next = 0.5 * (lo + hi);
-    } else if (std::abs(next - x) < exact) {
+    } else if (std::abs(next - x) < last_step) {
       return next;
     }
     x = next;

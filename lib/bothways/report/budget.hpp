@@ -14,4 +14,7 @@ namespace bothways {
 void write_budget(std::ostream& out, const std::string& heading,
                   const std::vector<std::pair<std::string, Budget>>& columns, const SummaryOptions& options);
 
+/// Those of a result line each, and what would tell more of the wind.
+void explain_budget(std::ostream& out, const Result& result, const SummaryOptions& options);
+
 }  // namespace bothways

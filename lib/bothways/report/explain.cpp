@@ -17,7 +17,7 @@ namespace {
 double longest_s(const std::vector<Smoothing>& smoothing) {
   double longest = 0.0;
   for (const Smoothing& s : smoothing) {
-    longest = std::max(longest, s.filter.delay_s());
+    longest = std::max(longest, s.filter.direct_share > 0.0 ? 0.0 : s.filter.delay_s());
   }
   return longest;
 }
@@ -26,10 +26,12 @@ double longest_s(const std::vector<Smoothing>& smoothing) {
 std::string smoothing_sentence(const std::vector<Smoothing>& smoothing) {
   double least_s = longest_s(smoothing);
   double tracking = 0.0;
+  double averaging = 0.0;
   for (const Smoothing& s : smoothing) {
-    const bool tracks = s.filter.tracks_acceleration;
-    least_s = tracks ? least_s : std::min(least_s, s.filter.delay_s());
-    tracking += tracks ? s.weight : 0.0;
+    const bool low_pass = !s.filter.tracks_acceleration && s.filter.direct_share == 0.0;
+    least_s = low_pass ? std::min(least_s, s.filter.lag_s) : least_s;
+    tracking += s.filter.tracks_acceleration ? s.weight : 0.0;
+    averaging += s.filter.direct_share > 0.0 ? s.weight : 0.0;
   }
   if (longest_s(smoothing) < 0.005) {
     return "";
@@ -38,6 +40,9 @@ std::string smoothing_sentence(const std::vector<Smoothing>& smoothing) {
                      fixed(least_s, 2) + " to " + fixed(longest_s(smoothing), 2) + " s";
   if (tracking > 0.0) {
     text += ", or (" + fixed(100.0 * tracking, 0) + " %) tracks acceleration";
+  }
+  if (averaging > 0.0) {
+    text += ", or (" + fixed(100.0 * averaging, 0) + " %) an app writes the mean over its last readings";
   }
   return text + "; the times allow for all of these.";
 }
@@ -82,8 +87,9 @@ void explain_rules(std::ostream& out, const Result& result, const SummaryOptions
             "no time."),
         std::string(
             "Left out are starts from a roll, starts let off before the first mark, gentle starts (much "
-            "less pull than the best start of the log, as in traffic; --include-gentle times them), and "
-            "starts across a gap in the log.")}) {
+            "less pull than the best start of the log, as in traffic; --include-gentle times them), "
+            "starts across a gap in the log, and starts that no tyre could make: their readings are "
+            "wrong.")}) {
     out << wrapped(rule, options.width, "  ", "  ") << '\n';
   }
 }

@@ -1,5 +1,6 @@
 #include "bothways/report/summary.hpp"
 
+#include "bothways/report/budget.hpp"
 #include "bothways/report/escape.hpp"
 #include "bothways/report/explain.hpp"
 #include "bothways/report/notes.hpp"

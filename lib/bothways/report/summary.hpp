@@ -43,7 +43,6 @@ void write_runs(std::ostream& out, const Result& result, const SummaryOptions& o
 void write_left_out(std::ostream& out, const Result& result, const SummaryOptions& options);
 void write_pairs(std::ostream& out, const Result& result, const SummaryOptions& options);
 void write_overall(std::ostream& out, const Result& result, const SummaryOptions& options);
-void explain_budget(std::ostream& out, const Result& result, const SummaryOptions& options);
 void write_notes(std::ostream& out, const Result& result, const SummaryOptions& options);
 
 /// All of it, the answer first: the two-way result and what to take care of, pairs, runs, starts left out,

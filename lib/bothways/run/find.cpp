@@ -201,26 +201,43 @@ const Split* impossible_split(const std::vector<Split>& splits) {
   return found == splits.end() ? nullptr : &*found;
 }
 
-/// Times starts together and adds them to the runs; those that do not surely reach the first mark, or whose
-/// readings nobody can have ridden, are left out.
-void time_group(Finder& f, const std::vector<Judged>& starts, bool hard) {
+TimedStarts timed_together(const Finder& f, const std::vector<Judged>& starts, bool hard) {
   std::vector<CountedStart> counted;
   counted.reserve(starts.size());
   for (const Judged& j : starts) {
     counted.push_back({j.start, j.pull.pull_mps2, j.to_mps - pull_from_mps, j.pull.gentle});
   }
-  TimedStarts timed =
-      time_starts(f.series, counted, f.options.splits, hard, f.options.more_splits, f.options.jobs);
+  return time_starts(f.series, counted, f.options.splits, hard, f.options.more_splits, f.options.jobs);
+}
+
+/// Those whose readings somebody can have ridden; the others are left out.
+std::vector<Judged> possible_starts(Finder& f, const std::vector<Judged>& starts, const TimedStarts& timed) {
+  std::vector<Judged> possible;
+  for (std::size_t i = 0; i < starts.size(); ++i) {
+    if (const Split* split = impossible_split(timed.runs[i].splits)) {
+      f.reject(starts[i].start.stretch, starts[i].start.moving, "impossible",
+               fmt::format("its readings cannot be right: no tyre of a small vehicle makes {} so soon",
+                           split->spec.name));
+    } else {
+      possible.push_back(starts[i]);
+    }
+  }
+  return possible;
+}
+
+/// Times starts together and adds them to the runs; those that do not surely reach the first mark are left
+/// out.
+void time_group(Finder& f, std::vector<Judged> starts, bool hard) {
+  TimedStarts timed = timed_together(f, starts, hard);
+  std::vector<Judged> possible = possible_starts(f, starts, timed);
+  if (possible.size() < starts.size()) {  // what is wrong in one must not be shared by the others
+    starts = std::move(possible);
+    timed = timed_together(f, starts, hard);
+  }
   for (std::size_t i = 0; i < starts.size(); ++i) {
     if (timed.runs[i].splits.empty()) {
       f.reject(starts[i].start.stretch, starts[i].start.moving, "lifted",
                "it does not surely reach the first mark");
-    } else if (const Split* split = impossible_split(timed.runs[i].splits)) {
-      f.reject(
-          starts[i].start.stretch, starts[i].start.moving, "impossible",
-          fmt::format(
-              "its readings cannot be right: {} in {:.2f} s is more than any tyre of a small vehicle holds",
-              split->spec.name, split->rollout.value));
     } else {
       f.out.accepted.push_back(std::move(timed.runs[i]));
     }
@@ -260,8 +277,8 @@ Runs find_runs(const SpeedSeries& series, const RunOptions& options) {
       (j.pull.gentle ? gentle : hard).push_back(j);
     }
   }
-  time_group(f, hard, true);
-  time_group(f, gentle, false);
+  time_group(f, std::move(hard), true);
+  time_group(f, std::move(gentle), false);
   std::stable_sort(f.out.accepted.begin(), f.out.accepted.end(),
                    [](const Run& a, const Run& b) { return a.clock_start < b.clock_start; });
   for (std::size_t i = 0; i < f.out.accepted.size(); ++i) {

@@ -98,7 +98,7 @@ struct Run {
 struct Rejected {
   Instant time;      ///< of the start
   LatLon place;      ///< NaN where the log has no positions
-  std::string code;  ///< rolling-start | lifted | top-speed | gentle | gap | short | left-out
+  std::string code;  ///< rolling-start | lifted | top-speed | gentle | gap | short | impossible | left-out
   std::string text;  ///< one sentence
 };
 

@@ -2,6 +2,7 @@
 // Var_p(t_from) = variance_over().
 #include "bothways/run/shared_errors.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace bothways {
@@ -22,6 +23,19 @@ double variance_over(const std::vector<LikelyCrossing>& crossings) {
   return total > 0.0 ? variance / total : 0.0;
 }
 
+/// Variance of the time from one crossing to a later one, over those that may be the first, s^2.
+double variance_of_times(const std::vector<LikelyCrossing>& from, const std::vector<LikelyCrossing>& to) {
+  std::vector<LikelyCrossing> times;
+  for (const LikelyCrossing& begin : from) {
+    for (const LikelyCrossing& end : to) {
+      if (end.at.t_s > begin.at.t_s) {
+        times.push_back({begin.probability * end.probability, {.t_s = end.at.t_s - begin.at.t_s}});
+      }
+    }
+  }
+  return variance_over(times);
+}
+
 }  // namespace
 
 std::vector<double> shared_errors(const TimeMixture& mixture, double mean_s, std::size_t parts) {
@@ -39,8 +53,16 @@ std::vector<double> shared_errors(const TimeMixture& mixture, double mean_s, std
 
 void CrossingUncertainty::add(double weight, const std::vector<LikelyCrossing>& from,
                               const std::vector<LikelyCrossing>& to) {
-  to_s2 += weight * variance_over(to);
-  from_s2 += weight * variance_over(from);
+  const double of_end = variance_over(to);
+  const double of_begin = variance_over(from);
+  if (of_end + of_begin <= 0.0) {
+    return;
+  }
+  // At one gear change an early begin goes with an early end or a late one, but not a late begin with an
+  // early end: together they have what the time has.
+  const double share = std::min(1.0, variance_of_times(from, to) / (of_end + of_begin));
+  to_s2 += weight * share * of_end;
+  from_s2 += weight * share * of_begin;
 }
 
 std::vector<double> CrossingUncertainty::errors(double total) const {

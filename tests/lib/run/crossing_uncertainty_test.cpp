@@ -46,3 +46,11 @@ TEST_CASE("a mark away from gear changes leaves nothing open that runs share", "
     CHECK(split.crossing_shared_s.empty());
   }
 }
+
+TEST_CASE("a split within one gear change shares no more than its time has", "[run]") {
+  const Run run = geared_run("35.8-36.1 km/h");
+  REQUIRE(run.splits.size() == 1);
+  const Split& split = run.splits.front();
+  REQUIRE(split.crossing_shared_s.size() == 2);
+  CHECK(std::hypot(split.crossing_shared_s[0], split.crossing_shared_s[1]) < split.rollout.sd);
+}

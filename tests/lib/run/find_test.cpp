@@ -203,4 +203,12 @@ TEST_CASE("a start that no tyre could make is left out, and the others are not",
   CHECK(runs.accepted.size() == 4);
   REQUIRE(!runs.rejected.empty());
   CHECK(runs.rejected.front().code == "impossible");
+  // Nor do the others share what is wrong in it: they are as sure as in a log without it.
+  const Instant later = shifted(runs.accepted.front().clock_start, -15.0);
+  std::erase_if(log.fixes, [&](const Fix& fix) { return fix.time < later; });
+  const Runs without = runs_of(log, "0-20 mph");
+  REQUIRE(without.accepted.size() == 4);
+  for (std::size_t i = 0; i < 4; ++i) {
+    CHECK(runs.accepted[i].splits[0].rollout.sd < 1.4 * without.accepted[i].splits[0].rollout.sd);
+  }
 }
