@@ -127,26 +127,26 @@ double resolution_of_speeds(const std::vector<const Fix*>& fixes) {
 void take_out_rows_between(std::vector<const Fix*>& fixes, std::vector<Fix>& kept, SpeedSeries& series) {
   const bool reported = series.source == SpeedSource::reported;
   const double step_mps = reported ? resolution_of_speeds(fixes) : 0.0;
-  const std::optional<Repetition> rows = repetition_of(fixes, step_mps);
+  const std::optional<Repetition> repetition = repetition_of(fixes, step_mps);
   std::optional<Interpolation> lines;
-  if (!rows && reported) {
+  if (!repetition && reported) {
     lines = interpolation_of(fixes, step_mps);
   }
-  if (!rows && !lines) {
+  if (!repetition && !lines) {
     return;
   }
-  kept = rows ? first_showings(fixes, *rows) : readings_at_knots(fixes, *lines, step_mps);
+  kept = repetition ? first_showings(fixes, *repetition) : readings_at_knots(fixes, *lines, step_mps);
   fixes.clear();
   for (const Fix& fix : kept) {
     fixes.push_back(&fix);
   }
   series.readings = kept.size();
-  if (rows) {
+  if (repetition) {
     series.notes.push_back(
         {"repeated-rows",
          fmt::format("The rows repeat readings {:.2g} s apart, place and speed unchanged; only the first row "
                      "of each reading counts. To get more readings, set the receiver to a faster rate.",
-                     rows->period_s)});
+                     repetition->period_s)});
     return;
   }
   series.notes.push_back(

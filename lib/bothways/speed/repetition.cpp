@@ -101,13 +101,13 @@ bool is_held_at_rest(const std::vector<const Fix*>& fixes, const Block& block) {
 }
 
 /// Times of the beat that first rows follow within a row; empty where they follow none.
-std::vector<double> times_of_beat(const std::vector<double>& first_s, const Repetition& rows) {
+std::vector<double> times_of_beat(const std::vector<double>& first_s, const Repetition& repetition) {
   std::vector<double> late_s;
   std::vector<double> beats_s;
   double beat_s = 0.0;
   for (std::size_t k = 0; k < first_s.size(); ++k) {
     const double step_s = k > 0 ? first_s[k] - first_s[k - 1] : 0.0;
-    beat_s += k > 0 ? rows.period_s * std::max(1.0, std::round(step_s / rows.period_s)) : 0.0;
+    beat_s += k > 0 ? repetition.period_s * std::max(1.0, std::round(step_s / repetition.period_s)) : 0.0;
     beats_s.push_back(beat_s);
     late_s.push_back(first_s[k] - beat_s);
   }
@@ -118,7 +118,7 @@ std::vector<double> times_of_beat(const std::vector<double>& first_s, const Repe
     const double usual_s = numeric::quantile({late_s.begin() + static_cast<std::ptrdiff_t>(from),
                                               late_s.begin() + static_cast<std::ptrdiff_t>(to)},
                                              0.5);
-    const bool on_beat = std::abs(late_s[k] - usual_s) <= 1.01 * rows.row_s;
+    const bool on_beat = std::abs(late_s[k] - usual_s) <= 1.01 * repetition.row_s;
     within += on_beat ? 1U : 0U;
     beats_s[k] = on_beat ? beats_s[k] + usual_s : first_s[k];
   }
@@ -161,22 +161,23 @@ std::optional<Repetition> repetition_of(const std::vector<const Fix*>& fixes, do
   for (std::size_t i = 1; i < fixes.size(); ++i) {
     rows_s.push_back(between_s(fixes, i - 1, i));
   }
-  Repetition rows;
-  rows.row_s = std::max(numeric::quantile(std::move(rows_s), 0.5), 1e-3);
+  Repetition repetition;
+  repetition.row_s = std::max(numeric::quantile(std::move(rows_s), 0.5), 1e-3);
   const double longest_s =
-      numeric::quantile(apart_s, 0.75) + 1.01 * rows.row_s;  // longer ones lost a reading
+      numeric::quantile(apart_s, 0.75) + 1.01 * repetition.row_s;  // longer ones lost a reading
   const auto lost = std::partition(apart_s.begin(), apart_s.end(), [&](double s) { return s <= longest_s; });
-  rows.period_s =
+  repetition.period_s =
       std::accumulate(apart_s.begin(), lost, 0.0) / static_cast<double>(std::distance(apart_s.begin(), lost));
-  const auto even = std::count_if(apart_s.begin(), apart_s.end(),
-                                  [&](double s) { return std::abs(s - rows.period_s) <= 1.01 * rows.row_s; });
+  const auto even = std::count_if(apart_s.begin(), apart_s.end(), [&](double s) {
+    return std::abs(s - repetition.period_s) <= 1.01 * repetition.row_s;
+  });
   if (static_cast<double>(even) < most_even * static_cast<double>(all)) {
     return std::nullopt;
   }
-  return rows;
+  return repetition;
 }
 
-std::vector<Fix> first_showings(const std::vector<const Fix*>& fixes, const Repetition& rows) {
+std::vector<Fix> first_showings(const std::vector<const Fix*>& fixes, const Repetition& repetition) {
   std::vector<Fix> out;
   std::vector<double> first_s;
   for (const Block& block : blocks_of(fixes)) {
@@ -184,15 +185,18 @@ std::vector<Fix> first_showings(const std::vector<const Fix*>& fixes, const Repe
     double due_s = 0.0;
     for (std::size_t i = block.begin; i < block.end; ++i) {
       const double since_s = between_s(fixes, block.begin, i);
-      const double left_s = block.end < fixes.size() ? between_s(fixes, i, block.end) : rows.period_s;
-      if (i == block.begin || (held && since_s > due_s - 0.5 * rows.row_s && left_s > 0.5 * rows.period_s)) {
+      const double left_s = block.end < fixes.size() ? between_s(fixes, i, block.end) : repetition.period_s;
+      if (i == block.begin ||
+          (held && since_s > due_s - 0.5 * repetition.row_s && left_s > 0.5 * repetition.period_s)) {
         out.push_back(*fixes[i]);
         first_s.push_back(between_s(fixes, 0, i));
-        due_s += rows.period_s;
+        // On the block's beat, but not behind: a recorder may pause while a reading is held.
+        due_s = repetition.period_s *
+                (std::floor((since_s + 0.5 * repetition.row_s) / repetition.period_s + 1e-9) + 1.0);
       }
     }
   }
-  const std::vector<double> beats_s = times_of_beat(first_s, rows);
+  const std::vector<double> beats_s = times_of_beat(first_s, repetition);
   for (std::size_t k = 0; k < beats_s.size(); ++k) {
     out[k].time = shifted(fixes.front()->time, beats_s[k]);
   }

@@ -7,8 +7,8 @@
 
 namespace bothways {
 
-/// Repeated rows: some recorders write rows faster than the receiver gives readings, and show the last
-/// reading again, place and speed unchanged, under the row's own time.
+/// Repeated rows, a zero-order hold: some recorders write rows faster than the receiver gives readings, and
+/// show the last reading again, place and speed unchanged, under the row's own time.
 struct Repetition {
   double period_s = 1.0;  ///< between readings, mean, > 0
   double row_s = 0.1;     ///< between rows, median, > 0, below `period_s`
@@ -25,7 +25,8 @@ struct Repetition {
 /// The readings, each at the first row that shows it. Where first rows stand within a row of an even beat,
 /// the times are those of the beat: a first row comes up to a row after its reading. Of a reading held at
 /// rest, and of equal speeds without places, one row a period stays; else a long block is a loss, and only
-/// its first row stays.
-[[nodiscard]] std::vector<Fix> first_showings(const std::vector<const Fix*>& fixes, const Repetition& rows);
+/// its first row stays. Rows that a pause of the recorder leaves out are not made up for.
+[[nodiscard]] std::vector<Fix> first_showings(const std::vector<const Fix*>& fixes,
+                                              const Repetition& repetition);
 
 }  // namespace bothways

@@ -45,9 +45,37 @@ Log logged_at_rate(double rate_hz) {
   return logged(model, 51);
 }
 
+/// Of a receiver that holds speed and place at rest.
+Log held_at_rest() {
+  sim::ReceiverModel model;
+  model.rate_hz = 1.0;
+  model.zero_hold_mps = 0.5;
+  Log readings = logged(model, 52);
+  for (std::size_t i = 1; i < readings.fixes.size(); ++i) {
+    if (readings.fixes[i].speed_mps == 0.0 && readings.fixes[i - 1].speed_mps == 0.0) {
+      readings.fixes[i].lat_deg = readings.fixes[i - 1].lat_deg;
+      readings.fixes[i].lon_deg = readings.fixes[i - 1].lon_deg;
+    }
+  }
+  return readings;
+}
+
 bool says_repeated(const SpeedSeries& series) {
   return std::any_of(series.notes.begin(), series.notes.end(),
                      [](const Note& note) { return note.code == "repeated-rows"; });
+}
+
+/// From a reading to the first row that shows it, at most, s.
+double most_late_s(const Log& rows, const Log& readings) {
+  double most = 0.0;
+  std::size_t row = 0;
+  for (const Fix& reading : readings.fixes) {
+    while (row + 1 < rows.fixes.size() && rows.fixes[row].time < reading.time) {
+      ++row;
+    }
+    most = std::max(most, seconds_between(reading.time, rows.fixes[row].time));
+  }
+  return most;
 }
 
 /// How far times between samples are from those between the readings of the same number, s.
@@ -94,28 +122,41 @@ TEST_CASE("a reading is shown up to a row late: the beat of the readings tells t
   const SpeedSeries uneven = speed_series(shown_again(readings, 10.0 / 3.0, 0.0, 0.0));  // 3, 3 and 4 rows
   REQUIRE(says_repeated(uneven));
   CHECK(most_off_s(uneven, readings) < 0.12);  // of rows 0.3 s apart
-  const SpeedSeries drifting = speed_series(shown_again(readings, 10.003, 0.0, 0.0));
-  REQUIRE(says_repeated(drifting));
-  CHECK(most_off_s(drifting, readings) < 0.101);
+  const Log rows = shown_again(readings, 10.3, 0.0, 0.0);
+  const SpeedSeries between = speed_series(rows);  // the first row stands 0 to 0.097 s after its reading
+  REQUIRE(says_repeated(between));
+  CHECK(most_late_s(rows, readings) > 0.08);
+  CHECK(most_off_s(between, readings) < 0.05);
 }
 
 TEST_CASE("a reading held at rest stays one a period", "[speed]") {
-  sim::ReceiverModel model;
-  model.rate_hz = 1.0;
-  model.zero_hold_mps = 0.5;
-  Log readings = logged(model, 52);
-  for (std::size_t i = 1; i < readings.fixes.size(); ++i) {
-    if (readings.fixes[i].speed_mps == 0.0 && readings.fixes[i - 1].speed_mps == 0.0) {
-      readings.fixes[i].lat_deg = readings.fixes[i - 1].lat_deg;
-      readings.fixes[i].lon_deg = readings.fixes[i - 1].lon_deg;
-    }
-  }
+  const Log readings = held_at_rest();
   const SpeedSeries series = speed_series(shown_again(readings, 10.0, 0.0, 0.0));
   REQUIRE(says_repeated(series));
   REQUIRE(series.stretches.size() == 1);
   CHECK_THAT(static_cast<double>(series.readings),
              WithinAbs(static_cast<double>(readings.fixes.size()), 1.0));
   CHECK(most_off_s(series, readings) < 1e-5);
+}
+
+TEST_CASE("a silence within a held reading keeps one row a period", "[speed]") {
+  const Log readings = held_at_rest();
+  Log rows = shown_again(readings, 10.0, 0.0, 0.0);
+  const auto rests = [](const Fix& fix) { return fix.speed_mps == 0.0; };
+  const auto moves = [](const Fix& fix) { return fix.speed_mps > 0.0; };
+  auto rest = std::find_if(rows.fixes.begin(), rows.fixes.end(), moves);
+  rest = std::find_if(rest, rows.fixes.end(), rests);  // the stop of 12 s after the first run
+  REQUIRE(std::find_if(rest, rows.fixes.end(), moves) - rest > 100);
+  rows.fixes.erase(rest + 20, rest + 70);
+  const SpeedSeries series = speed_series(rows);
+  REQUIRE(says_repeated(series));
+  REQUIRE(series.stretches.size() == 2);
+  CHECK_THAT(static_cast<double>(series.readings),
+             WithinAbs(static_cast<double>(readings.fixes.size()) - 5.0, 1.0));
+  const std::vector<double>& t_s = series.stretches.back().t_s;
+  for (std::size_t i = 1; i < t_s.size(); ++i) {
+    CHECK_THAT(t_s[i] - t_s[i - 1], WithinAbs(1.0, 0.02));
+  }
 }
 
 TEST_CASE("a reading that is lost in motion leaves a silence, not the one before it again", "[speed]") {
