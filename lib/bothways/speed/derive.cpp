@@ -178,8 +178,8 @@ void note_moved_only(bool moved_only, SpeedSeries& series) {
     series.notes.push_back(
         {"moved-only",
          "The recorder wrote points only when the vehicle had moved, so neither its rests nor the starts "
-         "from them are in the log, and no start can be timed. Set it to record by time, every second or "
-         "faster, with the speed; not by distance."});
+         "from them are in the log, and no start can be timed. Switch off auto-pause, or recording by "
+         "distance; let it write every second or faster, also at rest, with the speed."});
   }
 }
 

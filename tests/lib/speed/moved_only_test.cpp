@@ -6,6 +6,7 @@
 #include "bothways/speed/derive.hpp"
 #include "lib/speed/rides.hpp"
 #include "support/real_logs.hpp"
+#include "support/simulate/script.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -42,6 +43,45 @@ Log positions_at_1hz(bool with_speed) {
   model.coordinate_decimals = 5;
   model.with_speed = with_speed;
   return logged(model, 61);
+}
+
+/// Only the fixes more than so long before and after the vehicle is at rest, as reported.
+Log without_rests(const Log& readings, double before_s, double after_s) {
+  Log log = readings;
+  log.fixes.clear();
+  const auto rests = [](const Fix& fix) { return fix.speed_mps < 0.5; };
+  for (auto fix = readings.fixes.begin(); fix != readings.fixes.end(); ++fix) {
+    const auto next = std::find_if_not(fix, readings.fixes.end(), rests);
+    auto last = fix;
+    while (last != readings.fixes.begin() && rests(*last)) {
+      --last;
+    }
+    const double to_go_s = next == readings.fixes.end() ? 1e3 : seconds_between(fix->time, next->time);
+    const double stood_s = seconds_between(last->time, fix->time);
+    if (!rests(*fix) || to_go_s < before_s || stood_s < after_s) {
+      log.fixes.push_back(*fix);
+    }
+  }
+  return log;
+}
+
+/// The log without its speeds.
+Log placed_only(Log log) {
+  for (Fix& fix : log.fixes) {
+    fix.speed_mps = unknown;
+  }
+  return log;
+}
+
+/// Eight starts with minutes of riding between.
+Log long_rides_at_1hz() {
+  sim::Script script;
+  for (int i = 0; i < 8; ++i) {
+    sim::append(script, sim::one_way(20.0, 3000.0, 12.0));
+  }
+  sim::ReceiverModel model;
+  model.rate_hz = 1.0;
+  return sim::receive(sim::ride(sim::scooter(), {}, script), model, 62);
 }
 
 bool says_moved_only(const std::vector<Note>& notes) {
@@ -87,4 +127,24 @@ TEST_CASE("points far apart with silences in motion are lost fixes, not points b
     log.fixes.push_back(fix);
   }
   CHECK_FALSE(speed_series(log).moved_only);
+}
+
+TEST_CASE("a recorder by time that is switched off while the vehicle stands writes rests", "[speed]") {
+  const Log log = without_rests(long_rides_at_1hz(), 3.5, 0.0);
+  REQUIRE(speed_series(log).stretches.size() >= 8);
+  CHECK_FALSE(speed_series(log).moved_only);
+  CHECK_FALSE(speed_series(placed_only(log)).moved_only);
+}
+
+TEST_CASE("a recorder by time that pauses while the vehicle stands leaves no start to time", "[speed][run]") {
+  const Log log = without_rests(long_rides_at_1hz(), 0.0, 0.0);
+  for (const bool with_speed : {false, true}) {
+    CAPTURE(with_speed);
+    const Ride ride = analyse(with_speed ? log : placed_only(log));
+    CHECK(ride.runs.accepted.empty());
+    REQUIRE(says_moved_only(ride.notes));
+    const auto note = std::find_if(ride.notes.begin(), ride.notes.end(),
+                                   [](const Note& n) { return n.code == "moved-only"; });
+    CHECK_THAT(note->text, Contains("auto-pause") && Contains("by distance"));
+  }
 }
