@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <utility>
 
 namespace bothways {
 
@@ -211,8 +212,10 @@ void find_rolling(const Scan& scan, std::size_t stretch, std::vector<RollingStar
 }
 
 /// Where points are written by distance: silences in which the vehicle stood and after which it gained speed,
-/// but where it seemed to stand in the first points too.
+/// but where it seemed to stand in the first points too. Where a row beside the silence has no place, what
+/// was found without it stays.
 void find_unseen(const SpeedSeries& series, Starts& out) {
+  const std::vector<HiddenStart> before_this = std::move(out.hidden);
   out.hidden.clear();
   for (std::size_t k = 1; k < series.stretches.size(); ++k) {
     const Stretch& before = series.stretches[k - 1];
@@ -220,6 +223,11 @@ void find_unseen(const SpeedSeries& series, Starts& out) {
     const double gap_s = seconds_between(shifted(before.start, before.t_s.back()), s.start);
     const double way_m =
         std::hypot(s.east_m.front() - before.east_m.back(), s.north_m.front() - before.north_m.back());
+    if (std::isnan(way_m)) {
+      std::copy_if(before_this.begin(), before_this.end(), std::back_inserter(out.hidden),
+                   [&](const HiddenStart& start) { return start.stretch == k; });
+      continue;
+    }
     const auto soon =
         static_cast<std::size_t>(std::upper_bound(s.t_s.begin(), s.t_s.end(), unseen_rise_s) - s.t_s.begin());
     const double top_mps =

@@ -146,8 +146,8 @@ bool accept(Finder& f, const Judged& j) {
   if (j.reached) {
     if (f.series.moved_only) {  // what crept looks at rest there
       f.reject(s.stretch, s.moving, "gap",
-               "the recorder wrote points only when it had moved: whether and how long it stood is not in "
-               "the log");
+               "the recorder wrote points only when the vehicle had moved: whether and how long it stood is "
+               "not in the log");
       return false;
     }
     if (is_hidden(f, s)) {
@@ -255,8 +255,8 @@ void reject_others(Finder& f, const Starts& starts) {
     f.reject(h.stretch, 0, "gap",
              f.series.moved_only
                  ? fmt::format(
-                       "the recorder wrote no point for {:.1f} s while it stood, and the first after it had "
-                       "moved: the start is not in the log",
+                       "the recorder wrote nothing for {:.1f} s while the vehicle stood, and its first point "
+                       "came after it had set off: the start is not in the log",
                        h.gap_s)
                  : fmt::format("the start falls into a gap of {:.1f} s in the log", h.gap_s));
   }

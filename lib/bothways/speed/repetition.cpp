@@ -24,6 +24,7 @@ constexpr std::size_t most_blocks = 40'000;  // looked at: more tell no more
 constexpr double most_of_jumps = 0.5;        // are shown again: three rows for two readings, or more
 constexpr double most_even = 0.9;  // of the blocks last a period, to a row: no receiver's are more uneven
 constexpr std::size_t beat_blocks = 10;     // on either side; clocks drift by less than a row over them
+constexpr double least_step_s = 1e-5;       // between readings
 constexpr double nearly_all_blocks = 0.95;  // are within a row of the beat
 
 bool is_same(double a, double b) {
@@ -100,6 +101,16 @@ bool is_held_at_rest(const std::vector<const Fix*>& fixes, const Block& block) {
   return way_m(fix, next) < RestLimits::most_mps * between_s(fixes, block.begin, block.end);
 }
 
+/// Where the beat would put a reading no later than the one before, both keep the times of their first rows.
+void keep_order(const std::vector<double>& first_s, std::vector<double>& beats_s) {
+  for (std::size_t k = 1; k < beats_s.size(); ++k) {
+    for (std::size_t i = k; i > 0 && beats_s[i] < beats_s[i - 1] + least_step_s; --i) {
+      beats_s[i] = first_s[i];
+      beats_s[i - 1] = first_s[i - 1];
+    }
+  }
+}
+
 /// Times of the beat that first rows follow within a row; empty where they follow none.
 std::vector<double> times_of_beat(const std::vector<double>& first_s, const Repetition& repetition) {
   std::vector<double> late_s;
@@ -122,9 +133,11 @@ std::vector<double> times_of_beat(const std::vector<double>& first_s, const Repe
     within += on_beat ? 1U : 0U;
     beats_s[k] = on_beat ? beats_s[k] + usual_s : first_s[k];
   }
-  return static_cast<double>(within) >= nearly_all_blocks * static_cast<double>(first_s.size())
-             ? beats_s
-             : std::vector<double>{};
+  if (static_cast<double>(within) < nearly_all_blocks * static_cast<double>(first_s.size())) {
+    return {};
+  }
+  keep_order(first_s, beats_s);
+  return beats_s;
 }
 
 }  // namespace
@@ -200,8 +213,6 @@ std::vector<Fix> first_showings(const std::vector<const Fix*>& fixes, const Repe
   for (std::size_t k = 0; k < beats_s.size(); ++k) {
     out[k].time = shifted(fixes.front()->time, beats_s[k]);
   }
-  const auto not_later = [](const Fix& a, const Fix& b) { return !(a.time < b.time); };
-  out.erase(std::unique(out.begin(), out.end(), not_later), out.end());
   return out;
 }
 

@@ -1,3 +1,5 @@
+#include "bothways/run/detect.hpp"
+
 #include "bothways/core/units.hpp"
 #include "lib/run/rides.hpp"
 #include "support/simulate/random.hpp"
@@ -210,4 +212,33 @@ TEST_CASE("five fixes a second find the same runs", "[run]") {
   const sim::Truth truth = with_between(between);
   check_four(truth, received(truth, 5.0));
   check_four(truth, received(truth, 25.0));
+}
+
+TEST_CASE("a start after a silence in a log by distance stays where a row beside it has no place", "[run]") {
+  SpeedSeries series;
+  series.moved_only = true;
+  series.rest_mps = 0.5;
+  for (const bool sets_off : {false, true}) {
+    Stretch s;
+    s.start = shifted(ride_begin, sets_off ? 30.0 : 0.0);
+    for (int i = 0; i < 11; ++i) {
+      s.t_s.push_back(i);
+      s.v_mps.push_back(sets_off ? 3.0 + i : 10.0 - i);
+      s.sd_mps.push_back(0.1);
+      s.east_m.push_back(sets_off ? 52.0 + 3.0 * i + 0.5 * i * i : 10.0 * i - 0.5 * i * i);
+      s.north_m.push_back(0.0);
+      s.ele_m.push_back(unknown);
+      s.validity.push_back(Validity::valid);
+      s.at_rest.push_back(s.v_mps.back() < series.rest_mps ? 1 : 0);
+    }
+    s.smooth_mps = s.v_mps;
+    series.stretches.push_back(s);
+  }
+  CHECK(detect_starts(series).hidden.size() == 1);
+  SpeedSeries without = series;
+  without.stretches[0].east_m.back() = unknown;
+  CHECK(detect_starts(without).hidden.size() == 1);
+  without = series;
+  without.stretches[1].east_m.front() = unknown;
+  CHECK(detect_starts(without).hidden.size() == 1);
 }

@@ -129,6 +129,25 @@ TEST_CASE("a reading is shown up to a row late: the beat of the readings tells t
   CHECK(most_off_s(between, readings) < 0.05);
 }
 
+TEST_CASE("no reading is lost where the beat would put it before another", "[speed]") {
+  Log readings = logged_at_rate(5.0);
+  readings.fixes.resize(80);
+  const Instant begin = readings.fixes.front().time;
+  std::vector<const Fix*> fixes;
+  for (std::size_t k = 0; k < readings.fixes.size(); ++k) {
+    // Of four in a row the first is a row early, and moved; the second two rows early, and not moved.
+    const double early_s = k == 40 ? 0.1 : k == 41 ? 0.2 : k == 42 ? 0.105 : k == 43 ? 0.02 : 0.0;
+    readings.fixes[k].time = shifted(begin, 0.2 * static_cast<double>(k) - early_s);
+    readings.fixes[k].speed_mps = 5.0 + 0.1 * static_cast<double>(k);
+    fixes.push_back(&readings.fixes[k]);
+  }
+  const std::vector<Fix> kept = first_showings(fixes, {.period_s = 0.2, .row_s = 0.1});
+  REQUIRE(kept.size() == fixes.size());
+  CHECK_THAT(seconds_between(begin, kept[40].time), WithinAbs(7.9, 1e-6));
+  CHECK_THAT(seconds_between(begin, kept[41].time), WithinAbs(8.0, 1e-6));
+  CHECK_THAT(seconds_between(begin, kept[43].time), WithinAbs(8.6, 1e-6));  // on the beat
+}
+
 TEST_CASE("a reading held at rest stays one a period", "[speed]") {
   const Log readings = held_at_rest();
   const SpeedSeries series = speed_series(shown_again(readings, 10.0, 0.0, 0.0));
