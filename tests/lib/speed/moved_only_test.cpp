@@ -134,6 +134,7 @@ TEST_CASE("a recorder by time that is switched off while the vehicle stands writ
   REQUIRE(speed_series(log).stretches.size() >= 8);
   CHECK_FALSE(speed_series(log).moved_only);
   CHECK_FALSE(speed_series(placed_only(log)).moved_only);
+  CHECK(analyse(log).runs.accepted.size() >= 6);  // of eight
 }
 
 TEST_CASE("a recorder by time that pauses while the vehicle stands leaves no start to time", "[speed][run]") {
