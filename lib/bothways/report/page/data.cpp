@@ -76,8 +76,8 @@ Json splits_json(const PageWork& work) {
     object["from_speed"] = speed_of(split.spec.from, compared.metric);
     object["to_speed"] = speed_of(split.spec.to, compared.metric);
     object["sides"] = Json::array();
-    for (std::size_t i = 0; i < split.sides.size(); ++i) {
-      object["sides"].push_back(side_json(split.sides[i], compared.clock));
+    for (const SideSplit& side : split.sides) {
+      object["sides"].push_back(side_json(side, compared.clock));
     }
     object["differences"] = Json::array();
     for (const auto& row : split.differences) {
