@@ -1,19 +1,15 @@
 #include "bothways/speed/repetition.hpp"
 
-#include "bothways/core/error.hpp"
 #include "bothways/core/units.hpp"
-#include "bothways/log/read.hpp"
 #include "bothways/run/ride.hpp"
 #include "bothways/speed/derive.hpp"
 #include "lib/speed/rides.hpp"
-#include "support/real_logs.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
-#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -251,26 +247,4 @@ TEST_CASE("a ride tells the rows that it was read from, and the rate of its read
   CHECK(ride.trace.fixes == ride.readings);
   CHECK_THAT(ride.trace.step_s, WithinAbs(1.0, 1e-3));
   CHECK(analyse(logged_at_rate(10.0)).readings == 0);
-}
-
-TEST_CASE("no real log of a receiver repeats its rows", "[speed][reallog]") {
-  const auto folder = real_logs();
-  if (!folder) {
-    return;
-  }
-  int logs = 0;
-  for (const auto& entry : std::filesystem::recursive_directory_iterator(*folder)) {
-    if (!entry.is_regular_file() || !looks_like_log(entry.path().string())) {
-      continue;
-    }
-    CAPTURE(entry.path().string());
-    try {
-      const Log log = read_log(entry.path().string());
-      CHECK_FALSE(says_repeated(speed_series(log)));
-      ++logs;
-    } catch (const LogError&) {
-      continue;  // some have no times
-    }
-  }
-  CHECK(logs > 0);
 }
