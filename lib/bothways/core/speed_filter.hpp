@@ -5,8 +5,8 @@
 namespace bothways {
 
 /// A filter that a receiver may have between what it measures and the speed it writes, eq. (1.1) and (1.2) of
-/// docs/method.md: a low pass of first order; one beside the speed itself, as where the last few readings of
-/// a slow log are averaged, so that a change shows in part at once; or a critically damped tracker with the
+/// docs/method.md: a low pass of first order; one with feedthrough, for an exponential moving average of the
+/// readings of a slow log: a change shows in part at once; or a critically damped tracker with the
 /// acceleration in its state, which shows a steady pull without lag and changes of it late.
 struct SpeedFilter {
   double lag_s = 0.0;                ///< time constant tau, s, >= 0; below 1 ms there is no filter
