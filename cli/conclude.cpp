@@ -54,18 +54,14 @@ std::string splits_within_reach(const Result& result) {
   return text;
 }
 
-bool is_moved_only(const Ride& ride) {
-  return std::any_of(ride.notes.begin(), ride.notes.end(),
-                     [](const Note& note) { return note.code == "moved-only"; });
-}
-
 /// Which logs hold no start because nothing was written at rest, and the remedy; empty for none.
 std::string moved_only_words(const std::vector<Ride>& rides) {
-  const auto first = std::find_if(rides.begin(), rides.end(), is_moved_only);
+  const auto moved_only = [](const Ride& ride) { return ride.moved_only; };
+  const auto first = std::find_if(rides.begin(), rides.end(), moved_only);
   if (first == rides.end()) {
     return "";
   }
-  const auto count = std::count_if(rides.begin(), rides.end(), is_moved_only);
+  const auto count = std::count_if(rides.begin(), rides.end(), moved_only);
   const std::string which = rides.size() == 1 ? "the log"
                             : count == 1      ? first->path
                                               : std::to_string(count) + " logs";

@@ -11,12 +11,12 @@ namespace bothways {
 struct SpeedFilter {
   double lag_s = 0.0;                ///< time constant tau, s, >= 0; below 1 ms there is no filter
   bool tracks_acceleration = false;  ///< it is the tracker
-  double direct_share = 0.0;         ///< of the speed itself in what is written, 0 to 1; 0 for a tracker
+  double feedthrough = 0.0;  ///< share of the speed itself in what is written, 0 to 1; 0 for a tracker
 
   auto operator<=>(const SpeedFilter&) const = default;
 
   /// By how much it shows a steady pull late, s.
-  [[nodiscard]] double delay_s() const { return tracks_acceleration ? 0.0 : (1.0 - direct_share) * lag_s; }
+  [[nodiscard]] double delay_s() const { return tracks_acceleration ? 0.0 : (1.0 - feedthrough) * lag_s; }
 };
 
 }  // namespace bothways

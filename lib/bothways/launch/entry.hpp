@@ -10,7 +10,6 @@ namespace bothways {
 
 /// A launch at t0 on the time grid of a backward pass: how it enters it, and what its shape expects there.
 struct LaunchEntry {
-  double t0_s = 0.0;
   numeric::Gaussian prior;      ///< the state at t0, given the readings before: travel, speed and y are 0 for
                                 ///< sure, a is round the shape's, e is what the filter at rest has left of it
   double log_likelihood = 0.0;  ///< of those readings

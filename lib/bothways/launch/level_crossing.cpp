@@ -16,11 +16,6 @@ constexpr double least_speed_mps = 0.05;
 constexpr double least_peak_variance = 1e-12;
 constexpr double least_probability = 0.01;
 
-numeric::Cubic piece(const SmoothedPath& path, std::size_t i, int row) {
-  return {path.t_s[i],           path.t_s[i + 1],       path.mean[i](row),
-          path.mean[i + 1](row), path.mean[i](row + 1), path.mean[i + 1](row + 1)};
-}
-
 }  // namespace
 
 std::optional<Crossing> first_crossing(const SmoothedPath& path, const Level& level, double end_s,
@@ -29,7 +24,7 @@ std::optional<Crossing> first_crossing(const SmoothedPath& path, const Level& le
     if (!(path.mean[i](level.row) < level.value && level.value <= path.mean[i + 1](level.row))) {
       continue;
     }
-    const numeric::Cubic cubic = piece(path, i, level.row);
+    const numeric::Cubic cubic = cubic_of(path, i, level.row);
     const auto t = cubic.t0 < end_s ? numeric::rising_crossing(cubic, level.value) : std::nullopt;
     if (!t || *t > end_s) {
       return std::nullopt;
@@ -111,7 +106,7 @@ std::vector<double> crossing_covariances(const SmoothedPath& path, const Crossin
 }
 
 double travel_at(const SmoothedPath& path, const Crossing& at) {
-  return piece(path, at.index - 1, numeric::i_s).value(at.t_s);
+  return cubic_of(path, at.index - 1, numeric::i_s).value(at.t_s);
 }
 
 }  // namespace bothways

@@ -58,6 +58,11 @@ void append(SmoothedPath& path, double t_s, const numeric::SmoothedTransition& s
 
 }  // namespace
 
+numeric::Cubic cubic_of(const SmoothedPath& path, std::size_t i, int row) {
+  return {path.t_s[i],           path.t_s[i + 1],       path.mean[i](row),
+          path.mean[i + 1](row), path.mean[i](row + 1), path.mean[i + 1](row + 1)};
+}
+
 SmoothedPath smoothed_path(const BackwardPass& pass, const LaunchShape& shape, double t0_s) {
   const LaunchEntry entry = launch_entry(pass, shape, t0_s);
   const SmootherPass back = smoother_pass(pass, entry);

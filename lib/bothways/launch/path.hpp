@@ -2,6 +2,7 @@
 
 #include "bothways/launch/backward_pass.hpp"
 #include "bothways/launch/hypothesis.hpp"
+#include "bothways/numeric/crossing.hpp"
 
 #include <cstddef>
 #include <vector>
@@ -19,6 +20,9 @@ struct SmoothedPath {
   std::vector<numeric::StateMatrix> cov;     ///< (n) its covariance
   std::vector<numeric::StateMatrix> lagged;  ///< (n - 1) a: Cov(x[i + 1], x[j]) = a Cov(x[i], x[j]), j <= i
 };
+
+/// The mean of a row of the state between points i and i + 1; that row + 1 is its slope.
+[[nodiscard]] numeric::Cubic cubic_of(const SmoothedPath& path, std::size_t i, int row);
 
 /// Fixed-interval smoother: eqs. (4.3) to (4.5) run forward from the launch.
 [[nodiscard]] SmoothedPath smoothed_path(const BackwardPass& pass, const LaunchShape& shape, double t0_s);

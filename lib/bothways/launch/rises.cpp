@@ -1,7 +1,5 @@
 #include "bothways/launch/rises.hpp"
 
-#include "bothways/numeric/crossing.hpp"
-
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -18,15 +16,6 @@ constexpr double least_dip_sds = 1.0;  // between two rises
 
 double accel_at(const SmoothedPath& path, std::size_t i) {
   return path.mean[i](numeric::i_a);
-}
-
-/// Between a point and the one before.
-double speed_at(const SmoothedPath& path, std::size_t i, double t_s) {
-  const numeric::State& a = path.mean[i - 1];
-  const numeric::State& b = path.mean[i];
-  return numeric::Cubic{path.t_s[i - 1], path.t_s[i],     a(numeric::i_v),
-                        b(numeric::i_v), a(numeric::i_a), b(numeric::i_a)}
-      .value(t_s);
 }
 
 /// Where the acceleration falls below a level between a point and the one before.
@@ -72,7 +61,7 @@ Plateau plateau_of(const SmoothedPath& path, std::size_t steepest, std::size_t b
                    .knee = knee,
                    .knee_slope = slope,
                    .knee_width_s = 2.0 * middle_s},
-          .knee_mps = speed_at(path, knee, knee_s),
+          .knee_mps = cubic_of(path, knee - 1, numeric::i_v).value(knee_s),
           .blur_mps = std::max(drop * blurred_s / 8.0, least_mps),
           .least_mps = least_mps};
 }

@@ -138,8 +138,8 @@ State speed_row(const MotionModel& model) {
     h(i_y) = 2.0;
     h(i_y2) = -1.0;
   } else if (has_filter(model)) {
-    h(i_y) = 1.0 - model.filter.direct_share;
-    h(i_v) = model.filter.direct_share;
+    h(i_y) = 1.0 - model.filter.feedthrough;
+    h(i_v) = model.filter.feedthrough;
   } else {
     h(i_v) = 1.0;
   }

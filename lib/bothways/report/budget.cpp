@@ -62,8 +62,7 @@ void explain_budget(std::ostream& out, const Result& result, const SummaryOption
   if (!columns.empty() && may_tell_wind_by_mass(result)) {
     out << wrapped(
                "The runs do not tell the wind. They may where conditions.ini gives total_mass_kg, vehicle "
-               "and "
-               "rider together: wind moves a light vehicle more.",
+               "and rider together: wind moves a light vehicle more.",
                options.width)
         << '\n';
   }

@@ -17,7 +17,7 @@ namespace {
 double longest_s(const std::vector<Smoothing>& smoothing) {
   double longest = 0.0;
   for (const Smoothing& s : smoothing) {
-    longest = std::max(longest, s.filter.direct_share > 0.0 ? 0.0 : s.filter.delay_s());
+    longest = std::max(longest, s.filter.feedthrough > 0.0 ? 0.0 : s.filter.delay_s());
   }
   return longest;
 }
@@ -28,10 +28,10 @@ std::string smoothing_sentence(const std::vector<Smoothing>& smoothing) {
   double tracking = 0.0;
   double averaging = 0.0;
   for (const Smoothing& s : smoothing) {
-    const bool low_pass = !s.filter.tracks_acceleration && s.filter.direct_share == 0.0;
+    const bool low_pass = !s.filter.tracks_acceleration && s.filter.feedthrough == 0.0;
     least_s = low_pass ? std::min(least_s, s.filter.lag_s) : least_s;
     tracking += s.filter.tracks_acceleration ? s.weight : 0.0;
-    averaging += s.filter.direct_share > 0.0 ? s.weight : 0.0;
+    averaging += s.filter.feedthrough > 0.0 ? s.weight : 0.0;
   }
   if (longest_s(smoothing) < 0.005) {
     return "";

@@ -22,9 +22,9 @@ void visit(F& f, is_a<Note> auto& note) {
 template <typename F>
 void visit(F& f, is_a<Smoothing> auto& smoothing) {
   auto& [filter, weight] = smoothing;
-  auto& [lag_s, tracks_acceleration, direct_share] = filter;
+  auto& [lag_s, tracks_acceleration, feedthrough] = filter;
   f("lag_s", lag_s), f("weight", weight), f("tracks_acceleration", tracks_acceleration);
-  f("direct_share", direct_share);
+  f("feedthrough", feedthrough);
 }
 
 template <typename F>
@@ -99,11 +99,11 @@ void visit(F& f, is_a<PartOfLog> auto& part) {
 /// All but the profile, which is for a page.
 template <typename F>
 void visit(F& f, is_a<Ride> auto& ride) {
-  auto& [path, format, dated, fixes, readings, first, last, source, receiver, top_speed_mps, timed_up_to_mps,
-         part, turn, conditions, notes, runs, profile, trace] = ride;
+  auto& [path, format, dated, fixes, readings, moved_only, first, last, source, receiver, top_speed_mps,
+         timed_up_to_mps, part, turn, conditions, notes, runs, profile, trace] = ride;
   f("path", path), f("format", format), f("dated", dated), f("fixes", fixes);
-  f("readings", readings), f("first", first), f("last", last), f("source", source), f("receiver", receiver),
-      f("top_speed_mps", top_speed_mps);
+  f("readings", readings), f("moved_only", moved_only), f("first", first), f("last", last),
+      f("source", source), f("receiver", receiver), f("top_speed_mps", top_speed_mps);
   f("timed_up_to_mps", timed_up_to_mps), f("part", part), f("turn", turn), f("conditions", conditions);
   f("notes", notes), f("runs", runs);
   f("trace", trace);

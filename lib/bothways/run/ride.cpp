@@ -67,6 +67,7 @@ Ride look_at(const Log& log, const SpeedSeries& series) {
   ride.source = series.source;
   ride.receiver = series.receiver;
   ride.readings = series.readings;
+  ride.moved_only = series.moved_only;
   ride.trace = trace_of(log, series.source);
   if (ride.readings > 0) {
     ride.trace.step_s = 1.0 / series.receiver.rate_hz;

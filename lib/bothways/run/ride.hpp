@@ -35,6 +35,7 @@ struct Ride {
   bool dated = true;
   std::size_t fixes = 0;
   std::size_t readings = 0;  ///< that the fixes repeat or are drawn between; 0: each is a reading
+  bool moved_only = false;   ///< nothing was written at rest: no start is in it
   Instant first;             ///< time of the first fix
   Instant last;              ///< time of the last fix
   SpeedSource source = SpeedSource::reported;

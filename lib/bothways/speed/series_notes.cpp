@@ -55,7 +55,7 @@ void note_jumps(const std::vector<bool>& cuts, std::vector<Note>& notes) {
 
 void note_late_speeds(const Receiver& receiver, std::vector<Note>& notes) {
   if (std::any_of(receiver.smoothing.begin(), receiver.smoothing.end(),
-                  [](const Smoothing& s) { return s.filter.direct_share > 0.0; })) {
+                  [](const Smoothing& s) { return s.filter.feedthrough > 0.0; })) {
     notes.push_back(
         {"late-speeds",
          fmt::format(

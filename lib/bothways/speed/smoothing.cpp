@@ -141,7 +141,7 @@ bool is_maybe_mean(const Receiver& r) {
 SpeedFilter mean_of_readings(const Receiver& r) {
   const double step_s = 1.0 / r.rate_hz;
   const double share = step_s / (step_s + r.lag_s);
-  return {.lag_s = step_s + r.lag_s, .direct_share = share};
+  return {.lag_s = step_s + r.lag_s, .feedthrough = share};
 }
 
 /// Whether positions show a lag that is longer than any smoothing expected without them.

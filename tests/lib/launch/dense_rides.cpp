@@ -113,7 +113,7 @@ std::vector<DenseCase> dense_cases() {
   }
   DenseCase mean = dense_case("speeds of a mean over readings", false, 1.6, 0.06);
   for (WeightedHypothesis& weighted : mean.hypotheses) {
-    weighted.hypothesis.filter.direct_share = 0.6;
+    weighted.hypothesis.filter.feedthrough = 0.6;
   }
   return {astray,
           tracker,

@@ -181,7 +181,7 @@ TEST_CASE("without lag the chain of travel, speed and acceleration is exact and 
   CHECK(step.f.row(i_y).isZero());
   CHECK(speed_row({q, {0.0}, 0.1, 5.0})(i_v) == 1.0);
   CHECK(speed_row({q, {0.1}, 0.1, 5.0})(i_y) == 1.0);
-  const State mean = speed_row({q, {.lag_s = 1.5, .direct_share = 0.25}, 0.1, 5.0});
+  const State mean = speed_row({q, {.lag_s = 1.5, .feedthrough = 0.25}, 0.1, 5.0});
   CHECK(mean(i_v) == 0.25);
   CHECK(mean(i_y) == 0.75);
 }

@@ -1,6 +1,7 @@
 #include "bothways/pair/compare.hpp"
 
 #include "lib/pair/sides.hpp"
+#include "support/notes.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -22,10 +23,6 @@ namespace {
 Difference one_difference(const std::vector<double>& before, const std::vector<double>& after,
                           double sd_s = 0.0) {
   return compare_two(side_of("before", before, sd_s), side_of("after", after, sd_s)).differences.at(0);
-}
-
-bool has(const std::vector<Note>& notes, const std::string& code) {
-  return std::any_of(notes.begin(), notes.end(), [&](const Note& note) { return note.code == code; });
 }
 
 bool contains(const std::string& text, const std::string& part) {
@@ -60,7 +57,7 @@ TEST_CASE("a single pair takes the usual scatter and says so", "[pair]") {
   const Difference one = one_difference({5.30}, {5.10}, 0.01);
   CHECK(one.allowance_s > 0.05);
   CHECK(one.difference.sd > one.allowance_s);
-  CHECK(has(one.notes, "single-pair"));
+  CHECK(has_note(one.notes, "single-pair"));
   CHECK(contains(one.text, "one pair a side"));
   // What the other side shows takes its place.
   const Difference rough = one_difference({5.30}, {5.0, 5.5, 4.8, 5.6});
@@ -224,7 +221,7 @@ TEST_CASE("the main split is judged alone and the others together", "[pair]") {
   CHECK(first.differences[0].main);
   CHECK(first.differences[1].p_value < 0.05);
   CHECK(first.differences[1].verdict == Verdict::cannot_tell);
-  CHECK(has(first.differences[1].notes, "looked-at-together"));
+  CHECK(has_note(first.differences[1].notes, "looked-at-together"));
   CHECK(contains(first.differences[1].text, "cannot tell; alone it would be quicker by"));
   // Asked for as the main split it decides.
   const Comparison other =
@@ -249,7 +246,7 @@ TEST_CASE("with several set-ups a chance difference of one is not told", "[pair]
   const Difference of_two =
       compare(std::vector<Side>{white, yellow, red}, one_split).front().differences.at(0);
   CHECK(of_two.verdict == Verdict::cannot_tell);
-  CHECK(has(of_two.notes, "looked-at-together"));
+  CHECK(has_note(of_two.notes, "looked-at-together"));
 }
 
 TEST_CASE("three springs are each compared with the first, by the clock asked for", "[pair]") {

@@ -5,6 +5,7 @@
 #include "bothways/log/read.hpp"
 #include "bothways/speed/derive.hpp"
 #include "lib/speed/rides.hpp"
+#include "support/notes.hpp"
 #include "support/real_logs.hpp"
 
 #include <catch2/catch.hpp>
@@ -52,11 +53,6 @@ Log logged_at(double rate_hz) {
   return logged(model, 41);
 }
 
-bool is_noted(const SpeedSeries& series) {
-  return std::any_of(series.notes.begin(), series.notes.end(),
-                     [](const Note& note) { return note.code == "interpolated"; });
-}
-
 }  // namespace
 
 TEST_CASE("of rows on straight lines between readings only the readings count", "[speed]") {
@@ -70,7 +66,7 @@ TEST_CASE("of rows on straight lines between readings only the readings count", 
     CAPTURE(c.readings_hz, c.rows_hz, c.first_s);
     const Log readings = logged_at(c.readings_hz);
     const SpeedSeries series = speed_series(drawn_between(readings, c.rows_hz, c.first_s, 0.01));
-    CHECK(is_noted(series));
+    CHECK(has_note(series.notes, "interpolated"));
     CHECK_THAT(series.receiver.rate_hz, WithinAbs(c.readings_hz, 1e-3));
     REQUIRE(series.stretches.size() == 1);
     const Stretch& s = series.stretches.front();
@@ -92,7 +88,7 @@ TEST_CASE("ordinary logs have no drawn lines", "[speed]") {
         CAPTURE(rate_hz, noise_mps, step_mps);
         sim::ReceiverModel model = sim::logger(rate_hz, noise_mps);
         model.resolution_mps = step_mps;
-        CHECK_FALSE(is_noted(speed_series(logged(model, 42))));
+        CHECK_FALSE(has_note(speed_series(logged(model, 42)).notes, "interpolated"));
       }
     }
   }
@@ -103,11 +99,11 @@ TEST_CASE("repeated readings, and a constant speed in coarse steps, are no lines
   for (std::size_t i = 0; i < log.fixes.size(); ++i) {
     log.fixes[i].speed_mps = log.fixes[i - i % 10].speed_mps;
   }
-  CHECK_FALSE(is_noted(speed_series(log)));
+  CHECK_FALSE(has_note(speed_series(log).notes, "interpolated"));
   for (Fix& fix : log.fixes) {
     fix.speed_mps = 12.0 + (fix.time.unix_us % 7 == 0 ? mps_per_kmh : 0.0);
   }
-  CHECK_FALSE(is_noted(speed_series(log)));
+  CHECK_FALSE(has_note(speed_series(log).notes, "interpolated"));
 }
 
 TEST_CASE("no real log has drawn lines or repeats its rows", "[speed][reallog]") {
@@ -123,7 +119,7 @@ TEST_CASE("no real log has drawn lines or repeats its rows", "[speed][reallog]")
     CAPTURE(entry.path().string());
     try {
       const SpeedSeries series = speed_series(read_log(entry.path().string()));
-      CHECK_FALSE(is_noted(series));
+      CHECK_FALSE(has_note(series.notes, "interpolated"));
       CHECK(series.readings == 0);
       ++logs;
     } catch (const LogError&) {

@@ -2,6 +2,7 @@
 
 #include "bothways/speed/derive.hpp"
 #include "lib/speed/rides.hpp"
+#include "support/notes.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -71,8 +72,7 @@ TEST_CASE("a slow log whose speeds come late says so, one whose speeds do not an
     model.rate_hz = rate_hz;
     model.lag_s = lag_s;
     const SpeedSeries series = speed_series(logged(model, 35));
-    return std::any_of(series.notes.begin(), series.notes.end(),
-                       [](const Note& note) { return note.code == "late-speeds"; });
+    return has_note(series.notes, "late-speeds");
   };
   CHECK(is_noted(1.0, 0.6));
   CHECK_FALSE(is_noted(1.0, 0.0));

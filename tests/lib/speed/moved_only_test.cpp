@@ -5,6 +5,7 @@
 #include "bothways/run/ride.hpp"
 #include "bothways/speed/derive.hpp"
 #include "lib/speed/rides.hpp"
+#include "support/notes.hpp"
 #include "support/real_logs.hpp"
 #include "support/simulate/script.hpp"
 
@@ -84,10 +85,6 @@ Log long_rides_at_1hz() {
   return sim::receive(sim::ride(sim::scooter(), {}, script), model, 62);
 }
 
-bool says_moved_only(const std::vector<Note>& notes) {
-  return std::any_of(notes.begin(), notes.end(), [](const Note& note) { return note.code == "moved-only"; });
-}
-
 }  // namespace
 
 TEST_CASE("of a log by distance no start is timed, and each is told with what to change", "[speed][run]") {
@@ -95,7 +92,7 @@ TEST_CASE("of a log by distance no start is timed, and each is told with what to
     for (const double least_m : {2.0, 5.0, 10.0}) {
       CAPTURE(with_speed, least_m);
       const Ride ride = analyse(by_distance(positions_at_1hz(with_speed), least_m));
-      CHECK(says_moved_only(ride.notes));
+      CHECK(has_note(ride.notes, "moved-only"));
       CHECK(ride.runs.accepted.empty());
       const auto told =
           std::count_if(ride.runs.rejected.begin(), ride.runs.rejected.end(), [](const Rejected& r) {
@@ -143,7 +140,7 @@ TEST_CASE("a recorder by time that pauses while the vehicle stands leaves no sta
     CAPTURE(with_speed);
     const Ride ride = analyse(with_speed ? log : placed_only(log));
     CHECK(ride.runs.accepted.empty());
-    REQUIRE(says_moved_only(ride.notes));
+    REQUIRE(has_note(ride.notes, "moved-only"));
     const auto note = std::find_if(ride.notes.begin(), ride.notes.end(),
                                    [](const Note& n) { return n.code == "moved-only"; });
     CHECK_THAT(note->text, Contains("auto-pause") && Contains("by distance"));

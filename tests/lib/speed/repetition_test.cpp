@@ -4,6 +4,7 @@
 #include "bothways/run/ride.hpp"
 #include "bothways/speed/derive.hpp"
 #include "lib/speed/rides.hpp"
+#include "support/notes.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -56,11 +57,6 @@ Log held_at_rest() {
   return readings;
 }
 
-bool says_repeated(const SpeedSeries& series) {
-  return std::any_of(series.notes.begin(), series.notes.end(),
-                     [](const Note& note) { return note.code == "repeated-rows"; });
-}
-
 /// From a reading to the first row that shows it, at most, s.
 double most_late_s(const Log& rows, const Log& readings) {
   double most = 0.0;
@@ -99,7 +95,7 @@ TEST_CASE("of rows that repeat readings only the readings count", "[speed]") {
     const Log readings = logged_at_rate(c.readings_hz);
     const Log rows = shown_again(readings, c.rows_hz, c.first_s, 0.12);
     const SpeedSeries series = speed_series(rows);
-    CHECK(says_repeated(series));
+    CHECK(has_note(series.notes, "repeated-rows"));
     CHECK_THAT(series.receiver.rate_hz, WithinAbs(c.readings_hz, 1e-3));
     REQUIRE(series.stretches.size() == 1);
     const Stretch& s = series.stretches.front();
@@ -116,11 +112,11 @@ TEST_CASE("of rows that repeat readings only the readings count", "[speed]") {
 TEST_CASE("a reading is shown up to a row late: the beat of the readings tells their times", "[speed]") {
   const Log readings = logged_at_rate(1.0);
   const SpeedSeries uneven = speed_series(shown_again(readings, 10.0 / 3.0, 0.0, 0.0));  // 3, 3 and 4 rows
-  REQUIRE(says_repeated(uneven));
+  REQUIRE(has_note(uneven.notes, "repeated-rows"));
   CHECK(most_off_s(uneven, readings) < 0.12);  // of rows 0.3 s apart
   const Log rows = shown_again(readings, 10.3, 0.0, 0.0);
   const SpeedSeries between = speed_series(rows);  // the first row stands 0 to 0.097 s after its reading
-  REQUIRE(says_repeated(between));
+  REQUIRE(has_note(between.notes, "repeated-rows"));
   CHECK(most_late_s(rows, readings) > 0.08);
   CHECK(most_off_s(between, readings) < 0.05);
 }
@@ -147,7 +143,7 @@ TEST_CASE("no reading is lost where the beat would put it before another", "[spe
 TEST_CASE("a reading held at rest stays one a period", "[speed]") {
   const Log readings = held_at_rest();
   const SpeedSeries series = speed_series(shown_again(readings, 10.0, 0.0, 0.0));
-  REQUIRE(says_repeated(series));
+  REQUIRE(has_note(series.notes, "repeated-rows"));
   REQUIRE(series.stretches.size() == 1);
   CHECK_THAT(static_cast<double>(series.readings),
              WithinAbs(static_cast<double>(readings.fixes.size()), 1.0));
@@ -164,7 +160,7 @@ TEST_CASE("a silence within a held reading keeps one row a period", "[speed]") {
   REQUIRE(std::find_if(rest, rows.fixes.end(), moves) - rest > 100);
   rows.fixes.erase(rest + 20, rest + 70);
   const SpeedSeries series = speed_series(rows);
-  REQUIRE(says_repeated(series));
+  REQUIRE(has_note(series.notes, "repeated-rows"));
   REQUIRE(series.stretches.size() == 2);
   CHECK_THAT(static_cast<double>(series.readings),
              WithinAbs(static_cast<double>(readings.fixes.size()) - 5.0, 1.0));
@@ -183,7 +179,7 @@ TEST_CASE("a reading that is lost in motion leaves a silence, not the one before
   const auto at = readings.fixes.begin() + static_cast<std::ptrdiff_t>(fastest);
   readings.fixes.erase(at + 1, at + 6);
   const SpeedSeries series = speed_series(shown_again(readings, 10.0, 0.0, 0.0));
-  REQUIRE(says_repeated(series));
+  REQUIRE(has_note(series.notes, "repeated-rows"));
   CHECK(series.stretches.size() == 2);
 }
 
@@ -192,12 +188,12 @@ TEST_CASE("speeds without places, and places without speeds, are known to repeat
   model.rate_hz = 1.0;
   model.with_position = false;
   const SpeedSeries speeds = speed_series(shown_again(logged(model, 53), 10.0, 0.0, 0.0));
-  CHECK(says_repeated(speeds));
+  CHECK(has_note(speeds.notes, "repeated-rows"));
   CHECK_THAT(speeds.receiver.rate_hz, WithinAbs(1.0, 1e-3));
   model.with_position = true;
   model.with_speed = false;
   const SpeedSeries places = speed_series(shown_again(logged(model, 54), 10.0, 0.0, 0.0));
-  CHECK(says_repeated(places));
+  CHECK(has_note(places.notes, "repeated-rows"));
   CHECK_THAT(places.receiver.rate_hz, WithinAbs(1.0, 1e-3));
 }
 
@@ -217,13 +213,13 @@ TEST_CASE("ordinary logs repeat nothing, however coarse, and whatever they hold 
             model.with_position = with_position;
             model.with_speed = with_speed;
             model.zero_hold_mps = step_mps > 0.2 ? 0.6 : 0.0;
-            CHECK_FALSE(says_repeated(speed_series(logged(model, 55))));
+            CHECK_FALSE(has_note(speed_series(logged(model, 55)).notes, "repeated-rows"));
           }
         }
       }
     }
   }
-  CHECK_FALSE(says_repeated(speed_series(logged(sim::phone(1.0), 56))));
+  CHECK_FALSE(has_note(speed_series(logged(sim::phone(1.0), 56)).notes, "repeated-rows"));
 }
 
 TEST_CASE("rows that repeat unevenly have no beat, and stay as they are", "[speed]") {
@@ -236,7 +232,7 @@ TEST_CASE("rows that repeat unevenly have no beat, and stay as they are", "[spee
     log.fixes[i] = log.fixes[from];
     log.fixes[i].time = at;
   }
-  CHECK_FALSE(says_repeated(speed_series(log)));
+  CHECK_FALSE(has_note(speed_series(log).notes, "repeated-rows"));
 }
 
 TEST_CASE("a ride tells the rows that it was read from, and the rate of its readings", "[run]") {

@@ -156,7 +156,7 @@ TEST_CASE("speeds of a slow log that come late may be a mean over the last readi
     double sum = 0.0;
     for (const Smoothing& s : smoothing_posterior({}, r)) {
       sum += s.weight;
-      mean = s.filter.direct_share > 0.0 ? s : mean;
+      mean = s.filter.feedthrough > 0.0 ? s : mean;
     }
     CHECK_THAT(sum, WithinAbs(1.0, 1e-12));
     return mean;
@@ -166,7 +166,7 @@ TEST_CASE("speeds of a slow log that come late may be a mean over the last readi
     CHECK_THAT(mean.weight, WithinAbs(0.5, 1e-12));
     CHECK_THAT(mean.filter.delay_s(), WithinAbs(lag_s, 1e-12));
     // Each reading has the same share less than the one after it: of those before the last, a second's delay.
-    CHECK_THAT(mean.filter.direct_share, WithinAbs(1.0 / (1.0 + lag_s), 1e-12));
+    CHECK_THAT(mean.filter.feedthrough, WithinAbs(1.0 / (1.0 + lag_s), 1e-12));
   }
   CHECK(mean_of(1.0, 0.2).weight == 0.0);
   CHECK(mean_of(10.0, 0.4).weight == 0.0);
