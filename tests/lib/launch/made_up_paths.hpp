@@ -9,22 +9,23 @@
 namespace made_up {
 
 /// Speeds at even steps, each with the same sd; travel is their sum.
-inline SmoothedPath path_of(const std::vector<double>& v_mps, double sd_mps, double step_s = 0.1) {
-  SmoothedPath path;
+inline bothways::SmoothedPath path_of(const std::vector<double>& v_mps, double sd_mps, double step_s = 0.1) {
+  bothways::SmoothedPath path;
   double s_m = 0.0;
   for (std::size_t i = 0; i < v_mps.size(); ++i) {
-    numeric::State x = numeric::State::Zero();
-    x(numeric::i_v) = v_mps[i];
+    bothways::numeric::State x = bothways::numeric::State::Zero();
+    x(bothways::numeric::i_v) = v_mps[i];
     const std::size_t before = i == 0 ? 0 : i - 1;
     const std::size_t after = i + 1 == v_mps.size() ? i : i + 1;
-    x(numeric::i_a) = (v_mps[after] - v_mps[before]) / (step_s * static_cast<double>(after - before));
+    x(bothways::numeric::i_a) =
+        (v_mps[after] - v_mps[before]) / (step_s * static_cast<double>(after - before));
     s_m += i == 0 ? 0.0 : 0.5 * step_s * (v_mps[i - 1] + v_mps[i]);
-    x(numeric::i_s) = s_m;
+    x(bothways::numeric::i_s) = s_m;
     path.t_s.push_back(step_s * static_cast<double>(i));
     path.mean.push_back(x);
-    path.cov.push_back(sd_mps * sd_mps * numeric::StateMatrix::Identity());
+    path.cov.push_back(sd_mps * sd_mps * bothways::numeric::StateMatrix::Identity());
     if (i > 0) {
-      path.lagged.push_back(numeric::StateMatrix::Identity());
+      path.lagged.push_back(bothways::numeric::StateMatrix::Identity());
     }
   }
   return path;
