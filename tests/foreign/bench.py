@@ -17,8 +17,9 @@ except ImportError:
     sys.exit(77)
 
 import judge
-import receivers
+import kinds
 import rides
+import splits
 import vehicles
 import writers
 
@@ -34,17 +35,22 @@ def streams(seed, kind, number):
 def make_ride(seed, kind, number, folder):
     """Simulates one ride and writes its log. Two rides are a couple: one vehicle, before and after a change."""
     couple, own = streams(seed, kind, number)
-    vehicle = vehicles.ALL[couple.integers(len(vehicles.ALL))](couple)
+    sort = kinds.KINDS[kind]
+    vehicle = sort.vehicles[couple.integers(len(sort.vehicles))](couple)
     style = vehicles.Style(1.0, vehicle.launch * couple.uniform(0.8, 1.3), couple.uniform(0.08, 0.35), vehicle.shift)
     scatter, change = couple.uniform(0.003, 0.015), couple.choice(CHANGES)
     if number % 2:
         style = dataclasses.replace(style, strength=1 + change)
+    if sort.feet:
+        style = dataclasses.replace(style, paddles=couple.uniform(0.2, 0.6), rolls=couple.uniform(0.1, 0.4))
     device, place, dress = [np.random.default_rng(couple.integers(2 ** 63, size=2)) for _ in range(3)]
     day = 1 + 0.005 * own.standard_normal()
     ride = rides.simulate(own, vehicle, style, scatter, day, int(own.integers(2, 5)))
     begin = float(1_767_225_600 + int(own.integers(0, 300)) * 86_400 + int(own.integers(6, 20)) * 3600
                   + int(own.integers(0, 3600)))
-    log = receivers.KINDS[kind][0](ride, device, own)
+    log = sort.log(ride, device, own)
+    if log.clock:
+        ride.starts = [dataclasses.replace(s, time=float(log.clock(s.time))) for s in ride.starts]
     lag = device.uniform(0, 0.15)
     path = writers.write(dataclasses.replace(log, time=log.time + lag), begin, writers.Place(place), dress, folder,
                          f"{kind}-{number}")
@@ -113,10 +119,10 @@ class Row:
         return 100 * sum(f.held for f in figures) / len(figures) if figures else math.nan
 
     def cells(self):
-        runs, first = self.figures("run"), self.figures("run", rides.NAMES[0])
+        runs, first = self.figures("run"), self.figures("run", splits.NAMES[0])
         z2 = mean([(f.error / max(f.sd, 0.0005)) ** 2 for f in runs])
         return [self.name, str(self.rides), str(self.sum("full")), f"{self.found:.1f}", f"{self.taken:.1f}",
-                f"{self.held('run'):.1f}", f"{self.held('run', rides.NAMES[0]):.1f}",
+                f"{self.held('run'):.1f}", f"{self.held('run', splits.NAMES[0]):.1f}",
                 f"{mean([f.error for f in first]):+.3f}", f"{mean([f.half for f in first]):.3f}", f"{z2:.2f}",
                 f"{self.held('movement'):.1f}", f"{self.held('pair'):.1f}", f"{self.held('result'):.1f}",
                 f"{self.held('difference'):.1f}", f"{self.sum('wrong_words')}/{self.sum('words')}"]
@@ -177,27 +183,27 @@ def arguments():
     return parser.parse_args()
 
 
-def tasks_of(options, kinds):
+def tasks_of(options, names):
     if options.keep:
         options.keep.mkdir(parents=True, exist_ok=True)
     if options.only:
         kind, number = options.only.split(":")
         return [(options.program.resolve(), options.seed, kind, [int(number)], options.keep)]
     return [(options.program.resolve(), options.seed, kind, [i, i + 1][:options.rides - i], options.keep)
-            for i in range(0, options.rides, 2) for kind in kinds]
+            for i in range(0, options.rides, 2) for kind in names]
 
 
 def main():
     options = arguments()
-    kinds = options.kinds.split(",") if options.kinds else [k for k in receivers.KINDS if k != "exact"]
+    names = options.kinds.split(",") if options.kinds else [k for k in kinds.KINDS if not k.startswith("exact")]
     if options.only:
-        kinds = [options.only.split(":")[0]]
-    unknown = [k for k in kinds if k not in receivers.KINDS]
+        names = [options.only.split(":")[0]]
+    unknown = [k for k in names if k not in kinds.KINDS]
     if unknown or not options.program.is_file():
         sys.exit(f"no such kind: {', '.join(unknown)}" if unknown else f"no program at {options.program}")
-    rows, pooled = {k: Row(k) for k in kinds}, Row("all")
+    rows, pooled = {k: Row(k) for k in names}, Row("all")
     with multiprocessing.Pool(options.jobs) as pool:
-        for kind, count, verdicts in pool.imap(work, tasks_of(options, kinds)):
+        for kind, count, verdicts in pool.imap(work, tasks_of(options, names)):
             rows[kind].add(count, verdicts)
             pooled.add(count, verdicts)
     shown = [*rows.values(), pooled]

@@ -4,9 +4,9 @@ import json
 import os
 import subprocess
 
-import rides
+import splits
 
-SPLITS = ", ".join(rides.NAMES)
+SPLITS = ", ".join(splits.NAMES)
 NEAR = 3.0  # s: a run belongs to a start no further away
 
 

@@ -1,15 +1,19 @@
-"""Kinds of receivers: what each makes of a ride. A kind is a function with one sentence in KINDS."""
+"""Receivers: what each makes of a ride. The kinds, a sentence each, stand in kinds.py."""
 import dataclasses
 
 import numpy as np
 
 import signals
+import vehicles
 import world
 
 
 @dataclasses.dataclass
 class Log:
-    """Rows of a log: time, s since the begin of the ride; place, m; speed, m/s (or None); course, radians."""
+    """Rows of a log: time, s since the begin of the ride; place, m; speed, m/s (or None); course, radians.
+
+    `clock` gives the log's time of a true one where the log's clock does not run true.
+    """
     time: np.ndarray
     x: np.ndarray
     y: np.ndarray
@@ -19,6 +23,7 @@ class Log:
     step_speed: float = 0.0
     time_digits: int = 3
     digits: int = 7
+    clock: object = None
 
 
 class Sampled:
@@ -51,6 +56,10 @@ class Sampled:
     def with_errors(self, along, across):
         return np.hypot(self.v + along, across * (self.true < 3) + 0.0)
 
+    def hold_places(self, standing, tau):
+        """Static hold of the places; they catch up with the time constant `tau`, s."""
+        self.x, self.y = signals.freeze(np.column_stack((self.x, self.y)), standing, self.step, tau).T
+
     def log(self, speed, **more):
         course = self.course + np.where(self.true > 1, 0.01, 0.3) * self.rng.standard_normal(self.n)
         return Log(self.time, self.x, self.y, speed, course, **more)
@@ -64,7 +73,7 @@ def small(make):
 def exact(ride, make, rng):
     s = Sampled(ride, make, rng, 100, white=0.0)
     s.x, s.y = s.at(ride, ride.x), s.at(ride, ride.y)
-    return s.log(s.v, digits=9)
+    return s.log(np.abs(s.v), digits=9)
 
 
 def raw(rate, form="csv"):
@@ -109,15 +118,21 @@ def filtered(kind, rate=10, form="csv"):
     return receiver
 
 
+def tracked(ride, make, rng, accelerating, rate):
+    """Samples with the places of a tracker, and its speed."""
+    s = Sampled(ride, make, rng, rate, white=0.05)
+    size, tau, slow = make.uniform(0.04, 0.12), make.uniform(0.1, 0.4), make.uniform(1, 4)
+    way = (np.sin(s.course), np.cos(s.course))
+    px, vx = signals.track(s.x, s.v * way[0] + size * rng.standard_normal(s.n), s.step, tau, slow, accelerating)
+    py, vy = signals.track(s.y, s.v * way[1] + size * rng.standard_normal(s.n), s.step, tau, slow, accelerating)
+    s.x, s.y = px, py
+    return s, np.hypot(vx, vy)
+
+
 def tracker(accelerating, rate=10):
     def receiver(ride, make, rng):
-        s = Sampled(ride, make, rng, rate, white=0.05)
-        size, tau, slow = make.uniform(0.04, 0.12), make.uniform(0.1, 0.4), make.uniform(1, 4)
-        way = (np.sin(s.course), np.cos(s.course))
-        px, vx = signals.track(s.x, s.v * way[0] + size * rng.standard_normal(s.n), s.step, tau, slow, accelerating)
-        py, vy = signals.track(s.y, s.v * way[1] + size * rng.standard_normal(s.n), s.step, tau, slow, accelerating)
-        s.x, s.y = px, py
-        return s.log(np.hypot(vx, vy), form="nmea")
+        s, speed = tracked(ride, make, rng, accelerating, rate)
+        return s.log(speed, form="nmea")
     return receiver
 
 
@@ -131,9 +146,53 @@ def static_hold(ride, make, rng):
     s = Sampled(ride, make, rng, 10)
     on = make.uniform(0.4, 1.0)
     speed = signals.hold(s.noisy(small(make)), on, 0.7 * on, 2)
-    frozen = signals.freeze(np.column_stack((s.x, s.y)), speed == 0, s.step, make.uniform(0.4, 1.5))
-    s.x, s.y = frozen.T
+    s.hold_places(speed == 0, make.uniform(0.4, 1.5))
     return s.log(speed, form="nmea")
+
+
+def tracker_hold(rate):
+    def receiver(ride, make, rng):
+        s, speed = tracked(ride, make, rng, True, rate)
+        on = make.uniform(0.3, 0.8)
+        speed = signals.hold(speed, on, make.uniform(0.4, 0.8) * on, max(1, round(make.uniform(0.1, 0.4) * rate)))
+        s.hold_places(speed == 0, make.uniform(0.4, 1.5))
+        return s.log(speed, form="nmea")
+    return receiver
+
+
+def hold_half(ride, make, rng):
+    s = Sampled(ride, make, rng, 10)
+    return s.log(signals.hold(s.noisy(small(make)), 0.5, make.uniform(0.25, 0.5), make.integers(1, 3)), form="nmea")
+
+
+def places_held(rate):
+    def receiver(ride, make, rng):
+        s = Sampled(ride, make, rng, rate, white=0.01)
+        on = make.uniform(0.3, 0.8)
+        standing = signals.hold(s.noisy(small(make)), on, 0.6 * on, make.integers(1, 3)) == 0
+        s.hold_places(standing, make.uniform(0.4, 0.8))
+        return s.log(None, form="gpx")
+    return receiver
+
+
+def multipath(rate, form):
+    """Reflections add to the noise, in whatever direction they come from."""
+    def receiver(ride, make, rng):
+        s = Sampled(ride, make, rng, rate)
+        along, across = signals.reflections(rng, s.time, make.uniform(8, 40))
+        s.v = s.v + along
+        return s.log(np.hypot(s.noisy(small(make)), across), form=form)
+    return receiver
+
+
+def aided(ride, make, rng):
+    """The vehicle squats as it accelerates: the accelerometer then feels a share of gravity, too."""
+    s = Sampled(ride, make, rng, 50, white=0.01)
+    pitch = signals.first_order(make.uniform(-0.004, 0.012) * s.a, 0.15, s.step)
+    felt = s.a + vehicles.GRAVITY * pitch + make.uniform(-0.1, 0.1) + 0.15 * rng.standard_normal(s.n)
+    satellites = np.interp(s.time - make.uniform(0.05, 0.2), s.time, s.v) + signals.wandering(rng, s.n, s.step, 0.04, 2)
+    speed = signals.complementary(felt, satellites, s.true < 0.02, s.step, make.uniform(0.5, 1.5))
+    return s.log(np.maximum(speed, 0.0))
 
 
 def phone_samples(ride, make, rng, speed=True, delay=None):
@@ -146,8 +205,7 @@ def phone_samples(ride, make, rng, speed=True, delay=None):
     on = make.uniform(0.3, 0.9)
     if delay:
         s.v = np.interp(s.time - delay, s.time, s.v)
-    frozen = signals.freeze(np.column_stack((s.x, s.y)), s.true < 0.4, 1, make.uniform(1, 3))
-    s.x, s.y = frozen.T
+    s.hold_places(s.true < 0.4, make.uniform(1, 3))
     return s, (signals.hold(s.with_errors(size * own, 0.0), on, 0.8 * on, 1) if speed else None)
 
 
@@ -165,6 +223,13 @@ def phone(stamps):
 
 def phone_late(ride, make, rng):
     s, speed = phone_samples(ride, make, rng, delay=make.uniform(0.3, 1.0))
+    return s.log(speed, form="gpx", step_speed=0.01)
+
+
+def phone_ahead(ride, make, rng):
+    """It adds what the speed will gain until the reading is shown, by the last two readings."""
+    s, speed = phone_samples(ride, make, rng)
+    speed = np.maximum(0.0, speed + make.uniform(0.2, 0.6) * np.diff(speed, prepend=speed[0]) / s.step)
     return s.log(speed, form="gpx", step_speed=0.01)
 
 
@@ -190,81 +255,8 @@ def watch(ride, make, rng):
     return s.log(s.noisy(small(make)), form="gpx", time_digits=0)
 
 
-def chosen(log, keep):
-    """Only some rows of a log."""
-    return dataclasses.replace(log, time=log.time[keep], x=log.x[keep], y=log.y[keep], speed=log.speed[keep],
-                               course=log.course[keep])
-
-
-def dropped(ride, make, rng):
-    log = raw(10, "nmea")(ride, make, rng)
-    lost = signals.bursts(rng, len(log.time), make.uniform(0.005, 0.04), 2, make.uniform(1, 4)) > 1
-    return chosen(log, ~lost)
-
-
-def repeated(ride, make, rng):
-    log = raw(10)(ride, make, rng)
-    twice = 1 + (rng.uniform(size=len(log.time)) < make.uniform(0.02, 0.15))
-    return chosen(log, np.repeat(np.arange(len(log.time)), twice))
-
-
-def polled(rate):
-    """Asked ten times a second."""
-    def receiver(ride, make, rng):
-        log = raw(rate)(ride, make, rng)
-        times = 10 // rate
-        again = chosen(log, np.repeat(np.arange(len(log.time)), times))
-        again.time = again.time + 0.1 * (np.arange(len(again.time)) % times)
-        return again
-    return receiver
-
-
 def coarse(rate, step, form="csv"):
     def receiver(ride, make, rng):
         s = Sampled(ride, make, rng, rate)
         return s.log(s.noisy(make.uniform(0.02, 0.06)), form=form, step_speed=step)
     return receiver
-
-
-def drawn(ride, make, rng):
-    log = raw(1)(ride, make, rng)
-    time = np.arange(log.time[0], log.time[-1], 0.2)
-    between = [np.interp(time, log.time, v) for v in (log.x, log.y, log.speed)]
-    return Log(time, *between, np.interp(time, log.time, np.unwrap(log.course)), "csv")
-
-
-KINDS = {
-    "exact": (exact, "The truth, 100 rows a second, for the check of the bench itself."),
-    "raw-5": (raw(5), "Raw Doppler speed with white noise, 5 Hz, CSV."),
-    "raw-10": (raw(10, "nmea"), "Raw Doppler speed with white noise, 10 Hz, NMEA."),
-    "raw-18": (raw(18), "Raw Doppler speed with white noise, 18 Hz, CSV."),
-    "raw-25": (raw(25, "nmea"), "Raw Doppler speed with white noise, 25 Hz, NMEA."),
-    "quiet-rest": (quiet_rest, "Noise many times smaller at rest than in motion, 10 Hz."),
-    "pulling-noise": (pulling_noise, "Noise that grows with the acceleration, 10 Hz."),
-    "heavy-tails": (heavy_tails, "Bursts of noise four to nine times as large, 2 to 9 % of the time, 10 Hz."),
-    "correlated": (correlated, "Noise correlated over 0.3 to 3 s, 10 Hz."),
-    "filter-first": (filtered("first"), "Low pass of first order, 0.1 to 0.4 s, over speed and places, 10 Hz."),
-    "filter-second": (filtered("second", 10, "nmea"), "Low pass of second order, delay 0.1 to 0.4 s, 10 Hz."),
-    "filter-mean": (filtered("mean"), "Moving average with a delay of 0.1 to 0.4 s, 10 Hz."),
-    "filter-first-5": (filtered("first", 5, "gpx"), "Low pass of first order, 0.1 to 0.4 s, 5 Hz, GPX."),
-    "tracker-speed": (tracker(False), "Tracker of place and speed, 0.1 to 0.4 s, 10 Hz."),
-    "tracker-pull": (tracker(True), "Tracker of place, speed and acceleration that overshoots, 0.1 to 0.4 s, 10 Hz."),
-    "tracker-pull-5": (tracker(True, 5), "The same at 5 Hz."),
-    "speed-hold": (speed_hold, "Speed 0 below 0.3 to 1 m/s with hysteresis and a wait, 10 Hz."),
-    "static-hold": (static_hold, "Speed 0 and places frozen at rest, which catch up within 1 to 4 s, 10 Hz."),
-    "watch": (watch, "Raw speed once a second, stamps of whole seconds, GPX."),
-    "phone": (phone("ms"), "Phone, 1 Hz: smoothed, noisy, 0 at rest, GPX with milliseconds."),
-    "phone-whole": (phone("whole"), "The same with stamps of whole seconds."),
-    "phone-jitter": (phone("jitter"), "The same with stamps late by a varying 20 to 600 ms."),
-    "phone-late": (phone_late, "The same with a speed 0.3 to 1 s later than its places."),
-    "phone-mean": (phone_mean, "The same with a speed that an app has averaged over its last readings."),
-    "phone-positions": (phone_positions, "Phone that writes places only, frozen at rest, 1 Hz."),
-    "dropped": (dropped, "Raw 10 Hz of which 0.5 to 4 % of the rows are lost, alone or a few together."),
-    "repeated": (repeated, "Raw 10 Hz of which 2 to 15 % of the rows stand twice."),
-    "polled": (polled(5), "Raw 5 Hz asked ten times a second: each reading again 0.1 s later."),
-    "polled-1": (polled(1), "Raw 1 Hz asked ten times a second."),
-    "coarse-knots": (coarse(5, 0.1 * 1852 / 3600, "nmea"), "Speed in steps of 0.1 knots, 5 Hz."),
-    "coarse-half": (coarse(10, 0.5 / 3.6), "Speed in steps of 0.5 km/h, 10 Hz."),
-    "coarse-kmh": (coarse(10, 1 / 3.6), "Speed in steps of 1 km/h, 10 Hz."),
-    "drawn": (drawn, "1 Hz drawn out to 5 Hz by straight lines."),
-}

@@ -4,65 +4,9 @@ import math
 
 import numpy as np
 
+import splits
 import vehicles
 import world
-
-KMH, MPH = 1 / 3.6, 0.44704
-ROLLOUT = 0.3048  # m, the foot after which the clock starts
-SPLITS = (("0-30 km/h", 30 * KMH), ("0-30 mph", 30 * MPH), ("0-50 km/h", 50 * KMH), ("0-60 mph", 60 * MPH),
-          ("30-50 km/h", (30 * KMH, 50 * KMH)))
-MARKS = (("60 ft", 18.288), ("100 m", 100.0), ("201.168 m", 201.168))
-NAMES = [name for name, _ in SPLITS + MARKS]
-
-
-@dataclasses.dataclass
-class Start:
-    """A start from rest or from a roll: kind, time of first movement, s, and for a full one its true times."""
-    kind: str
-    time: float
-    times: dict = dataclasses.field(default_factory=dict)
-    movement: dict = dataclasses.field(default_factory=dict)
-    still: dict = dataclasses.field(default_factory=dict)
-
-
-def crossing(values, mark):
-    """Index with its fraction at which a series first reaches a mark, or None."""
-    above = values >= mark
-    if not above.any():
-        return None
-    i = int(np.argmax(above))
-    if i == 0:
-        return 0.0
-    return i - 1 + (mark - values[i - 1]) / (values[i] - values[i - 1])
-
-
-def split_times(speed, travel):
-    """True times, s, by the clock after the first foot and from first movement, of one start from rest."""
-    foot = crossing(travel, ROLLOUT)
-    moved = max(0, int(np.argmax(speed > 1e-6)) - 1)
-    rollout, movement = {}, {}
-    for name, mark in SPLITS + MARKS:
-        if isinstance(mark, tuple):
-            a, b = crossing(speed, mark[0]), crossing(speed, mark[1])
-            if a is not None and b is not None:
-                rollout[name] = movement[name] = (b - a) * world.STEP
-            continue
-        at = crossing(travel if (name, mark) in MARKS else speed, mark)
-        if at is not None and foot is not None:
-            rollout[name] = (at - foot) * world.STEP
-            movement[name] = (at - moved) * world.STEP
-    return rollout, movement
-
-
-def still_times(vehicle, style):
-    """Times, s, after the first foot of one start on a level road in still air."""
-    motion = world.Motion(vehicle, world.Flat(), world.Still())
-    while motion.time < 45 and (motion.travel < 210 or motion.speed < 27):
-        motion.step(min(1.0, motion.time / style.ramp), 0.0, style)
-        if motion.travel > 500:
-            break
-    r = motion.record
-    return split_times(np.array([0.0] + r["speed"]), np.array([0.0] + r["travel"]))[0]
 
 
 class Rider:
@@ -118,7 +62,7 @@ class Rider:
             self.motion.step(self.pull(max(wanted, -0.3), 0.65), brake, self.style)
 
     def mark(self, kind):
-        self.starts.append(Start(kind, self.motion.time))
+        self.starts.append(splits.Start(kind, self.motion.time))
 
     def settle(self):
         """Sets the time of the last start to its first movement."""
@@ -128,7 +72,10 @@ class Rider:
             self.starts[-1].time = (begin + int(np.argmax(moving))) * world.STEP
 
     def open(self, style, until):
-        """Opens the throttle in full until a condition holds; the brake is let go just before."""
+        """Opens the throttle in full until a condition holds; from rest after paddling, if this start has it, or else
+        the brake is let go just before."""
+        if self.motion.speed == 0:
+            self.motion.paddle(style)
         begin = self.motion.time + self.rng.uniform(0, 0.15) if self.motion.speed == 0 else self.motion.time
         late = begin + 40
         while not until() and self.motion.time < late:
@@ -137,13 +84,17 @@ class Rider:
     def full_start(self, speed, metres):
         """A start that counts: in full until a speed or a distance."""
         style = self.style.varied(self.rng, self.scatter)
+        if style.back:
+            self.motion.roll_back(style)
         self.mark("full")
         first, from_ = len(self.motion.record["speed"]) - 1, self.motion.travel
         self.open(style, lambda: self.motion.speed >= speed or self.motion.travel - from_ >= metres)
         r = self.motion.record
         start = self.starts[-1]
-        start.times, start.movement = split_times(np.array(r["speed"][first:]), np.array(r["travel"][first:]) - from_)
-        start.still = still_times(self.motion.vehicle, style)
+        start.paddle, start.back = style.paddle, style.back
+        start.times, start.movement = splits.split_times(np.array(r["speed"][first:]),
+                                                         np.array(r["travel"][first:]) - from_)
+        start.still = splits.still_times(self.motion.vehicle, style)
         self.settle()
 
     def traffic(self, limit):
@@ -278,8 +229,9 @@ def simulate(rng, vehicle, style, scatter, day, pairs):
     rider.stand(rng.uniform(5, 30))
     x, y, course = places(road, motion.record)
     speed = np.array(motion.record["speed"])
-    own = [still_times(vehicle, style.varied(rng, scatter)) for _ in range(8)]
-    mean = {name: float(np.mean([o[name] for o in own])) for name in NAMES if all(name in o for o in own)}
+    count = 40 if style.paddles else 8  # starts of two sorts take more for a mean
+    own = [splits.still_times(vehicle, style.varied(rng, scatter)) for _ in range(count)]
+    mean = {name: float(np.mean([o[name] for o in own])) for name in splits.NAMES if all(name in o for o in own)}
     time = (np.arange(len(speed)) + 1) * world.STEP
     habits = {"end_share": rider.end_share, "end_speed": rider.end_speed, **dataclasses.asdict(style)}
     return Ride(vehicle, time, x, y, speed, course, rider.starts, mean, habits)

@@ -99,3 +99,58 @@ def freeze(places, standing, step, tau):
             behind = behind * keep
         out[i] = places[i] + behind
     return out
+
+
+def reflections(rng, time, pause):
+    """Errors, m/s, along two axes: multipath of 0.3 to 1.5 m/s for 0.2 to 4 s, about `pause` seconds apart."""
+    out = np.zeros((2, len(time)))
+    at = time[0] + rng.exponential(pause)
+    while at < time[-1]:
+        end = at + rng.uniform(0.2, 4)
+        size, way = rng.uniform(0.3, 1.5), rng.uniform(0, 2 * math.pi)
+        out[:, (time >= at) & (time < end)] = [[size * math.cos(way)], [size * math.sin(way)]]
+        at = end + rng.exponential(pause)
+    return out
+
+
+def complementary(felt, speed, standing, step, tau):
+    """Speed from an acceleration `felt`, pulled to a measured speed with the time constant `tau`, s; 0 after half a
+    second of standing."""
+    out, v, stood = [], 0.0, 0
+    for a, measured, still in zip(felt.tolist(), speed.tolist(), standing.tolist()):
+        stood = stood + 1 if still else 0
+        v = 0.0 if stood * step > 0.5 else v + a * step + (measured - v) * step / tau
+        out.append(v)
+    return np.array(out)
+
+
+def centred(values, sd, step):
+    """Mean with the weights of a Gaussian about each value, sd in s."""
+    n = int(4 * sd / step) + 1
+    k = np.exp(-0.5 * (np.arange(-n, n + 1) * step / sd) ** 2)
+    padded = np.concatenate((np.full(n, values[0]), values, np.full(n, values[-1])))
+    return np.convolve(padded, k / k.sum(), mode="valid")
+
+
+def median(values, count):
+    """Of the last `count` values."""
+    padded = np.concatenate((np.full(count - 1, values[0]), values))
+    return np.median(np.lib.stride_tricks.sliding_window_view(padded, count), axis=1)
+
+
+def slew(values, most):
+    """Follows the values by no more than `most` from one to the next."""
+    out = [float(values[0])]
+    for v in values[1:].tolist():
+        out.append(out[-1] + max(-most, min(most, v - out[-1])))
+    return np.array(out)
+
+
+def curve(at, time, values):
+    """Cubic curve through values, its slopes from both neighbours."""
+    slope = np.gradient(values, time)
+    i = (np.searchsorted(time, at, side="right") - 1).clip(0, len(time) - 2)
+    long = time[i + 1] - time[i]
+    u = (at - time[i]) / long
+    return (values[i] * (1 + 2 * u) * (1 - u) ** 2 + values[i + 1] * u * u * (3 - 2 * u)
+            + long * u * (1 - u) * (slope[i] * (1 - u) - slope[i + 1] * u))

@@ -77,23 +77,39 @@ def old_car(rng):
                    rng.uniform(0.1, 0.3), (low, 1.75 * low, 2.6 * low, 3.6 * low), rng.uniform(0.4, 0.8), 0.45)
 
 
+LIGHT = (two_stroke_scooter, moped, electric_scooter)  # light enough to be pushed with the feet
 ALL = (two_stroke_scooter, moped, small_motorcycle, big_motorcycle, electric_scooter, kart, old_car)
 
 
 @dataclasses.dataclass
 class Style:
-    """One start: share of the usual force; time, s, of the clutch, of opening the throttle, of a change of gear."""
+    """One start: share of the usual force; time, s, of the clutch, of opening the throttle, of a change of gear.
+
+    `paddles` and `rolls` are the shares of the rider's starts with paddling and with rolling back. Of this one:
+    `paddle`, s, and `stride`, m/s2, how long and how hard the feet push before the throttle; `back`, m/s, how fast it
+    rolls back.
+    """
     strength: float = 1.0
     launch: float = 0.3
     ramp: float = 0.2
     shift: float = 0.3
+    paddles: float = 0.0
+    rolls: float = 0.0
+    paddle: float = 0.0
+    stride: float = 0.0
+    back: float = 0.0
 
     def varied(self, rng, scatter):
         """The same rider's next start; `scatter` is the relative sd of the force."""
-        return Style(self.strength * (1 + scatter * rng.standard_normal()),
-                     self.launch * math.exp(0.15 * rng.standard_normal()),
-                     self.ramp * math.exp(0.25 * rng.standard_normal()),
-                     self.shift * math.exp(0.15 * rng.standard_normal()))
+        start = dataclasses.replace(self, strength=self.strength * (1 + scatter * rng.standard_normal()),
+                                    launch=self.launch * math.exp(0.15 * rng.standard_normal()),
+                                    ramp=self.ramp * math.exp(0.25 * rng.standard_normal()),
+                                    shift=self.shift * math.exp(0.15 * rng.standard_normal()))
+        if self.paddles and rng.uniform() < self.paddles:
+            start.paddle, start.stride = rng.uniform(0.4, 1.1), rng.uniform(0.4, 1.0)
+        if self.rolls and rng.uniform() < self.rolls:
+            start.back = rng.uniform(0.1, 0.3)
+        return start
 
 
 class Drive:

@@ -6,6 +6,8 @@ import numpy as np
 import vehicles
 
 STEP = 0.01  # s
+PADDLING = 0.9  # m/s: faster feet do not push
+STRIDE = 0.45  # s
 
 
 class Road:
@@ -99,8 +101,8 @@ class Motion:
         slope = self.road.slope[int(self.place)] * self.direction
         return weight * slope + 0.5 * vehicles.AIR * car.area * air * abs(air), weight * car.rolling
 
-    def step(self, throttle, brake, style):
-        """One step of time: throttle 0 to 1, brake m/s2."""
+    def step(self, throttle, brake, style, feet=0.0):
+        """One step of time: throttle 0 to 1, brake m/s2; feet push as hard as an acceleration, m/s2, takes."""
         car = self.vehicle
         push = self.drive.force(self.speed, throttle, style, STEP)
         against, rolling = self.resistance()
@@ -110,13 +112,31 @@ class Motion:
             net -= holding
         else:
             net = max(0.0, net - holding)
-        speed = max(0.0, self.speed + net / (car.mass * (1 + car.rotating)) * STEP)
+        gain = feet or net / (car.mass * (1 + car.rotating))
+        self.carry(max(0.0, self.speed + gain * STEP))
+
+    def carry(self, speed):
+        """One step of time to a speed, m/s; below 0: backwards."""
         moved = 0.5 * (self.speed + speed) * STEP
         self.speed = speed
         self.travel += moved
         self.time += STEP
         self._move(moved)
         self._note()
+
+    def paddle(self, style):
+        """From rest, feet push stride by stride, for as long as this start has it, with the throttle shut."""
+        begin = self.time
+        while self.time - begin < style.paddle:
+            push = style.stride * (1 - 0.8 * math.cos(2 * math.pi * (self.time - begin) / STRIDE))
+            self.step(0.0, 0.0, style, push if self.speed < PADDLING else 0.0)
+
+    def roll_back(self, style):
+        """A few cm backwards, and at rest again."""
+        steps = 45
+        for i in range(1, steps):
+            self.carry(-style.back * math.sin(math.pi * i / steps))
+        self.carry(0.0)
 
     def _move(self, moved):
         """Along the road, or round the half circle of a turn."""
