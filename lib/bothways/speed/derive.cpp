@@ -2,6 +2,7 @@
 
 #include "bothways/numeric/robust.hpp"
 #include "bothways/speed/accuracy.hpp"
+#include "bothways/speed/clock_steps.hpp"
 #include "bothways/speed/interpolation.hpp"
 #include "bothways/speed/lag.hpp"
 #include "bothways/speed/moved_only.hpp"
@@ -28,7 +29,8 @@ namespace bothways {
 
 namespace {
 
-constexpr double longest_lag_s = 1.5;  // of smoothing inside a receiver; common practice, no source
+constexpr double longest_lag_s =
+    1.5;  // of smoothing inside a receiver; common practice, no source
 
 bool has_position(const Fix& fix) {
   return is_known(fix.lat_deg) && is_known(fix.lon_deg);
@@ -128,14 +130,14 @@ void take_out_rows_between(std::vector<const Fix*>& fixes, std::vector<Fix>& kep
   const bool reported = series.source == SpeedSource::reported;
   const double step_mps = reported ? resolution_of_speeds(fixes) : 0.0;
   const std::optional<Repetition> repetition = repetition_of(fixes, step_mps);
-  std::optional<Interpolation> lines;
+  std::optional<RowsBetween> between;
   if (!repetition && reported) {
-    lines = interpolation_of(fixes, step_mps);
+    between = rows_between(fixes, step_mps);
   }
-  if (!repetition && !lines) {
+  if (!repetition && !between) {
     return;
   }
-  kept = repetition ? first_showings(fixes, *repetition) : readings_at_knots(fixes, *lines, step_mps);
+  kept = repetition ? first_showings(fixes, *repetition) : readings_of(fixes, *between, step_mps);
   fixes.clear();
   for (const Fix& fix : kept) {
     fixes.push_back(&fix);
@@ -149,11 +151,14 @@ void take_out_rows_between(std::vector<const Fix*>& fixes, std::vector<Fix>& kep
                      repetition->period_s)});
     return;
   }
+  const char* made = between->extrapolated  ? "run on in straight lines from"
+                     : between->degree == 1 ? "lie on straight lines between"
+                                            : "lie on curves between";
   series.notes.push_back(
       {"interpolated",
-       fmt::format("The speeds lie on straight lines between readings {:g} s apart; only these "
-                   "readings count, not the rows interpolated between them.",
-                   lines->period_s)});
+       fmt::format("The speeds {} readings {:g} s apart; only these readings count, not the rows "
+                   "that the recorder made up between them.",
+                   made, between->period_s)});
 }
 
 /// The receiver's noise for every reading, more where the receiver says that it is worse than usual.
@@ -225,6 +230,9 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
   if (series.source == SpeedSource::positions) {
     cuts = take_out_jumps(fixes, series.plane, step_s);
     note_jumps(cuts, series.notes);
+  } else {
+    cuts = clock_steps(fixes, series.plane, step_s);
+    note_clock_steps(cuts, series.notes);
   }
   series.stretches = cut_at_gaps(fixes, cuts, gap_s, series.plane);
   note_gaps(series.stretches, series.notes);

@@ -53,6 +53,17 @@ void note_jumps(const std::vector<bool>& cuts, std::vector<Note>& notes) {
   }
 }
 
+void note_clock_steps(const std::vector<bool>& cuts, std::vector<Note>& notes) {
+  const auto steps = std::count(cuts.begin(), cuts.end(), true);
+  if (steps > 0) {
+    notes.push_back(
+        {"clock-steps",
+         fmt::format("The clock of the log stepped forward in motion at {} place{}: the places went "
+                     "on as if no time had passed. No run is timed across one.",
+                     steps, steps == 1 ? "" : "s")});
+  }
+}
+
 void note_late_speeds(const Receiver& receiver, std::vector<Note>& notes) {
   if (std::any_of(receiver.smoothing.begin(), receiver.smoothing.end(),
                   [](const Smoothing& s) { return s.filter.feedthrough > 0.0; })) {

@@ -47,6 +47,43 @@ Log drawn_between(const Log& readings, double rows_hz, double first_s, double st
   }
 }
 
+/// The speed in a row between two readings: on a line, on a cubic through them with the slopes of their
+/// neighbours, or on the line of the last change run on from the first.
+enum class Made { line, cubic, run_on };
+double made_between(Made made, const std::vector<Fix>& readings, std::size_t k, double share) {
+  const auto v = [&](std::size_t i) { return readings[std::min(i, readings.size() - 1)].speed_mps; };
+  const double before = v(k > 0 ? k - 1 : 0);
+  if (made == Made::run_on) {
+    return v(k) + share * (v(k) - before);
+  }
+  if (made == Made::line) {
+    return v(k) + share * (v(k + 1) - v(k));
+  }
+  const double begin = 0.5 * (v(k + 1) - before);
+  const double end = 0.5 * (v(k + 2) - v(k));
+  const double u = share;
+  return (1.0 + 2.0 * u) * (1.0 - u) * (1.0 - u) * v(k) + u * (1.0 - u) * (1.0 - u) * begin +
+         u * u * (3.0 - 2.0 * u) * v(k + 1) - u * u * (1.0 - u) * end;
+}
+
+/// Ten rows a second, made up between the readings of a log and written in mm/s: in coarser steps two cubics
+/// look like one.
+Log made_up(const Log& readings, Made made, double first_s) {
+  Log log = readings;
+  log.fixes.clear();
+  const auto& all = readings.fixes;
+  for (std::size_t k = 0; k + 1 < all.size(); ++k) {
+    const double period_s = seconds_between(all[k].time, all[k + 1].time);
+    for (double at_s = first_s; at_s < period_s - 1e-6; at_s += 0.1) {
+      Fix row = all[k];
+      row.time = shifted(row.time, at_s);
+      row.speed_mps = std::max(0.0, std::round(made_between(made, all, k, at_s / period_s) / 0.001) * 0.001);
+      log.fixes.push_back(row);
+    }
+  }
+  return log;
+}
+
 Log logged_at(double rate_hz) {
   sim::ReceiverModel model;
   model.rate_hz = rate_hz;
@@ -78,6 +115,40 @@ TEST_CASE("of rows on straight lines between readings only the readings count", 
       off.push_back(std::abs(s.v_mps[i] - readings.fixes.at(k).speed_mps));
     }
     CHECK(*std::max_element(off.begin(), off.end()) < 0.06);
+  }
+}
+
+TEST_CASE("rows on curves between readings, or run on from the last one, are no readings", "[speed]") {
+  struct Case {
+    Made made;
+    double readings_hz;
+    double first_s;
+    const char* told;
+  };
+  for (const Case c : {Case{Made::cubic, 1.0, 0.0, "lie on curves between readings 1 s apart"},
+                       Case{Made::cubic, 1.0, 0.04, "lie on curves between readings 1 s apart"},
+                       Case{Made::run_on, 1.0, 0.0, "run on in straight lines from readings 1 s apart"},
+                       Case{Made::run_on, 2.0, 0.03, "run on in straight lines from readings 0.5 s apart"},
+                       Case{Made::line, 1.0, 0.0, "lie on straight lines between readings 1 s apart"}}) {
+    CAPTURE(c.told, c.first_s);
+    const Log readings = logged_at(c.readings_hz);
+    const SpeedSeries series = speed_series(made_up(readings, c.made, c.first_s));
+    const auto note = std::find_if(series.notes.begin(), series.notes.end(),
+                                   [](const Note& n) { return n.code == "interpolated"; });
+    REQUIRE(note != series.notes.end());
+    CHECK_THAT(note->text, Catch::Matchers::Contains(c.told));
+    CHECK_THAT(series.receiver.rate_hz, WithinAbs(c.readings_hz, 1e-3));
+    REQUIRE(series.stretches.size() == 1);
+    const Stretch& s = series.stretches.front();
+    const double begin_s = seconds_between(readings.fixes.front().time, s.start);
+    for (std::size_t i = 2; i + 2 < s.t_s.size(); ++i) {
+      const double at = (begin_s + s.t_s[i]) * c.readings_hz;
+      const auto k = static_cast<std::size_t>(std::lround(at - c.first_s * c.readings_hz));
+      CAPTURE(i);
+      CHECK_THAT(at, WithinAbs(static_cast<double>(k), 0.08));
+      // A row after its reading shows what the line has made of it since.
+      CHECK_THAT(s.v_mps[i], WithinAbs(readings.fixes.at(k).speed_mps, 0.05 + 5.0 * c.first_s));
+    }
   }
 }
 
