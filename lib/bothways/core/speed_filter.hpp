@@ -6,16 +6,17 @@ namespace bothways {
 
 /// A filter that a receiver may have between what it measures and the speed it writes, eq. (1.1) and (1.2) of
 /// docs/method.md: a low pass of first order; one with feedthrough, for an exponential moving average of the
-/// readings of a slow log: a change shows in part at once; or a critically damped tracker with the
-/// acceleration in its state, which shows a steady pull without lag and changes of it late.
+/// readings of a slow log: a change shows in part at once, and with a share above 1 more than in full, for a
+/// prediction from the last readings; or a critically damped tracker with the acceleration in its state,
+/// which shows a steady pull without lag and changes of it late.
 struct SpeedFilter {
   double lag_s = 0.0;                ///< time constant tau, s, >= 0; below 1 ms there is no filter
   bool tracks_acceleration = false;  ///< it is the tracker
-  double feedthrough = 0.0;  ///< share of the speed itself in what is written, 0 to 1; 0 for a tracker
+  double feedthrough = 0.0;          ///< share of the speed itself in what is written, >= 0; 0 for a tracker
 
   auto operator<=>(const SpeedFilter&) const = default;
 
-  /// By how much it shows a steady pull late, s.
+  /// By how much it shows a steady pull late, s; below 0 early.
   [[nodiscard]] double delay_s() const { return tracks_acceleration ? 0.0 : (1.0 - feedthrough) * lag_s; }
 };
 

@@ -1,4 +1,5 @@
-// docs/method.md, eq. (5.4) and below it: unseen_creep_s, movement_sd_s.
+// docs/method.md, eq. (5.4) and below it: unseen_creep_s, movement_sd_s; (5.8): unlike_filter_sd_s,
+// hidden_sd_s.
 #include "bothways/launch/model.hpp"
 
 #include <algorithm>
@@ -13,6 +14,9 @@ constexpr double longest_unseen_s = 0.45;
 // Of first movement, whatever the likely shapes say, section 5 of docs/method.md; by the population, seeds 1
 // and 2.
 constexpr double unlike_shapes_sd_s = 0.12;
+// Of times from one foot, whatever the likely filters say; by receivers that are none of them, decision 0053.
+constexpr double unlike_filters_sd_s = 0.014;
+constexpr double hidden_below_hold_s_per_mps = 0.06;  // a rider may paddle below the speed that is held to 0
 constexpr double stray_span_s = 0.5;
 constexpr double usual_accel_mps2 = 3.0;
 constexpr double accel_time_s = 4.0;  // v / a of small vehicles at 30 mph: with constant power a' = -a^2 / v
@@ -50,6 +54,8 @@ LaunchModel launch_model(const SpeedSeries& series) {
   model.movement_sd_s = model.positions
                             ? std::sqrt(2.0 * r.position_stray_sd_mps * stray_span_s / usual_accel_mps2)
                             : unlike_shapes_sd_s;
+  model.unlike_filter_sd_s = unlike_filters_sd_s;
+  model.hidden_sd_s = hidden_below_hold_s_per_mps * r.zero_hold_mps;
   model.resolution_mps = r.resolution_mps;
   if (r.zero_hold_mps > 0.0) {
     model.dead_band.hold_mps = r.zero_hold_mps;

@@ -30,6 +30,8 @@ struct LaunchModel {
   double white_factor = 1.0;           ///< of the readings' variances in motion, > 0
   double unseen_creep_s = 0.0;         ///< a vehicle may creep this long before anything shows
   double movement_sd_s = 0.0;          ///< of first movement beyond t0's posterior: no shape is the true one
+  double unlike_filter_sd_s = 0.0;     ///< of a time from one foot likewise: no filter is the true one
+  double hidden_sd_s = 0.0;            ///< of such a time, for what readings held to 0 hide
   double launch_stray_variance = 0.0;  ///< of r at first movement, (m/s)^2
   bool positions = false;              ///< readings are positions
 };

@@ -15,6 +15,8 @@ struct SmoothedPath {
   double weight = 1.0;                       ///< posterior probability of this instant and hypothesis
   std::size_t part = 0;                      ///< that of its hypothesis
   double launch_width_s = 0.0;               ///< the instant stands for so much time round it
+  double clock_sd_s = 0.0;                   ///< of a time from one foot, eq. (5.8)
+  double marks_sd_s = 0.0;                   ///< of a time from mark to mark likewise
   std::vector<double> t_s;                   ///< (n)
   std::vector<numeric::State> mean;          ///< (n) smoothed state
   std::vector<numeric::StateMatrix> cov;     ///< (n) its covariance

@@ -152,8 +152,8 @@ std::vector<Note> notes_of(const std::vector<TwoWay>& splits) {
   const bool is_noise = worst->apart * worst->plain_mean_s < 2.0 * 2.0 * worst->rollout.sd;
   return {{"partners-apart",
            fmt::format("out and back differ by {:.1f} % at {}, {}", 100.0 * worst->apart, worst->spec.name,
-                       is_noise ? "no more than the receiver's noise can cause"
-                                : "because of slope or wind; the two-way figure takes that out"),
+                       is_noise ? "which the receiver's noise alone could cause"
+                                : "by slope, wind or the starts themselves; the two-way figure takes slope and wind out"),
            0}};
 }
 

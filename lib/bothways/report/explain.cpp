@@ -6,6 +6,7 @@
 #include "bothways/report/words.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <ostream>
 #include <string>
 #include <vector>
@@ -13,6 +14,8 @@
 namespace bothways {
 
 namespace {
+
+constexpr double least_told_s = 0.03;  // a lag below it does not matter
 
 double longest_s(const std::vector<Smoothing>& smoothing) {
   double longest = 0.0;
@@ -27,11 +30,13 @@ std::string smoothing_sentence(const std::vector<Smoothing>& smoothing) {
   double least_s = longest_s(smoothing);
   double tracking = 0.0;
   double averaging = 0.0;
+  double predicting = 0.0;
   for (const Smoothing& s : smoothing) {
     const bool low_pass = !s.filter.tracks_acceleration && s.filter.feedthrough == 0.0;
     least_s = low_pass ? std::min(least_s, s.filter.lag_s) : least_s;
     tracking += s.filter.tracks_acceleration ? s.weight : 0.0;
-    averaging += s.filter.feedthrough > 0.0 ? s.weight : 0.0;
+    averaging += s.filter.feedthrough > 0.0 && s.filter.feedthrough < 1.0 ? s.weight : 0.0;
+    predicting += s.filter.feedthrough > 1.0 ? s.weight : 0.0;
   }
   if (longest_s(smoothing) < 0.005) {
     return "";
@@ -43,6 +48,9 @@ std::string smoothing_sentence(const std::vector<Smoothing>& smoothing) {
   }
   if (averaging > 0.0) {
     text += ", or (" + fixed(100.0 * averaging, 0) + " %) an app writes the mean over its last readings";
+  }
+  if (predicting > 0.0) {
+    text += ", or (" + fixed(100.0 * predicting, 0) + " %) an app runs ahead of its last readings";
   }
   return text + "; the times allow for all of these.";
 }
@@ -60,8 +68,9 @@ void explain_receiver(std::ostream& out, const Ride& ride, const SummaryOptions&
   if (r.zero_hold_mps > 0.0) {
     text += " Below " + fixed(r.zero_hold_mps, 2) + " m/s the receiver writes 0.";
   }
-  if (r.lag_s > 0.0) {
-    text += " Speeds come " + fixed(r.lag_s, 2) + " s (sd " + fixed(r.lag_sd_s, 2) + " s) later than places.";
+  if (std::abs(r.lag_s) > std::max(2.0 * r.lag_sd_s, least_told_s)) {
+    text += " Speeds come " + fixed(std::abs(r.lag_s), 2) + " s (sd " + fixed(r.lag_sd_s, 2) + " s) " +
+            (r.lag_s > 0.0 ? "later" : "earlier") + " than places.";
   }
   text += smoothing_sentence(r.smoothing);
   if (ride.source == SpeedSource::positions) {

@@ -33,6 +33,7 @@ struct SplitMixture {
   TimeMixture movement;
   std::vector<NormalPart> speed;  ///< at the end, where that is a distance
   double reached = 0.0;
+  double unlike_s2 = 0.0;  ///< weight times the variance of the clock that all filters leave
   CrossingUncertainty crossing;
 };
 
@@ -106,8 +107,11 @@ void add_split(const SmoothedPath& path, const Crossing& rollout, Crossings& cro
         continue;  // within the first foot: before the clock starts
       }
       const double weight = path.weight * from.probability * to.probability;
+      const double unlike_s = split.from_rest() ? path.clock_sd_s : path.marks_sd_s;
+      const double unlike = unlike_s * unlike_s;
+      out.unlike_s2 += weight * unlike;
       out.rollout.all.push_back(
-          {weight, to.at.t_s - from.at.t_s, crossings.duration_variance(from.at, to.at)});
+          {weight, to.at.t_s - from.at.t_s, crossings.duration_variance(from.at, to.at) + unlike});
       out.reached += weight;
       if (to.at.row == numeric::i_s) {
         out.speed.push_back(speed_at(path, to.at, weight));
@@ -130,7 +134,8 @@ void add_path(const SmoothedPath& path, Timing& timing) {
   if (!rollout) {
     return;
   }
-  timing.clock.push_back({path.weight, rollout->t_s, crossing_variance(path, *rollout)});
+  timing.clock.push_back(
+      {path.weight, rollout->t_s, crossing_variance(path, *rollout) + path.clock_sd_s * path.clock_sd_s});
   timing.clock_weight += path.weight;
   Crossings crossings(path, timing.splits, timing.end_s);
   for (std::size_t i = 0; i < timing.splits.size(); ++i) {
@@ -150,6 +155,7 @@ std::vector<Split> splits_of(Timing& timing) {
     normalise(times.rollout.all, times.reached);
     Split split{.spec = spec, .rollout = to_estimate(times.rollout.all)};
     split.rollout_shared_s = shared_errors(times.rollout, split.rollout.value, timing.parts);
+    split.rollout_shared_s.push_back(std::sqrt(times.unlike_s2 / times.reached));  // a log has one receiver
     split.crossing_shared_s = times.crossing.errors(times.reached);
     if (!times.speed.empty()) {
       normalise(times.speed, times.reached);

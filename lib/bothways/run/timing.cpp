@@ -88,8 +88,8 @@ std::vector<Note> how_timed(const SpeedSeries& series, std::size_t starts, bool 
   }
   if (!same_shape) {
     return {{"own-launch",
-             "The starts accelerated too differently to be one rider's full throttle on one road: each "
-             "launch was estimated by itself, and times from rest are less sure."}};
+             "The starts did not all pull alike, as full throttle on one road usually does: each launch was "
+             "estimated by itself, and times from rest are less sure."}};
   }
   return {};
 }

@@ -2,10 +2,12 @@
 
 #include "bothways/log/log.hpp"
 #include "bothways/numeric/robust.hpp"
+#include "bothways/speed/frozen.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
 #include <utility>
 
 namespace bothways {
@@ -18,6 +20,8 @@ constexpr double launch_over_mps = 2.0;
 // Launches are sought for so long before the first surely moving reading.
 constexpr double longest_frozen_s =
     2.0;  // positions thaw so soon after movement (phones beside a wheel: one fix)
+constexpr double longest_held_s = 1.0;  // a receiver lets go that late once the vehicle moves; no source
+constexpr double held_from_hz = 3.0;    // a slower one shows one reading of it
 constexpr double usual_span_s = 1.2;
 constexpr double long_creep_span_s = 5.5;  // a car whose brake is released creeps for seconds
 
@@ -86,7 +90,8 @@ std::size_t last_row_onwards(const Stretch& s, const StandingStart& start, const
 double longest_lag_s(const Receiver& r) {
   double longest = 0.0;
   for (const Smoothing& candidate : r.smoothing) {
-    longest = std::max(longest, candidate.filter.lag_s);
+    const bool ahead = candidate.filter.feedthrough >= 1.0;
+    longest = std::max(longest, ahead ? 0.0 : candidate.filter.lag_s);
   }
   return longest;
 }
@@ -98,6 +103,16 @@ double search_span_s(const SpeedSeries& series, const StandingStart& start, bool
   const double positions_s = series.source == SpeedSource::positions ? 1.0 : 0.0;
   return (long_creep ? long_creep_span_s : usual_span_s) + 2.2 / r.rate_hz + 3.0 * longest_lag_s(r) + hold_s +
          positions_s + std::max(0.0, start.unread_s - 1.0 / r.rate_hz);
+}
+
+/// The last row before the launch that has the place of the rest to the last digit; nothing if none has.
+std::optional<std::size_t> last_frozen(const Stretch& s, const StandingStart& start, std::size_t begin) {
+  for (std::size_t i = start.rest_end + 1; !s.frozen.empty() && i-- > begin;) {
+    if (s.frozen[i] != 0) {
+      return i;
+    }
+  }
+  return std::nullopt;
 }
 
 /// The instants among which the launch is sought, times from row `begin`.
@@ -112,14 +127,8 @@ LaunchRange range_of(const SpeedSeries& series, const StandingStart& start, std:
     range.early_end_s = s.t_s[i] - t0;
   }
   range.earliest_s = std::max(0.0, range.latest_s - search_span_s(series, start, long_creep));
-  if (!s.frozen.empty()) {
-    std::size_t last = start.rest_end;
-    while (last > begin && s.frozen[last] == 0) {
-      --last;
-    }
-    if (s.frozen[last] != 0) {
-      range.earliest_s = std::max(range.earliest_s, s.t_s[last] - t0 - longest_frozen_s);
-    }
+  if (const auto last = last_frozen(s, start, begin)) {
+    range.earliest_s = std::max(range.earliest_s, s.t_s[*last] - t0 - longest_frozen_s);
   }
   return range;
 }
@@ -144,6 +153,18 @@ Reading speed_reading(const Stretch& s, std::size_t i, const Receiver& r) {
     reading.kind = Reading::Kind::censored;
   }
   return reading;
+}
+
+/// Places that a fast receiver holds at rest say nothing of the vehicle until it lets go.
+void exclude_held(const Stretch& s, std::size_t begin, std::size_t last, std::vector<Reading>& readings) {
+  if (s.t_s[last] - s.t_s[begin] < least_hold_s || s.frozen[begin] == 0) {
+    return;
+  }
+  for (std::size_t i = begin; i <= last; ++i) {
+    if (s.t_s[last] - s.t_s[i] < longest_held_s) {
+      readings[i - begin].kind = Reading::Kind::excluded;
+    }
+  }
 }
 
 void set_places(const SpeedSeries& series, const StandingStart& start, const Line& line, StartWindow& w) {
@@ -179,6 +200,10 @@ StartWindow start_window(const SpeedSeries& series, const StandingStart& start, 
     readings.push_back(model.positions ? position_reading(s, i, line, series.receiver)
                                        : speed_reading(s, i, series.receiver));
     readings.back().t_s = s.t_s[i] - t0;
+  }
+  const auto last = last_frozen(s, start, begin);
+  if (last && series.receiver.rate_hz >= held_from_hz) {
+    exclude_held(s, begin, *last, readings);
   }
   StartWindow w;
   w.start = shifted(s.start, t0);

@@ -30,7 +30,7 @@ namespace bothways {
 namespace {
 
 constexpr double longest_lag_s =
-    1.5;  // of smoothing inside a receiver; common practice, no source
+    1.5;  // either way; of smoothing inside a receiver, common practice, no source
 
 bool has_position(const Fix& fix) {
   return is_known(fix.lat_deg) && is_known(fix.lon_deg);
@@ -197,7 +197,7 @@ void estimate_reported(SpeedSeries& series, const Log& log, const std::vector<co
   }
   series.receiver = estimate_receiver(series.stretches, log, rate_hz);
   const Lag lag = estimate_lag(series);
-  series.receiver.lag_s = std::clamp(lag.lag_s, 0.0, longest_lag_s);
+  series.receiver.lag_s = std::clamp(lag.lag_s, -longest_lag_s, longest_lag_s);
   series.receiver.lag_sd_s = lag.sd_s;
   const double rest_mps = rest_threshold_mps(series.receiver, series.source);
   series.receiver.smoothing =

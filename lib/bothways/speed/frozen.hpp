@@ -17,6 +17,10 @@ namespace bothways {
 /// @return (n) 1: frozen
 [[nodiscard]] std::vector<char> frozen_samples(const Stretch& stretch, double step_m, double below_mps);
 
+/// A receiver that holds its place at rest has written it for so long at least, s; two rows of a fast log may
+/// be alike by chance.
+inline constexpr double least_hold_s = 1.5;
+
 /// Fills `frozen` of every stretch of a series from positions; the speed is 0 there, for a smoothed one
 /// begins to rise before the place does.
 void mark_frozen(SpeedSeries& series);

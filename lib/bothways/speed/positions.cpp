@@ -2,6 +2,7 @@
 
 #include "bothways/numeric/robust.hpp"
 #include "bothways/numeric/track.hpp"
+#include "bothways/speed/frozen.hpp"
 #include "bothways/speed/limits.hpp"
 
 #include <algorithm>
@@ -19,6 +20,10 @@ constexpr double rest_lag_s = 3.0;
 constexpr double phone_positions_below_hz = 3.0;
 constexpr double phone_stray_mps = 1.0;
 constexpr double logger_stray_mps = 0.08;
+// A receiver that holds its place at rest lets go late and catches up: as by receivers that let go at 0.6 m/s
+// and a second or two (decision 0054).
+constexpr double holding_logger_stray_mps = 0.35;
+constexpr double holds_from = 0.5;  // of the samples at rest
 
 /// White noise of a position, one axis, from third differences: exact for fast logs; for slow ones the quiet
 /// (standing, steady) part of the ride decides.
@@ -35,6 +40,28 @@ double white_position_sd(const SpeedSeries& series, double rate_hz) {
   const double sd = rate_hz >= 4.0 ? numeric::quantile(std::move(third), 0.5) / 0.674
                                    : numeric::quantile(std::move(third), 0.2) / 0.253;
   return std::clamp(sd / std::sqrt(20.0), 0.003, 3.0);
+}
+
+/// Whether the receiver holds its place at rest: places there mostly repeat to the last digit.
+bool is_held_at_rest(const SpeedSeries& series) {
+  const double step_m = position_step_m(series.stretches);
+  std::size_t at_rest = 0;
+  std::size_t held = 0;
+  for (const Stretch& s : series.stretches) {
+    const std::vector<char> frozen = frozen_samples(s, step_m, step_m / least_hold_s);
+    for (std::size_t i = 0; i < s.t_s.size(); ++i) {
+      at_rest += s.v_mps[i] < rest_mps ? 1U : 0U;
+      held += s.v_mps[i] < rest_mps && frozen[i] != 0 ? 1U : 0U;
+    }
+  }
+  return static_cast<double>(held) > holds_from * static_cast<double>(at_rest);
+}
+
+double stray_sd_mps(const SpeedSeries& series, double rate_hz) {
+  if (rate_hz < phone_positions_below_hz) {
+    return phone_stray_mps;
+  }
+  return is_held_at_rest(series) ? holding_logger_stray_mps : logger_stray_mps;
 }
 
 void smooth(SpeedSeries& series) {
@@ -83,8 +110,7 @@ void speed_from_positions(SpeedSeries& series, double rate_hz) {
   smooth(series);
   series.receiver.position_drift_sd_m = drift_sd(series, rate_hz);
   smooth(series);
-  series.receiver.position_stray_sd_mps =
-      rate_hz < phone_positions_below_hz ? phone_stray_mps : logger_stray_mps;
+  series.receiver.position_stray_sd_mps = stray_sd_mps(series, rate_hz);
   std::vector<double> at_rest;
   std::vector<double> all;
   for (const Stretch& s : series.stretches) {

@@ -39,7 +39,7 @@ struct Receiver {
   double resolution_mps = 0.0;           ///< step of the written speed, m/s; 0: finer than matters
   double zero_hold_mps = 0.0;            ///< below this speed the receiver writes exactly 0; 0: it does not
   double zero_hold_width_mps = 0.0;      ///< how sharply that is known, m/s
-  double lag_s = 0.0;                    ///< how much later speeds show the motion than positions do, s, >= 0
+  double lag_s = 0.0;                    ///< how much later speeds show the motion than positions do, s
   double lag_sd_s = 0.0;                 ///< how well that is known, s
   std::vector<Smoothing> smoothing{{}};  ///< what its filter may be; weights sum to 1
   double position_white_sd_m = 0.5;      ///< independent noise of a position, one axis, m, > 0

@@ -1,6 +1,8 @@
 // docs/method.md, eq. (1.7): tau = tau_s, taper = taper_s, unevenness = uneven_s2.
 #include "bothways/speed/smoothing.hpp"
 
+#include "bothways/speed/known_lag.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -15,7 +17,8 @@ namespace {
 
 // Smoothing of receivers (facts: raw Doppler none, one phone 0 to 0.2 s, others 0.2 to 0.7 s; loggers of
 // athletes some 0.15 to 0.3 s by what they do to a sprint [HOPPE18]). Below 4 fixes a second most are phones.
-constexpr std::array<double, 11> taus_s{0.0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.65, 0.9};
+constexpr std::array<double, 11> taus_s{
+    0.0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.65, longest_smoothing_s};
 constexpr std::array<double, 11> prior_fast{0.34, 0.16, 0.12, 0.11, 0.08, 0.07, 0.06, 0.04, 0.02};
 constexpr std::array<double, 11> prior_slow{0.23, 0.10, 0.10, 0.10, 0.11, 0.11, 0.09, 0.07, 0.05, 0.03, 0.01};
 constexpr double phone_speeds_below_hz = 4.0;
@@ -45,10 +48,6 @@ constexpr std::array taper_habits{TaperHabit{0.18, 1.0, 0.1},         TaperHabit
 constexpr double common_uneven_s2 = 0.025;  // sd of what all brakes of a vehicle may have in common
 constexpr double odd_share = 0.1;           // of brakes: anything
 constexpr double odd_sd_s2 = 0.3;
-constexpr double lag_is_smoothing = 0.5;  // probability that speeds late by a lag are smoothed by it
-constexpr double lag_is_mean = 0.5;       // probability that it is an app's mean over readings of a slow log
-constexpr double least_mean_steps = 0.25;
-constexpr double least_lag_sd_s = 0.03;
 constexpr std::array<double, 4> band_ends{0.35, 0.7, 0.9, 1.0};  // of the posterior, a candidate each
 constexpr double alike_s = 0.05;                                 // bands whose tau differ by less are one
 
@@ -125,47 +124,6 @@ double log_likelihood(const std::vector<BrakeOfHabits>& ends, double tau_s) {
   return most + std::log(total);
 }
 
-/// Whether positions show that speeds come late.
-bool has_lag(const Receiver& r) {
-  return r.lag_s >= 2.0 * std::max(r.lag_sd_s, least_lag_sd_s);
-}
-
-/// Whether that lag may be an app's mean over the last readings, which takes at least a share of the one
-/// before.
-bool is_maybe_mean(const Receiver& r) {
-  return r.rate_hz < phone_speeds_below_hz && has_lag(r) && r.lag_s > least_mean_steps / r.rate_hz;
-}
-
-/// The mean over the last readings, each with the same share less than the one after it, that comes late by
-/// the lag. How brakes end is looked at for too short a time to tell of it.
-SpeedFilter mean_of_readings(const Receiver& r) {
-  const double step_s = 1.0 / r.rate_hz;
-  const double share = step_s / (step_s + r.lag_s);
-  return {.lag_s = step_s + r.lag_s, .feedthrough = share};
-}
-
-/// Whether positions show a lag that is longer than any smoothing expected without them.
-bool has_long_lag(const Receiver& r) {
-  return r.lag_s > taus_s.back() + 2.0 * std::max(r.lag_sd_s, least_lag_sd_s);
-}
-
-std::array<double, taus_s.size()> prior_of(const Receiver& r) {
-  std::array<double, taus_s.size()> prior = r.rate_hz < phone_speeds_below_hz ? prior_slow : prior_fast;
-  const double sd_s = std::max(r.lag_sd_s, least_lag_sd_s);
-  if (!has_lag(r) || has_long_lag(r)) {
-    return prior;
-  }
-  double sum = 0.0;
-  for (const double tau_s : taus_s) {
-    sum += normal_density(r.lag_s - tau_s, sd_s);
-  }
-  for (std::size_t i = 0; i < taus_s.size() && sum > 0.0; ++i) {
-    prior[i] = (1.0 - lag_is_smoothing) * prior[i] +
-               lag_is_smoothing * normal_density(r.lag_s - taus_s[i], sd_s) / sum;
-  }
-  return prior;
-}
-
 /// Two candidates as one, with the root mean square of their time constants.
 Smoothing joined(const Smoothing& a, const Smoothing& b) {
   const double weight = a.weight + b.weight;
@@ -236,6 +194,38 @@ std::vector<Smoothing> candidates(std::array<double, taus_s.size()> low_pass,
   return out;
 }
 
+/// Adds the filters that a lag of the speeds speaks for, of which brakes tell a low pass from the others.
+/// @param others      weights sum to 1
+/// @param evidence    of the brakes for them
+/// @param likelihood  of the brakes, of tau
+template <typename Likelihood>
+std::vector<Smoothing> with_known_lag(std::vector<Smoothing> others, double evidence,
+                                      const Receiver& receiver, Likelihood&& likelihood) {
+  std::vector<Smoothing> late = filters_of_known_lag(receiver);
+  double left = 1.0;
+  double low_pass = 0.0;
+  for (const Smoothing& s : late) {
+    left -= s.weight;
+    low_pass += s.filter.feedthrough == 0.0 ? s.weight : 0.0;
+  }
+  double total = left * evidence;
+  for (Smoothing& s : late) {
+    if (s.filter.feedthrough == 0.0) {
+      s.weight *= likelihood(s.filter.lag_s);
+      total += s.weight;
+    }
+  }
+  const double scale = (left + low_pass) / total;
+  for (Smoothing& s : late) {
+    s.weight *= s.filter.feedthrough == 0.0 ? scale : 1.0;
+  }
+  for (Smoothing& s : others) {
+    s.weight *= left * evidence * scale;
+  }
+  others.insert(others.end(), late.begin(), late.end());
+  return others;
+}
+
 }  // namespace
 
 std::vector<Smoothing> smoothing_posterior(const std::vector<BrakeEnd>& ends, const Receiver& receiver) {
@@ -244,7 +234,9 @@ std::vector<Smoothing> smoothing_posterior(const std::vector<BrakeEnd>& ends, co
   for (const BrakeEnd& end : ends) {
     brakes.push_back({end, laws_of_tapers(end.decel_mps2)});
   }
-  std::array<double, taus_s.size()> low_pass = prior_of(receiver);
+  const bool slow = receiver.rate_hz < phone_speeds_below_hz;
+  const double share = slow ? 0.0 : tracker_share;
+  std::array<double, taus_s.size()> low_pass = slow ? prior_slow : prior_fast;
   std::array<double, tracker_taus_s.size()> tracker = tracker_prior;
   std::array<double, taus_s.size()> log_low_pass{};
   std::array<double, tracker_taus_s.size()> log_tracker{};
@@ -257,7 +249,6 @@ std::vector<Smoothing> smoothing_posterior(const std::vector<BrakeEnd>& ends, co
   }
   const double most = std::max(*std::max_element(log_low_pass.begin(), log_low_pass.end()),
                                *std::max_element(log_tracker.begin(), log_tracker.end()));
-  const double share = receiver.rate_hz < phone_speeds_below_hz ? 0.0 : tracker_share;
   double total = 0.0;
   for (std::size_t k = 0; k < taus_s.size(); ++k) {
     low_pass[k] *= (1.0 - share) * std::exp(log_low_pass[k] - most);
@@ -267,14 +258,8 @@ std::vector<Smoothing> smoothing_posterior(const std::vector<BrakeEnd>& ends, co
     tracker[k] *= share * std::exp(log_tracker[k] - most);
     total += tracker[k];
   }
-  std::vector<Smoothing> all = candidates(low_pass, tracker, total);
-  if (is_maybe_mean(receiver)) {
-    for (Smoothing& s : all) {
-      s.weight *= 1.0 - lag_is_mean;
-    }
-    all.push_back({mean_of_readings(receiver), lag_is_mean});
-  }
-  return all;
+  return with_known_lag(candidates(low_pass, tracker, total), total, receiver,
+                        [&](double tau_s) { return std::exp(log_likelihood(brakes, tau_s) - most); });
 }
 
 }  // namespace bothways

@@ -288,7 +288,7 @@ TEST_CASE("partners more than 3 % apart get a note and stay", "[pair]") {
   const TwoWayResult sloping = two_way(scooter_run(0.01, 0.0), scooter_run(-0.01, 0.0));
   REQUIRE(sloping.notes.size() == 1);
   CHECK(sloping.notes.front().code == "partners-apart");
-  CHECK(sloping.notes.front().text.find("slope or wind") != std::string::npos);
+  CHECK(sloping.notes.front().text.find("slope, wind or the starts") != std::string::npos);
   CHECK(sloping.splits.size() == 4);
   const TwoWayResult vague = two_way(scooter_run(0.01, 0.0, usual, 0.5), scooter_run(-0.01, 0.0, usual, 0.5));
   REQUIRE(vague.notes.size() == 1);

@@ -19,17 +19,14 @@ namespace {
 /// 95 of 100 less three sd of the share among 60 runs, sqrt(0.95 0.05 / 60) = 0.028.
 constexpr double least_of_60 = 0.866;
 
-/// Intervals are wider on purpose by the factor of (5.6), for receivers that the model does not know: of a
-/// receiver that it knows the mean of (error / sd)^2 is 1 / 1.18^2.
-constexpr double by_design = 0.72;
-
-/// Of mean_square_z(): three sd of it in 60 runs, sqrt(2 / 60) = 0.18, would be 0.33 to 1.1; an sd of twice
-/// or half its size gives 0.18 and 2.9.
+/// Intervals of times from rest are wider on purpose, for receivers that the model does not know: by the
+/// factor of (5.6), so that the mean of (error / sd)^2 would be 0.72, and by (5.8), 0.02 s beside the 0.02 s
+/// that a receiver like these leaves. Half or twice the sd gives 1.2 and 0.08.
 auto right_width() {
-  return WithinAbs(by_design, 0.35);
+  return WithinAbs(0.32, 0.16);
 }
 
-/// Measured 0.55 to 0.62: receivers unlike this one are in the priors too.
+/// From mark to mark; measured 0.55 to 0.62: receivers unlike this one are in the priors too.
 auto right_width_of_300() {
   return WithinAbs(0.65, 0.15);
 }
@@ -63,10 +60,10 @@ TEST_CASE("at 10 Hz and 0.05 m/s at least 92 of 100 intervals hold the truth, rm
   REQUIRE(thirty.n == 300);
   CHECK(thirty.share() >= 0.92);
   CHECK(thirty.rms() < 0.03);
-  CHECK_THAT(thirty.mean_square_z(), right_width_of_300());
+  CHECK_THAT(thirty.mean_square_z(), right_width());
   const Tally fifty = tally(sim::scooter(), {}, "0-50 mph", 50);
   CHECK(fifty.share() >= 0.92);
-  CHECK_THAT(fifty.mean_square_z(), right_width_of_300());
+  CHECK_THAT(fifty.mean_square_z(), WithinAbs(0.48, 0.15));  // (5.8) is less of a longer time
   const Tally rolling = tally(sim::scooter(), {}, "30-50 mph", 50);
   CHECK(rolling.share() >= 0.92);
   CHECK_THAT(rolling.mean_square_z(), right_width_of_300());
@@ -88,9 +85,9 @@ TEST_CASE("held zeros widen the interval and do not make it false", "[run]") {
   const Tally held = tally(sim::scooter(), model, "0-30 mph", 10);
   CHECK(held.share() >= least_of_60);
   CHECK(std::abs(held.bias()) < 0.03);
-  // Too wide today, 0.20: how far below the hold the launch begins, and how the receiver filters, nothing
-  // tells.
-  CHECK_THAT(held.mean_square_z(), WithinAbs(0.4, 0.25));
+  // Too wide for a launch like this one: how far below the hold another begins, and how the receiver filters,
+  // nothing tells.
+  CHECK_THAT(held.mean_square_z(), WithinAbs(0.12, 0.07));
 }
 
 TEST_CASE("coarse steps of the written speed do not make the interval false", "[run][trials]") {
@@ -143,5 +140,5 @@ TEST_CASE("positions alone give true intervals at 10 Hz", "[run][trials]") {
   model.with_speed = false;
   const Tally positions = tally(sim::scooter(), model, "0-30 mph", 10);
   CHECK(positions.share() >= least_of_60);
-  CHECK_THAT(positions.mean_square_z(), right_width());
+  CHECK_THAT(positions.mean_square_z(), WithinAbs(0.6, 0.3));  // no filter is in question
 }

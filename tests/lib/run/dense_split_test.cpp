@@ -41,6 +41,7 @@ struct DensePath {
   numeric::DensePosterior posterior;
   double weight = 0.0;
   double launch_width_s = 0.0;
+  double clock_variance = 0.0;  ///< of the start of the clock: a hundredth of the square of the filter's time
 
   struct Passing {
     double t_s = 0.0;
@@ -120,8 +121,9 @@ std::vector<DensePath> dense_paths(const DenseCase& c) {
     for (const SmoothedPath& path : launch_posterior(c.window, c.model, {c.hypotheses[h]}).paths) {
       if (path.weight >= least_path_weight) {
         const auto slow = c.slow_error(launch, path.t_s.front());
+        const double tau_s = c.hypotheses[h].hypothesis.filter.lag_s;
         out.push_back({path.t_s, dense_posterior(dense_ride(launch, path.t_s, slow)), path.weight,
-                       path.launch_width_s});
+                       path.launch_width_s, tau_s * tau_s / 100.0});
       }
     }
   }
@@ -143,14 +145,24 @@ const Split& named(const Run& run, const std::string& name) {
   return *found;
 }
 
-/// Time from the first foot, or from one speed, to a mark.
-Mixture duration(const std::vector<DensePath>& paths, int from_row, double from, int to_row, double to) {
+/// Time from the first foot, or from another place or speed, to a mark, but for what the filter leaves open.
+Mixture path_duration(const std::vector<DensePath>& paths, int from_row, double from, int to_row, double to) {
   Mixture out;
   for (const DensePath& path : paths) {
     const auto a = path.passing(from_row, from);
     const auto b = path.passing(to_row, to);
     out.parts.push_back({path.weight, b.t_s - a.t_s,
                          path.covariance(a, a) + path.covariance(b, b) - 2.0 * path.covariance(a, b)});
+  }
+  return out;
+}
+
+/// Time from the start of the clock, or from another mark, to a mark.
+Mixture duration(const std::vector<DensePath>& paths, int from_row, double from, int to_row, double to) {
+  Mixture out = path_duration(paths, from_row, from, to_row, to);
+  const bool from_rest = from_row == numeric::i_s && from == rollout_m;
+  for (std::size_t i = 0; i < paths.size(); ++i) {
+    out.parts[i].variance += (from_rest ? 1.0 : 0.25) * paths[i].clock_variance;
   }
   return out;
 }
@@ -187,7 +199,7 @@ TEST_CASE("what runs share is what each hypothesis alone would give", "[run]") {
     c.hypotheses[1].part = 1;
     const Run run = timed_run(launch_posterior(c.window, c.model, c.hypotheses), splits, window_start, end_s);
     for (const Split& split : run.splits) {
-      REQUIRE(split.rollout_shared_s.size() == 2);
+      REQUIRE(split.rollout_shared_s.size() == 3);  // the filter is the log's
       double shared = 0.0;
       for (std::size_t h = 0; h < 2; ++h) {
         const LaunchPosterior all = launch_posterior(c.window, c.model, c.hypotheses);
@@ -202,6 +214,15 @@ TEST_CASE("what runs share is what each hypothesis alone would give", "[run]") {
         CHECK_THAT(split.rollout_shared_s[h], WithinAbs(std::sqrt(weight) * off, 1e-9));
         shared += weight * off * off;
       }
+      double unlike_s2 = 0.0;
+      double total = 0.0;
+      for (const SmoothedPath& path : launch_posterior(c.window, c.model, c.hypotheses).paths) {
+        const double tau_s = c.hypotheses[path.part].hypothesis.filter.lag_s;
+        unlike_s2 += path.weight * tau_s * tau_s / (split.spec.from_rest() ? 100.0 : 400.0);
+        total += path.weight;
+      }
+      CHECK_THAT(split.rollout_shared_s[2], WithinAbs(std::sqrt(unlike_s2 / total), 1e-9));
+      shared += unlike_s2 / total;
       CHECK_THAT(shared_covariance(split.rollout_shared_s, split.rollout_shared_s), WithinAbs(shared, 1e-9));
       CHECK(shared < split.rollout.sd * split.rollout.sd);
       CHECK(shared_covariance(split.rollout_shared_s, {}) == 0.0);
@@ -222,7 +243,7 @@ TEST_CASE("clock start, edges and the time from first movement are those of the 
     for (const DensePath& path : paths) {
       const auto foot = path.passing(numeric::i_s, rollout_m);
       const auto mark = path.passing(numeric::i_v, 10.0 * mps_per_mph);
-      clock.parts.push_back({path.weight, foot.t_s, path.covariance(foot, foot)});
+      clock.parts.push_back({path.weight, foot.t_s, path.covariance(foot, foot) + path.clock_variance});
       // (5.4): half as fitted, half after creeping unseen, evenly up to the longest time.
       const double t_s = mark.t_s - path.t_s.front();
       const double variance = path.covariance(mark, mark) + path.launch_width_s * path.launch_width_s / 12.0;
@@ -239,7 +260,7 @@ TEST_CASE("clock start, edges and the time from first movement are those of the 
     for (std::size_t i = 1; i < run.edges.size(); ++i) {
       const SpeedEdge& edge = run.edges[i];
       CAPTURE(edge.v_mps);
-      const Mixture t = duration(paths, numeric::i_s, rollout_m, numeric::i_v, edge.v_mps);
+      const Mixture t = path_duration(paths, numeric::i_s, rollout_m, numeric::i_v, edge.v_mps);
       CHECK_THAT(edge.t_s, WithinAbs(t.mean(), relative * t.sd()));
       CHECK_THAT(edge.sd_s, WithinAbs(t.sd(), relative * t.sd()));
       double travel_m = 0.0;
