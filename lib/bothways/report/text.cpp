@@ -21,7 +21,7 @@ constexpr std::array<double, 4> half_last_place_s{0.5, 0.05, 0.005, 0.0};  // by
 struct ColumnText {
   std::string heading;
   bool right = false;
-  bool may_be_cut = false;  ///< words; figures and times are shown whole or not at all
+  bool may_be_cut = false;  ///< cells of words; figures and times are shown whole or not at all
   std::vector<std::string> cells;
   std::size_t width = 0;
   bool empty = true;
@@ -219,13 +219,19 @@ std::size_t needed_width(const std::vector<ColumnText>& columns, const TextOptio
 }
 
 void cut_to(ColumnText& column, std::size_t most) {
-  if (!column.may_be_cut || column.width <= most) {
+  if (column.width <= most) {
     return;
   }
+  const auto cut = [most](std::string& text) {
+    if (display_width(text) > most) {
+      text = shortened(text, most);
+    }
+  };
+  cut(column.heading);  // a rider's name of a set-up may stand there
   column.width = display_width(column.heading);
   for (auto& cell : column.cells) {
-    if (display_width(cell) > most) {
-      cell = shortened(cell, most);
+    if (column.may_be_cut) {
+      cut(cell);
     }
     column.width = std::max(column.width, display_width(cell));
   }

@@ -59,6 +59,15 @@ TEST_CASE("no line of any table is wider than asked", "[report]") {
   }
 }
 
+TEST_CASE("a heading that is longer than the line is shortened, figures are not", "[report]") {
+  const Table table{"t",
+                    {{"split", ""}, {"", "s", ColumnKind::estimate, std::string(100, 'x')}},
+                    {{std::string("0-30 mph"), Estimate{5.1234, 0.0153, 5.0934, 5.1534}}}};
+  const std::string heading = "split     " + std::string(29, 'x') + "…\n";
+  CHECK(text(table, {.width = 40, .keys = 1}) ==
+        heading + "0-30 mph  " + std::string(19, ' ') + "5.12 ± 0.03\n");
+}
+
 TEST_CASE("a table without room says which columns it leaves out", "[report]") {
   const std::string shown = text(runs_table(sample_result()));
   CHECK(shown.find("Not shown for lack of room:") != std::string::npos);
