@@ -11,6 +11,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <iterator>
 #include <sstream>
 #include <string>
 #include <utility>
@@ -172,7 +173,8 @@ void check_fixes(bothways_fuzz::Texts texts) {
 }  // namespace
 
 int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-  const bothways_fuzz::Texts texts({data, size});
+  constexpr std::string_view fronts[] = {"", "=", "+", "-", "@", "\""};
+  const bothways_fuzz::Texts texts({data, size}, fronts[size % std::size(fronts)]);
   const SummaryOptions options{.explain = size % 2 == 0, .width = 60 + size % 61};
   check_result(texts, options);
   check_compared(texts, options);

@@ -12,12 +12,12 @@ namespace bothways_fuzz {
 
 using namespace bothways;
 
-Texts::Texts(std::span<const std::uint8_t> bytes) {
+Texts::Texts(std::span<const std::uint8_t> bytes, std::string_view front) {
   constexpr std::size_t most_bytes = 1000;
   std::string_view rest(reinterpret_cast<const char*>(bytes.data()), std::min(bytes.size(), most_bytes));
   for (bool more = true; more;) {
     const std::size_t end = rest.find('\xFF');
-    texts_.emplace_back(rest.substr(0, end));
+    texts_.emplace_back(front).append(rest.substr(0, end));
     more = end != std::string_view::npos;
     rest.remove_prefix(more ? end + 1 : rest.size());
   }

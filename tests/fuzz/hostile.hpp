@@ -17,7 +17,8 @@ namespace bothways_fuzz {
 class Texts {
  public:
   /// @param bytes  texts with the byte 0xFF, which is nowhere in UTF-8, between them; the first 1000 count
-  explicit Texts(std::span<const std::uint8_t> bytes);
+  /// @param front  put before each, so that texts begin as what is under test
+  Texts(std::span<const std::uint8_t> bytes, std::string_view front);
   explicit Texts(std::vector<std::string> texts) : texts_(std::move(texts)) {}
 
   /// One after the other, and from the first again.
