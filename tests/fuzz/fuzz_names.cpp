@@ -4,6 +4,7 @@
 #include "bothways/report/json.hpp"
 #include "bothways/report/logbook.hpp"
 #include "bothways/report/rows.hpp"
+#include "bothways/report/trip.hpp"
 #include "fuzz/hostile.hpp"
 #include "fuzz/invariants.hpp"
 
@@ -16,7 +17,7 @@
 #include <string>
 #include <utility>
 
-/// Any texts as names of logs, folders and set-ups, through everything that is written of a result.
+/// Any texts as names of logs, folders, set-ups and columns, through everything that is written of a result.
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size);
 
 namespace {
@@ -164,6 +165,22 @@ void check_logbook(bothways_fuzz::Texts texts, const SummaryOptions& options) {
   check_text(written([&](auto& out) { write_logbook(out, book, options); }), options.width);
 }
 
+/// Trips, each with a column of that name beside its speeds.
+void check_trips(bothways_fuzz::Texts texts, const SummaryOptions& options) {
+  TripResult result;
+  for (int i = 0; i < 2; ++i) {
+    Trip trip{.path = texts.next(), .distance_m = normal_estimate(9000.0, 20.0), .moving_s = 600.0};
+    trip.channels = {{.name = texts.next(), .standing = {3, -1.0, 2.0, 3.0}, .moving = {9, -2.0, 1.0, 2.0}}};
+    trip.notes = {{"wild-speed", texts.next(), 0}};
+    result.trips.push_back(std::move(trip));
+  }
+  check_table(trip_table(result), result.trips[0].path);
+  const auto json = nlohmann::json::parse(written([&](auto& out) { write_trip_json(out, result); }));
+  demand(json["trips"][0]["path"] == valid_utf8(result.trips[0].path));
+  check_lines(written([&](auto& out) { write_trip_jsonl(out, result); }));
+  check_text(written([&](auto& out) { write_trip(out, result, options); }), options.width);
+}
+
 void check_fixes(bothways_fuzz::Texts texts) {
   Log log{.path = texts.next(), .format = LogFormat::csv};
   log.fixes = {{.time = {1}, .speed_mps = 1.5}, {.time = {2}}};
@@ -179,6 +196,7 @@ int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   check_result(texts, options);
   check_compared(texts, options);
   check_logbook(texts, options);
+  check_trips(texts, options);
   check_fixes(texts);
   return 0;
 }
