@@ -21,6 +21,20 @@ constexpr std::size_t dictionary_bytes = std::size_t{64} * 1024;
 // So many slips are passed over, for each costs the parser time.
 constexpr std::size_t most_slips = 1000;
 
+/// The parser's words, which quote a name from the file, without the rest of one that goes on and on.
+std::string reason_of(std::string_view message) {
+  constexpr std::size_t longest = 160;
+  const std::string_view reason = trimmed(message);
+  if (reason.size() <= longest) {
+    return std::string(reason);
+  }
+  std::size_t end = longest;
+  while (end > 0 && (static_cast<unsigned char>(reason[end]) & 0xC0U) == 0x80U) {
+    --end;  // not inside a character of several bytes
+  }
+  return std::string(reason.substr(0, end)) + "...";
+}
+
 /// One pull parse. The C callbacks get `this`; no exception passes through the parser.
 class XmlPull {
  public:
@@ -175,7 +189,7 @@ class XmlPull {
     try {
       me.outcome_.broken = true;
       me.outcome_.line = error->line > 0 ? static_cast<std::size_t>(error->line) : 0;
-      me.outcome_.reason = trimmed(error->message == nullptr ? "" : error->message);
+      me.outcome_.reason = reason_of(error->message == nullptr ? "" : error->message);
       const xmlParserInput* input = me.context_ == nullptr ? nullptr : me.context_->input;
       me.outcome_.at_end = me.source_ended_ && (input == nullptr || input->cur >= input->end);
     } catch (...) {

@@ -146,6 +146,22 @@ TEST_CASE("an attribute of a gigabyte is not taken into memory", "[log]") {
   CHECK(given < std::size_t{64} << 20U);  // libxml2 gives up at 10 MB
 }
 
+TEST_CASE("a broken name that goes on for pages is told by its beginning", "[log]") {
+  for (const std::string letter : {"x", "\xC3\xA4", "\xE3\x80\xBD"}) {
+    CAPTURE(letter);
+    std::string point = "<trkpt lat=\"46.5\" ";
+    for (int i = 0; i < 1000; ++i) {
+      point += letter;
+    }
+    const Note* note = nullptr;
+    const Log log = survive(gpx_around(point + ">"));
+    REQUIRE((note = find_note(log, "broken-xml")) != nullptr);
+    CHECK(note->text.size() < 300);
+    CHECK_THAT(note->text, Contains(letter + "...)"));
+    survive("<gpx><trk><trkseg>" + point + ">");  // refused, with a short sentence
+  }
+}
+
 TEST_CASE("XML that lies about its encoding keeps what stands before the lie", "[log]") {
   for (const char* encoding : {"UTF-16", "UCS-4", "no-such-encoding", "EBCDIC-CP-US"}) {
     CAPTURE(encoding);
