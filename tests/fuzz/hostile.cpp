@@ -80,7 +80,10 @@ Result result_of(Texts& texts) {
 Compared compared_of(Texts& texts) {
   Compared compared;
   for (int i = 0; i < 2; ++i) {
-    const Result result = result_of(texts);
+    Result result = result_of(texts);
+    if (i == 0) {  // conditions of a side are told where its rides share them
+      result.rides.back().conditions = result.rides.front().conditions;
+    }
     compared.splits = result.splits;
     compared.sides.push_back(side_of(result, texts.next()));
     compared.overall.push_back(result.overall);

@@ -32,7 +32,7 @@ class Texts {
 /// The invented result of tests/lib/report with these texts for all that a user or a log names.
 [[nodiscard]] bothways::Result result_of(Texts& texts);
 
-/// Two sides of it with a difference; their names are texts, too.
+/// Two sides of it with a difference; their names are texts, too. The rides of the first share conditions.
 [[nodiscard]] bothways::Compared compared_of(Texts& texts);
 
 /// A logbook of two entries, the second with a change.
