@@ -140,7 +140,8 @@ TEST_CASE("decimals are alike down each column of estimates", "[cli]") {
 TEST_CASE("how much road was used both ways is told where it is asked for", "[cli]") {
   const InFolder here(BOTHWAYS_SOURCE_DIR);
   CHECK_THAT(call({"fixtures/demo"}).out, !Contains("Part of the road that both ways used"));
-  CHECK_THAT(call({"fixtures/demo", "--explain"}).out, Contains("Part of the road that both ways used, at least:"));
+  CHECK_THAT(call({"fixtures/demo", "--explain"}).out,
+             Contains("Part of the road that both ways used, at least:"));
 }
 
 TEST_CASE("what changes the meaning of a figure shows in every command, quiet or not", "[cli]") {

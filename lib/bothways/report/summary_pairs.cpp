@@ -75,8 +75,8 @@ std::string overlap_words(const Result& result) {
           (text.empty() ? "" : ", ") + spec.name + " " + fixed(std::floor(least * 100.0 + 1e-9), 0) + " %";
     }
   }
-  return std::string("Part of the road that both ways used") + (result.pairs.made.size() > 1 ? ", at least: " : ": ") + text +
-         ".";
+  return std::string("Part of the road that both ways used") +
+         (result.pairs.made.size() > 1 ? ", at least: " : ": ") + text + ".";
 }
 
 /// "1", "1 and 2", "1, 2 and 5", "1 to 6"
