@@ -70,6 +70,22 @@ TEST_CASE("a launch is sought from 1.4 s before it is seen at 10 Hz, and 4 s ear
   CHECK_THAT(creep.latest_s - creep.earliest_s, WithinRel(std::min(5.5 + 0.22 + lags_s, 6.0 + 0.1), 1e-9));
 }
 
+TEST_CASE("in the last second before a held place is let go nothing is read", "[run]") {
+  const SpeedPoints ride{{0.0, 0.0}, {12.5, 0.0}, {18.5, 18.0}, {24.5, 0.0}, {36.5, 0.0}};
+  for (const double rate_hz : {5.0, 1.0}) {  // the last is at 12.4 s; of a slow receiver it is one reading
+    CAPTURE(rate_hz);
+    const SpeedSeries series = speed_series(drawn_positions(ride, rate_hz, [](double) { return 0.0; }));
+    const StartWindow window = window_of(series, true);
+    const double begin_s = seconds_between(series.stretches.front().start, window.start);
+    for (const Reading& reading : window.launch.readings) {
+      const double t_s = begin_s + reading.t_s;
+      CAPTURE(t_s);
+      const bool unread = rate_hz > 3.0 && t_s > 11.3 && t_s < 12.5;
+      CHECK((reading.kind == Reading::Kind::excluded) == unread);
+    }
+  }
+}
+
 TEST_CASE("where positions are frozen a launch is sought from 2 s before the last frozen one", "[run]") {
   const SpeedPoints ride{{0.0, 0.0}, {12.5, 0.0}, {18.5, 18.0}, {24.5, 0.0}, {36.5, 0.0}};
   const SpeedSeries series = speed_series(drawn_positions(ride, 1.0, [](double) { return 0.0; }));

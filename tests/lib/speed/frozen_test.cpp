@@ -66,6 +66,22 @@ TEST_CASE("a vehicle whose place is frozen stands until it moves, whatever smoot
   CHECK(s.v_mps[13] > 0.5);
 }
 
+TEST_CASE("places that a fast receiver holds at rest go astray when it lets go, others do not", "[speed]") {
+  const SpeedPoints ride =
+      SpeedPoints{{0.0, 0.0}, {12.5, 0.0}} + SpeedPoints{{6.0, 18.0}, {6.0, 0.0}, {12.0, 0.0}};
+  const auto stray_mps = [&](double rate_hz, double noise_m) {
+    double sign = 1.0;
+    const Log log = drawn_positions(ride, rate_hz, [&](double) {
+      sign = -sign;
+      return sign * noise_m;
+    });
+    return speed_series(log).receiver.position_stray_sd_mps;
+  };
+  CHECK(stray_mps(5.0, 0.0) == 0.35);
+  CHECK(stray_mps(5.0, 0.02) == 0.08);
+  CHECK(stray_mps(1.0, 0.0) == 1.0);
+}
+
 TEST_CASE("reported speeds freeze nothing", "[speed]") {
   const SpeedSeries series = speed_series(drawn_log({{0.0, 0.0}, {12.0, 0.0}, {18.0, 18.0}}));
   CHECK(series.stretches.front().frozen.empty());
