@@ -30,6 +30,12 @@ PlanePoint LocalPlane::to_plane(LatLon place) const {
   return {dlon * m_per_deg_lon_, (place.lat_deg - origin_.lat_deg) * m_per_deg_lat_};
 }
 
+double LocalPlane::distance_m(LatLon from, LatLon to) const {
+  const PlanePoint a = to_plane(from);
+  const PlanePoint b = to_plane(to);
+  return std::hypot(b.east_m - a.east_m, b.north_m - a.north_m);
+}
+
 LatLon LocalPlane::from_plane(PlanePoint point) const {
   double lon_deg = origin_.lon_deg;
   if (m_per_deg_lon_ > 0.0) {

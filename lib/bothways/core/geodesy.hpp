@@ -22,6 +22,7 @@ class LocalPlane {
   explicit LocalPlane(LatLon origin);
   [[nodiscard]] PlanePoint to_plane(LatLon place) const;
   [[nodiscard]] LatLon from_plane(PlanePoint point) const;
+  [[nodiscard]] double distance_m(LatLon from, LatLon to) const;
   [[nodiscard]] LatLon origin() const { return origin_; }
 
  private:

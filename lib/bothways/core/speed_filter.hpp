@@ -16,6 +16,10 @@ struct SpeedFilter {
 
   auto operator<=>(const SpeedFilter&) const = default;
 
+  /// Whether it is a moving average of readings, and whether a prediction from them.
+  [[nodiscard]] bool averages() const { return feedthrough > 0.0 && feedthrough < 1.0; }
+  [[nodiscard]] bool predicts() const { return feedthrough > 1.0; }
+
   /// By how much it shows a steady pull late, s; below 0 early.
   [[nodiscard]] double delay_s() const { return tracks_acceleration ? 0.0 : (1.0 - feedthrough) * lag_s; }
 };

@@ -1,5 +1,5 @@
-// docs/method.md, eq. (5.4) and below it: unseen_creep_s, movement_sd_s; (5.8): unlike_filter_sd_s,
-// hidden_sd_s.
+// docs/method.md, eq. (5.4) and below it: unseen_creep_s, movement_sd_s; (5.8): filter_discrepancy_sd_s,
+// dead_band_sd_s.
 #include "bothways/launch/model.hpp"
 
 #include <algorithm>
@@ -13,10 +13,10 @@ constexpr double creep_accel_mps2 = 0.5;  // of a clutch that begins to take hol
 constexpr double longest_unseen_s = 0.45;
 // Of first movement, whatever the likely shapes say, section 5 of docs/method.md; by the population, seeds 1
 // and 2.
-constexpr double unlike_shapes_sd_s = 0.12;
+constexpr double shape_discrepancy_s = 0.12;
 // Of times from one foot, whatever the likely filters say; by receivers that are none of them, decision 0053.
-constexpr double unlike_filters_sd_s = 0.014;
-constexpr double hidden_below_hold_s_per_mps = 0.06;  // a rider may paddle below the speed that is held to 0
+constexpr double filter_discrepancy_s = 0.014;
+constexpr double dead_band_s_per_mps = 0.06;  // a rider may paddle below the speed that is held to 0
 constexpr double stray_span_s = 0.5;
 constexpr double usual_accel_mps2 = 3.0;
 constexpr double accel_time_s = 4.0;  // v / a of small vehicles at 30 mph: with constant power a' = -a^2 / v
@@ -53,9 +53,9 @@ LaunchModel launch_model(const SpeedSeries& series) {
   model.unseen_creep_s = std::min(unseen_mps / creep_accel_mps2, longest_unseen_s);
   model.movement_sd_s = model.positions
                             ? std::sqrt(2.0 * r.position_stray_sd_mps * stray_span_s / usual_accel_mps2)
-                            : unlike_shapes_sd_s;
-  model.unlike_filter_sd_s = unlike_filters_sd_s;
-  model.hidden_sd_s = hidden_below_hold_s_per_mps * r.zero_hold_mps;
+                            : shape_discrepancy_s;
+  model.filter_discrepancy_sd_s = filter_discrepancy_s;
+  model.dead_band_sd_s = dead_band_s_per_mps * r.zero_hold_mps;
   model.resolution_mps = r.resolution_mps;
   if (r.zero_hold_mps > 0.0) {
     model.dead_band.hold_mps = r.zero_hold_mps;

@@ -23,17 +23,17 @@ inline constexpr double usual_jerk_density = 4.0;
 struct LaunchModel {
   numeric::MotionModel motion;  ///< filter: that of a hypothesis takes its place
   DeadBand dead_band;
-  double rest_sd = 0.05;               ///< of one noise at rest, m/s; for positions: not used
-  int rest_axes = 1;                   ///< at rest a reading is the length of this many noises, 1 or 2
-  double resolution_mps = 0.0;         ///< step of the written speed
-  double rounding_mps = 0.0;           ///< that step where it is coarse beside the noise at rest, else 0
-  double white_factor = 1.0;           ///< of the readings' variances in motion, > 0
-  double unseen_creep_s = 0.0;         ///< a vehicle may creep this long before anything shows
-  double movement_sd_s = 0.0;          ///< of first movement beyond t0's posterior: no shape is the true one
-  double unlike_filter_sd_s = 0.0;     ///< of a time from one foot likewise: no filter is the true one
-  double hidden_sd_s = 0.0;            ///< of such a time, for what readings held to 0 hide
-  double launch_stray_variance = 0.0;  ///< of r at first movement, (m/s)^2
-  bool positions = false;              ///< readings are positions
+  double rest_sd = 0.05;        ///< of one noise at rest, m/s; for positions: not used
+  int rest_axes = 1;            ///< at rest a reading is the length of this many noises, 1 or 2
+  double resolution_mps = 0.0;  ///< step of the written speed
+  double rounding_mps = 0.0;    ///< that step where it is coarse beside the noise at rest, else 0
+  double white_factor = 1.0;    ///< of the readings' variances in motion, > 0
+  double unseen_creep_s = 0.0;  ///< a vehicle may creep this long before anything shows
+  double movement_sd_s = 0.0;   ///< of first movement beyond t0's posterior: no shape is the true one
+  double filter_discrepancy_sd_s = 0.0;  ///< of a time from one foot likewise: no filter is the true one
+  double dead_band_sd_s = 0.0;           ///< of such a time, for what readings held to 0 hide
+  double launch_stray_variance = 0.0;    ///< of r at first movement, (m/s)^2
+  bool positions = false;                ///< readings are positions
 };
 
 /// The model of a series' starts with usual values where the log says nothing.

@@ -1,4 +1,4 @@
-// docs/method.md, eq. (5.8): 0.014 s = unlike_filter_sd_s, 0.06 h = hidden_sd_s, tau = lag_s.
+// docs/method.md, eq. (5.8): 0.014 s = filter_discrepancy_sd_s, 0.06 h = dead_band_sd_s, tau = lag_s.
 #include "bothways/launch/posterior.hpp"
 
 #include "bothways/launch/forward_pass.hpp"
@@ -17,8 +17,8 @@ namespace {
 constexpr double least_instant_weight = 3e-3;
 constexpr double negligible = 8.0;  // of log likelihood below the best
 // Eq. (5.8): none of the filters is the true one (decision 0053).
-constexpr double unlike_share_of_filter = 0.1;  // of its time constant
-constexpr double unlike_share_of_marks = 0.5;   // of that, where the clock starts at a mark
+constexpr double discrepancy_share = 0.1;  // of its time constant
+constexpr double share_at_marks = 0.5;     // of that, where the clock starts at a mark
 
 /// Instants at the middles of equal parts of a range, and log p(readings | each).
 struct Scan {
@@ -98,11 +98,11 @@ class PassOf {
   double early_jerk_factor_ = 1.0;
 };
 
-/// What no candidate of the filter explains, eq. (5.8).
-void set_unlike(const LaunchModel& model, const SpeedFilter& filter, SmoothedPath& path) {
-  const double unlike_s = std::hypot(model.unlike_filter_sd_s, unlike_share_of_filter * filter.lag_s);
-  path.clock_sd_s = std::hypot(unlike_s, model.hidden_sd_s);
-  path.marks_sd_s = unlike_share_of_marks * unlike_s;  // what both ends have alike drops out
+/// Model discrepancy: what no candidate of the filter explains, eq. (5.8).
+void set_discrepancy(const LaunchModel& model, const SpeedFilter& filter, SmoothedPath& path) {
+  const double discrepancy_s = std::hypot(model.filter_discrepancy_sd_s, discrepancy_share * filter.lag_s);
+  path.clock_sd_s = std::hypot(discrepancy_s, model.dead_band_sd_s);
+  path.marks_sd_s = share_at_marks * discrepancy_s;  // what both ends have alike drops out
 }
 
 /// The likely instants, their weights summing to 1.
@@ -157,7 +157,7 @@ LaunchPosterior launch_posterior(const LaunchWindow& window, const LaunchModel& 
         out.paths.push_back(smoothed_path(pass, h.shape, instants.t0_s[i]));
         out.paths.back().weight = weight;
         out.paths.back().part = weighted.part;
-        set_unlike(model, h.filter, out.paths.back());
+        set_discrepancy(model, h.filter, out.paths.back());
         out.paths.back().launch_width_s = instants.spacing_s;
       }
     }

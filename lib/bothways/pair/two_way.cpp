@@ -150,13 +150,12 @@ std::vector<Note> notes_of(const std::vector<TwoWay>& splits) {
   }
   // The sd of a difference of two is twice that of their mean.
   const bool is_noise = worst->apart * worst->plain_mean_s < 2.0 * 2.0 * worst->rollout.sd;
-  return {
-      {"partners-apart",
-       fmt::format(
-           "out and back differ by {:.1f} % at {}, {}", 100.0 * worst->apart, worst->spec.name,
-           is_noise ? "which the receiver's noise alone could cause"
-                    : "by slope, wind or the starts themselves; the two-way figure takes slope and wind out"),
-       0}};
+  return {{"partners-apart",
+           fmt::format("out and back differ by {:.1f} % at {}, {}", 100.0 * worst->apart, worst->spec.name,
+                       is_noise ? "which the receiver's noise alone could cause"
+                                : "because of slope, wind or the starts themselves; the two-way figure takes "
+                                  "slope and wind out"),
+           0}};
 }
 
 }  // namespace

@@ -35,8 +35,8 @@ std::string smoothing_sentence(const std::vector<Smoothing>& smoothing) {
     const bool low_pass = !s.filter.tracks_acceleration && s.filter.feedthrough == 0.0;
     least_s = low_pass ? std::min(least_s, s.filter.lag_s) : least_s;
     tracking += s.filter.tracks_acceleration ? s.weight : 0.0;
-    averaging += s.filter.feedthrough > 0.0 && s.filter.feedthrough < 1.0 ? s.weight : 0.0;
-    predicting += s.filter.feedthrough > 1.0 ? s.weight : 0.0;
+    averaging += s.filter.averages() ? s.weight : 0.0;
+    predicting += s.filter.predicts() ? s.weight : 0.0;
   }
   if (longest_s(smoothing) < 0.005) {
     return "";

@@ -33,7 +33,7 @@ struct SplitMixture {
   TimeMixture movement;
   std::vector<NormalPart> speed;  ///< at the end, where that is a distance
   double reached = 0.0;
-  double unlike_s2 = 0.0;  ///< weight times the variance of the clock that all filters leave
+  double discrepancy_s2 = 0.0;  ///< weight times the variance of the clock that all filters leave
   CrossingUncertainty crossing;
 };
 
@@ -107,11 +107,11 @@ void add_split(const SmoothedPath& path, const Crossing& rollout, Crossings& cro
         continue;  // within the first foot: before the clock starts
       }
       const double weight = path.weight * from.probability * to.probability;
-      const double unlike_s = split.from_rest() ? path.clock_sd_s : path.marks_sd_s;
-      const double unlike = unlike_s * unlike_s;
-      out.unlike_s2 += weight * unlike;
+      const double discrepancy_s = split.from_rest() ? path.clock_sd_s : path.marks_sd_s;
+      const double discrepancy = discrepancy_s * discrepancy_s;
+      out.discrepancy_s2 += weight * discrepancy;
       out.rollout.all.push_back(
-          {weight, to.at.t_s - from.at.t_s, crossings.duration_variance(from.at, to.at) + unlike});
+          {weight, to.at.t_s - from.at.t_s, crossings.duration_variance(from.at, to.at) + discrepancy});
       out.reached += weight;
       if (to.at.row == numeric::i_s) {
         out.speed.push_back(speed_at(path, to.at, weight));
@@ -155,7 +155,8 @@ std::vector<Split> splits_of(Timing& timing) {
     normalise(times.rollout.all, times.reached);
     Split split{.spec = spec, .rollout = to_estimate(times.rollout.all)};
     split.rollout_shared_s = shared_errors(times.rollout, split.rollout.value, timing.parts);
-    split.rollout_shared_s.push_back(std::sqrt(times.unlike_s2 / times.reached));  // a log has one receiver
+    split.rollout_shared_s.push_back(
+        std::sqrt(times.discrepancy_s2 / times.reached));  // a log has one receiver
     split.crossing_shared_s = times.crossing.errors(times.reached);
     if (!times.speed.empty()) {
       normalise(times.speed, times.reached);

@@ -90,8 +90,7 @@ std::size_t last_row_onwards(const Stretch& s, const StandingStart& start, const
 double longest_lag_s(const Receiver& r) {
   double longest = 0.0;
   for (const Smoothing& candidate : r.smoothing) {
-    const bool ahead = candidate.filter.feedthrough >= 1.0;
-    longest = std::max(longest, ahead ? 0.0 : candidate.filter.lag_s);
+    longest = std::max(longest, candidate.filter.predicts() ? 0.0 : candidate.filter.lag_s);
   }
   return longest;
 }

@@ -1,7 +1,6 @@
 #include "bothways/speed/clock_steps.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <cstddef>
 
 namespace bothways {
@@ -13,12 +12,6 @@ constexpr double least_speed_mps = 3.0;
 constexpr double least_step_s = 0.25;  // stamps jitter by less
 constexpr double long_steps = 1.8;
 constexpr double least_share = 0.5;  // of the time from fix to fix: in a loss of fixes the vehicle goes on
-
-double way_m(const Fix& a, const Fix& b, const LocalPlane& plane) {
-  const PlanePoint p = plane.to_plane({a.lat_deg, a.lon_deg});
-  const PlanePoint q = plane.to_plane({b.lat_deg, b.lon_deg});
-  return std::hypot(q.east_m - p.east_m, q.north_m - p.north_m);
-}
 
 }  // namespace
 
@@ -36,7 +29,8 @@ std::vector<bool> clock_steps(const std::vector<const Fix*>& fixes, const LocalP
     if (!lone || !(speed_mps > least_speed_mps)) {
       continue;
     }
-    const double too_long_s = all_s - way_m(before, after, plane) / speed_mps;
+    const double way_m = plane.distance_m({before.lat_deg, before.lon_deg}, {after.lat_deg, after.lon_deg});
+    const double too_long_s = all_s - way_m / speed_mps;
     if (too_long_s > std::max(least_step_s, least_share * step_s)) {
       cuts.resize(fixes.size(), false);
       cuts[i] = true;

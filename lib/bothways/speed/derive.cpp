@@ -130,14 +130,14 @@ void take_out_rows_between(std::vector<const Fix*>& fixes, std::vector<Fix>& kep
   const bool reported = series.source == SpeedSource::reported;
   const double step_mps = reported ? resolution_of_speeds(fixes) : 0.0;
   const std::optional<Repetition> repetition = repetition_of(fixes, step_mps);
-  std::optional<RowsBetween> between;
+  std::optional<Upsampling> upsampling;
   if (!repetition && reported) {
-    between = rows_between(fixes, step_mps);
+    upsampling = upsampling_of(fixes, step_mps);
   }
-  if (!repetition && !between) {
+  if (!repetition && !upsampling) {
     return;
   }
-  kept = repetition ? first_showings(fixes, *repetition) : readings_of(fixes, *between, step_mps);
+  kept = repetition ? first_showings(fixes, *repetition) : readings_of(fixes, *upsampling, step_mps);
   fixes.clear();
   for (const Fix& fix : kept) {
     fixes.push_back(&fix);
@@ -151,14 +151,14 @@ void take_out_rows_between(std::vector<const Fix*>& fixes, std::vector<Fix>& kep
                      repetition->period_s)});
     return;
   }
-  const char* made = between->extrapolated  ? "run on in straight lines from"
-                     : between->degree == 1 ? "lie on straight lines between"
-                                            : "lie on curves between";
+  const char* made = upsampling->extrapolated  ? "run on in straight lines from"
+                     : upsampling->degree == 1 ? "lie on straight lines between"
+                                               : "lie on curves between";
   series.notes.push_back(
       {"interpolated",
        fmt::format("The speeds {} readings {:g} s apart; only these readings count, not the rows "
                    "that the recorder made up between them.",
-                   made, between->period_s)});
+                   made, upsampling->period_s)});
 }
 
 /// The receiver's noise for every reading, more where the receiver says that it is worse than usual.

@@ -57,10 +57,10 @@ Rows rows_of(const std::vector<const Fix*>& fixes) {
   return rows;
 }
 
-std::vector<Piece> pieces_of(const Rows& rows, const RowsBetween& between, std::size_t most) {
+std::vector<Piece> pieces_of(const Rows& rows, const Upsampling& upsampling, std::size_t most) {
   std::vector<Piece> pieces;
   for (std::size_t i = 0; i < std::min(rows.t_s.size(), most); ++i) {
-    const long period = std::lround(std::floor((rows.t_s[i] - between.phase_s) / between.period_s));
+    const long period = std::lround(std::floor((rows.t_s[i] - upsampling.phase_s) / upsampling.period_s));
     if (pieces.empty() || pieces.back().period != period) {
       pieces.push_back({i, i, period});
     }
@@ -77,10 +77,10 @@ struct Fitting {
   }
 };
 
-Fitting fitting(const Rows& rows, const RowsBetween& between, double step_mps) {
+Fitting fitting(const Rows& rows, const Upsampling& upsampling, double step_mps) {
   Fitting out;
-  for (const Piece& piece : pieces_of(rows, between, most_rows)) {
-    if (piece.rows() < static_cast<std::size_t>(between.degree) + 2) {
+  for (const Piece& piece : pieces_of(rows, upsampling, most_rows)) {
+    if (piece.rows() < static_cast<std::size_t>(upsampling.degree) + 2) {
       continue;
     }
     const std::size_t last = piece.end - 1;
@@ -88,7 +88,7 @@ Fitting fitting(const Rows& rows, const RowsBetween& between, double step_mps) {
         changing_mps2 * (rows.t_s[last] - rows.t_s[piece.begin])) {
       continue;
     }
-    const numeric::Polynomial through = rows.through(piece, between.degree);
+    const numeric::Polynomial through = rows.through(piece, upsampling.degree);
     double off = 0.0;
     for (std::size_t i = piece.begin; i < piece.end; ++i) {
       off = std::max(off, std::abs(rows.v_mps[i] - through.at(rows.t_s[i])));
@@ -127,8 +127,8 @@ struct Joints {
   std::vector<double> jump;       ///< at its first row, over what the slope changes in a period
 };
 
-Joints joints_of(const Rows& rows, const RowsBetween& between, double step_mps) {
-  const std::vector<Piece> pieces = pieces_of(rows, between, most_rows);
+Joints joints_of(const Rows& rows, const Upsampling& upsampling, double step_mps) {
+  const std::vector<Piece> pieces = pieces_of(rows, upsampling, most_rows);
   Joints out;
   for (std::size_t k = 1; k < pieces.size(); ++k) {
     const Piece& a = pieces[k - 1];
@@ -139,15 +139,15 @@ Joints joints_of(const Rows& rows, const RowsBetween& between, double step_mps) 
     const numeric::Polynomial before = rows.through(a, 1);
     const numeric::Polynomial after = rows.through(b, 1);
     const double bend = (after.at(1.0) - after.at(0.0)) - (before.at(1.0) - before.at(0.0));
-    if (std::abs(bend) * between.period_s > 20.0 * step_mps) {
-      const double knot_s = between.phase_s + static_cast<double>(b.period) * between.period_s;
+    if (std::abs(bend) * upsampling.period_s > 20.0 * step_mps) {
+      const double knot_s = upsampling.phase_s + static_cast<double>(b.period) * upsampling.period_s;
       const double meet_s = (before.at(0.0) - after.at(0.0)) / bend - knot_s;
-      if (std::abs(meet_s) < 0.5 * between.period_s) {
+      if (std::abs(meet_s) < 0.5 * upsampling.period_s) {
         out.meeting_s.push_back(meet_s);
       }
       const double first_s = rows.t_s[b.begin];
       out.jump.push_back(std::abs(after.at(first_s) - before.at(first_s)) /
-                         (std::abs(bend) * between.period_s));
+                         (std::abs(bend) * upsampling.period_s));
     }
   }
   return out;
@@ -155,7 +155,7 @@ Joints joints_of(const Rows& rows, const RowsBetween& between, double step_mps) 
 
 /// The phase at which most pieces of a period fit, and how many do.
 struct BestPhase {
-  RowsBetween between;
+  Upsampling upsampling;
   Fitting fitting;
 };
 
@@ -163,23 +163,23 @@ BestPhase best_phase(const Rows& rows, double period_s, int degree, double row_s
   BestPhase best{{period_s, 0.0, degree}, {}};
   const auto phases = static_cast<int>(std::ceil(2.0 * period_s / row_s));
   for (int i = 0; i < phases; ++i) {
-    const RowsBetween between{period_s, period_s * (i + 0.25) / phases, degree};
-    const Fitting now = fitting(rows, between, step_mps);
+    const Upsampling upsampling{period_s, period_s * (i + 0.25) / phases, degree};
+    const Fitting now = fitting(rows, upsampling, step_mps);
     if (now.pieces >= enough_pieces && now.share() > best.fitting.share()) {
-      best = {between, now};
+      best = {upsampling, now};
     }
   }
   return best;
 }
 
 /// Rows between readings a period apart, if these are.
-std::optional<RowsBetween> with_period(const Rows& rows, double period_s, int degree, double row_s,
-                                       double step_mps) {
-  auto [between, fits] = best_phase(rows, period_s, degree, row_s, step_mps);
+std::optional<Upsampling> with_period(const Rows& rows, double period_s, int degree, double row_s,
+                                      double step_mps) {
+  auto [upsampling, fits] = best_phase(rows, period_s, degree, row_s, step_mps);
   if (fits.share() < many) {
     return std::nullopt;
   }
-  RowsBetween half_off = between;
+  Upsampling half_off = upsampling;
   half_off.phase_s += 0.5 * period_s;
   const Fitting off = fitting(rows, half_off, step_mps);
   const double most = fits.share() < nearly_all ? few_between : most_between;
@@ -187,14 +187,14 @@ std::optional<RowsBetween> with_period(const Rows& rows, double period_s, int de
     return std::nullopt;
   }
   if (degree == 1) {
-    Joints joints = joints_of(rows, between, step_mps);
-    between.extrapolated =
+    Joints joints = joints_of(rows, upsampling, step_mps);
+    upsampling.extrapolated =
         !joints.jump.empty() && numeric::quantile(std::move(joints.jump), 0.5) > jump_of_bend;
-    if (!between.extrapolated && !joints.meeting_s.empty()) {
-      between.phase_s += numeric::quantile(std::move(joints.meeting_s), 0.5);
+    if (!upsampling.extrapolated && !joints.meeting_s.empty()) {
+      upsampling.phase_s += numeric::quantile(std::move(joints.meeting_s), 0.5);
     }
   }
-  return between;
+  return upsampling;
 }
 
 /// Value of two neighbouring pieces where they meet; of the longer one where the other is too short to tell.
@@ -217,7 +217,7 @@ double meeting_of(const Rows& rows, const Piece& a, const Piece& b, int degree, 
 
 }  // namespace
 
-std::optional<RowsBetween> rows_between(const std::vector<const Fix*>& fixes, double step_mps) {
+std::optional<Upsampling> upsampling_of(const std::vector<const Fix*>& fixes, double step_mps) {
   const double step = step_mps > 0.0 ? step_mps : finest_step_mps;
   if (fixes.size() < 3 * enough_pieces) {
     return std::nullopt;
@@ -243,16 +243,16 @@ std::optional<RowsBetween> rows_between(const std::vector<const Fix*>& fixes, do
   return std::nullopt;
 }
 
-std::vector<Fix> readings_of(const std::vector<const Fix*>& fixes, const RowsBetween& between,
+std::vector<Fix> readings_of(const std::vector<const Fix*>& fixes, const Upsampling& upsampling,
                              double step_mps) {
   const double step = step_mps > 0.0 ? step_mps : finest_step_mps;
   const Rows rows = rows_of(fixes);
-  const std::vector<Piece> pieces = pieces_of(rows, between, rows.t_s.size());
+  const std::vector<Piece> pieces = pieces_of(rows, upsampling, rows.t_s.size());
   std::vector<Fix> out;
   out.reserve(pieces.size());
-  for (std::size_t k = between.extrapolated ? 0 : 1; k < pieces.size(); ++k) {
+  for (std::size_t k = upsampling.extrapolated ? 0 : 1; k < pieces.size(); ++k) {
     const Piece& b = pieces[k];
-    if (between.extrapolated) {
+    if (upsampling.extrapolated) {
       out.push_back(*fixes[b.begin]);
       continue;
     }
@@ -260,9 +260,9 @@ std::vector<Fix> readings_of(const std::vector<const Fix*>& fixes, const RowsBet
     if (b.period != a.period + 1) {
       continue;
     }
-    const double knot_s = between.phase_s + static_cast<double>(b.period) * between.period_s;
+    const double knot_s = upsampling.phase_s + static_cast<double>(b.period) * upsampling.period_s;
     const auto meeting = [&](const auto& value) {
-      return meeting_of(rows, a, b, between.degree, knot_s, value);
+      return meeting_of(rows, a, b, upsampling.degree, knot_s, value);
     };
     const bool nearer = rows.t_s[b.begin] - knot_s < knot_s - rows.t_s[a.end - 1];
     Fix fix = *fixes[nearer ? b.begin : a.end - 1];

@@ -7,7 +7,6 @@ namespace bothways {
 
 namespace {
 
-constexpr double phone_below_hz = 4.0;
 constexpr double least_known_sd_s = 0.03;
 constexpr double sds_beyond_noise = 2.0;
 constexpr double lag_is_smoothing = 0.5;  // probability that speeds late by a lag are smoothed by it
@@ -33,7 +32,7 @@ SpeedFilter mean_of_readings(const Receiver& r) {
 }  // namespace
 
 std::vector<Smoothing> filters_of_known_lag(const Receiver& r) {
-  const bool slow = r.rate_hz < phone_below_hz;
+  const bool slow = r.rate_hz < phone_speeds_below_hz;
   std::vector<Smoothing> out;
   if (r.lag_s < -noise_s(r) && slow) {
     out.push_back({mean_of_readings(r), lead_is_prediction});

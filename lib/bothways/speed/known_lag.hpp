@@ -6,6 +6,9 @@
 
 namespace bothways {
 
+/// Slower logs are mostly of phones, whose apps may change the speed that they show, Hz.
+inline constexpr double phone_speeds_below_hz = 4.0;
+
 /// Beyond it, speeds that come late are not taken for smoothed by all of that, s.
 inline constexpr double longest_smoothing_s = 0.9;
 

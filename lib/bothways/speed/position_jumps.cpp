@@ -17,9 +17,7 @@ using Limits = OutlierLimits;
 
 /// Stamps jitter: a step counts as no shorter than the usual one.
 double step_speed_mps(const Fix& a, const Fix& b, const LocalPlane& plane, double usual_step_s) {
-  const PlanePoint p = plane.to_plane({a.lat_deg, a.lon_deg});
-  const PlanePoint q = plane.to_plane({b.lat_deg, b.lon_deg});
-  return std::hypot(q.east_m - p.east_m, q.north_m - p.north_m) /
+  return plane.distance_m({a.lat_deg, a.lon_deg}, {b.lat_deg, b.lon_deg}) /
          std::max(seconds_between(a.time, b.time), usual_step_s);
 }
 

@@ -21,8 +21,8 @@ constexpr double phone_positions_below_hz = 3.0;
 constexpr double phone_stray_mps = 1.0;
 constexpr double logger_stray_mps = 0.08;
 // A receiver that holds its place at rest lets go late and catches up: as by receivers that let go at 0.6 m/s
-// and a second or two (decision 0054).
-constexpr double holding_logger_stray_mps = 0.35;
+// and a second or two (decision 0055).
+constexpr double static_hold_stray_mps = 0.35;
 constexpr double holds_from = 0.5;  // of the samples at rest
 
 /// White noise of a position, one axis, from third differences: exact for fast logs; for slow ones the quiet
@@ -43,7 +43,7 @@ double white_position_sd(const SpeedSeries& series, double rate_hz) {
 }
 
 /// Whether the receiver holds its place at rest: places there mostly repeat to the last digit.
-bool is_held_at_rest(const SpeedSeries& series) {
+bool has_static_hold(const SpeedSeries& series) {
   const double step_m = position_step_m(series.stretches);
   std::size_t at_rest = 0;
   std::size_t held = 0;
@@ -61,7 +61,7 @@ double stray_sd_mps(const SpeedSeries& series, double rate_hz) {
   if (rate_hz < phone_positions_below_hz) {
     return phone_stray_mps;
   }
-  return is_held_at_rest(series) ? holding_logger_stray_mps : logger_stray_mps;
+  return has_static_hold(series) ? static_hold_stray_mps : logger_stray_mps;
 }
 
 void smooth(SpeedSeries& series) {

@@ -65,9 +65,8 @@ void note_clock_steps(const std::vector<bool>& cuts, std::vector<Note>& notes) {
 }
 
 void note_late_speeds(const Receiver& receiver, std::vector<Note>& notes) {
-  if (std::any_of(receiver.smoothing.begin(), receiver.smoothing.end(), [](const Smoothing& s) {
-        return s.filter.feedthrough > 0.0 && s.filter.feedthrough < 1.0;
-      })) {
+  if (std::any_of(receiver.smoothing.begin(), receiver.smoothing.end(),
+                  [](const Smoothing& s) { return s.filter.averages(); })) {
     notes.push_back(
         {"late-speeds",
          fmt::format(

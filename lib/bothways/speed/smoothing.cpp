@@ -21,7 +21,6 @@ constexpr std::array<double, 11> taus_s{
     0.0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.65, longest_smoothing_s};
 constexpr std::array<double, 11> prior_fast{0.34, 0.16, 0.12, 0.11, 0.08, 0.07, 0.06, 0.04, 0.02};
 constexpr std::array<double, 11> prior_slow{0.23, 0.10, 0.10, 0.10, 0.11, 0.11, 0.09, 0.07, 0.05, 0.03, 0.01};
-constexpr double phone_speeds_below_hz = 4.0;
 // Of receivers with the acceleration in the state of their tracker; slow logs show nothing of how one
 // settles.
 constexpr double tracker_share = 0.15;

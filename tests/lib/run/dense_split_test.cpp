@@ -214,15 +214,15 @@ TEST_CASE("what runs share is what each hypothesis alone would give", "[run]") {
         CHECK_THAT(split.rollout_shared_s[h], WithinAbs(std::sqrt(weight) * off, 1e-9));
         shared += weight * off * off;
       }
-      double unlike_s2 = 0.0;
+      double discrepancy_s2 = 0.0;
       double total = 0.0;
       for (const SmoothedPath& path : launch_posterior(c.window, c.model, c.hypotheses).paths) {
         const double tau_s = c.hypotheses[path.part].hypothesis.filter.lag_s;
-        unlike_s2 += path.weight * tau_s * tau_s / (split.spec.from_rest() ? 100.0 : 400.0);
+        discrepancy_s2 += path.weight * tau_s * tau_s / (split.spec.from_rest() ? 100.0 : 400.0);
         total += path.weight;
       }
-      CHECK_THAT(split.rollout_shared_s[2], WithinAbs(std::sqrt(unlike_s2 / total), 1e-9));
-      shared += unlike_s2 / total;
+      CHECK_THAT(split.rollout_shared_s[2], WithinAbs(std::sqrt(discrepancy_s2 / total), 1e-9));
+      shared += discrepancy_s2 / total;
       CHECK_THAT(shared_covariance(split.rollout_shared_s, split.rollout_shared_s), WithinAbs(shared, 1e-9));
       CHECK(shared < split.rollout.sd * split.rollout.sd);
       CHECK(shared_covariance(split.rollout_shared_s, {}) == 0.0);
