@@ -116,6 +116,18 @@ TEST_CASE("the hold of a receiver is found from the lowest speeds that it writes
   }
 }
 
+TEST_CASE("a receiver that holds its speed may be off slowly in motion, however smooth it is", "[speed]") {
+  sim::ReceiverModel smooth;
+  smooth.white_sd_mps = 0.01;
+  smooth.slow_sd_mps = 0.0;
+  const Receiver shown = receiver_of(smooth, 23);
+  smooth.zero_hold_mps = 0.2;
+  const Receiver held = receiver_of(smooth, 23);
+  CHECK(shown.slow_sd_mps < 0.03);
+  CHECK(held.white_sd_mps < 0.02);
+  CHECK(held.slow_sd_mps >= 0.08);
+}
+
 TEST_CASE("low speeds before a stop do not make the hold lower", "[speed]") {
   sim::ReceiverModel model;
   model.zero_hold_mps = 0.8;
