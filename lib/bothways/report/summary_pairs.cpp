@@ -109,9 +109,10 @@ void write_pair_notes(std::ostream& out, const Pairs& pairs, const SummaryOption
           ids.push_back(other.id);
         }
       }
-      const std::string which = ids.size() == 1 ? "Pair " + list_words(ids) + ": "
-                                                : "Pairs " + list_words(ids) + " (figures of pair " +
-                                                      std::to_string(ids.front()) + "): ";
+      const std::string which = ids.size() == 1
+                                    ? "Pair " + list_words(ids) + ": "
+                                    : "Pairs " + list_words(ids) + " (the figures are those of pair " +
+                                          std::to_string(ids.front()) + "): ";
       out << wrapped(escaped(which + note.text), options.width, "", "  ") << '\n';
     }
   }
