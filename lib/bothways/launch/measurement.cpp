@@ -15,6 +15,9 @@ constexpr double tiny = 1e-300;
 constexpr double least_shown = 0.02;  // a wild reading lets a hold go
 constexpr double far_width_mps = 0.3;
 constexpr double far_square = 25.0;         // of z over the noise: the direction is known then
+constexpr double surely_forward_sds = 5.5;  // 2e-8 are left
+constexpr double negligible_log = -20.0;    // of a direction, beside a sum that is
+constexpr double large_sum = 0.1;           // so large
 constexpr double least_speed_share = 1e-6;  // of the variance: else the speed is known
 constexpr double panel_sds = 2.0;           // over so many sd of the noise three points of a panel serve
 constexpr double most_panels = 4.0;
@@ -62,7 +65,8 @@ class ForwardPart {
   }
   /// P(speed >= 0 | u).
   [[nodiscard]] double forward(double u) const {
-    return gain_ > 0.0 ? std::max(normal_cdf(offset_ + gain_ * u), tiny) : 1.0;
+    const double sds = offset_ + gain_ * u;
+    return gain_ > 0.0 && sds < surely_forward_sds ? std::max(normal_cdf(sds), tiny) : 1.0;
   }
   [[nodiscard]] double log_density(double u) const {
     return log_normal(u) + (gain_ > 0.0 ? std::log(forward(u)) : 0.0) - log_total_;
@@ -92,7 +96,7 @@ LengthPosterior folded_normal(double z, const ForwardPart& part) {
 }
 
 /// Cosines of the directions of a vector, half a circle: both halves are alike.
-constexpr std::size_t directions = 48;
+constexpr std::size_t directions = 96;
 constexpr std::size_t half_circle = directions / 2;
 using Cosines = std::array<double, half_circle + 1>;
 Cosines cosines() {
@@ -104,10 +108,11 @@ Cosines cosines() {
 }
 
 /// Each how many of them are enough: the log of the integrand is of size kappa in cos w, and of a quarter of
-/// that in cos^2 w, which asks for more than the cosine alone. Found by trying: 1e-5 of the log density.
+/// that in cos^2 w, which asks for more than the cosine alone. Found by trying: 2e-3 of the log density
+/// at most, 1e-5 as a rule.
 std::size_t stride_for(double kappa) {
-  constexpr double enough = 72.0;  // n^2 / kappa
-  for (const std::size_t stride : {6U, 4U, 3U, 2U}) {
+  constexpr double enough = 28.0;  // n^2 / kappa
+  for (const std::size_t stride : {12U, 8U, 6U, 4U, 3U, 2U}) {
     const std::size_t n = directions / stride;
     if (static_cast<double>(n * n) > enough * kappa) {
       return stride;
@@ -116,26 +121,31 @@ std::size_t stride_for(double kappa) {
   return 1;
 }
 
-/// p(z) = z * integral of p(u = z cos w) N(z sin w; 0, r) dw, by the periodic trapezoid.
+/// p(z) = z * integral of p(u = z cos w) N(z sin w; 0, r) dw, by the periodic trapezoid. The log of the two
+/// normal laws is of second degree in cos w.
 LengthPosterior by_quadrature(double z, const ForwardPart& part, double across_variance) {
   static const Cosines cosine = cosines();
   const double kappa =
       z * std::max(z, std::abs(part.mean())) / std::min(across_variance, part.noise_variance());
   const std::size_t stride = stride_for(kappa);
-  Cosines log_p{};
+  const double linear = z * part.mean() / part.variance();
+  const double square = 0.5 * z * z * (1.0 / across_variance - 1.0 / part.variance());
   double most = -std::numeric_limits<double>::infinity();
   for (std::size_t i = 0; i <= half_circle; i += stride) {
-    const double across_square = z * z * (1.0 - cosine[i] * cosine[i]);
-    log_p[i] = part.log_normal(z * cosine[i]) - 0.5 * across_square / across_variance;
-    most = std::max(most, log_p[i]);
+    most = std::max(most, cosine[i] * (linear + cosine[i] * square));
   }
   double sum = 0.0;
   double first = 0.0;
   double second = 0.0;
   for (std::size_t i = 0; i <= half_circle; i += stride) {
-    const double along = z * cosine[i];
+    const double c = cosine[i];
+    const double below = c * (linear + c * square) - most;
+    if (below < negligible_log && sum > large_sum) {
+      continue;
+    }
+    const double along = z * c;
     const double ends = i == 0 || i == half_circle ? 0.5 : 1.0;
-    const double p = ends * std::exp(log_p[i] - most) * part.forward(along);
+    const double p = ends * std::exp(below) * part.forward(along);
     sum += p;
     first += p * along;
     second += p * along * along;
@@ -144,7 +154,8 @@ LengthPosterior by_quadrature(double z, const ForwardPart& part, double across_v
   // Twice for the other half of the circle, 2 pi / n a direction, over 2 pi for two normal laws.
   const double share = static_cast<double>(stride) / directions;
   const double density = 2.0 * share * z * sum / std::sqrt(part.variance() * across_variance);
-  return {most - part.log_total() + std::log(density), {mean, std::max(second / sum - mean * mean, 0.0)}};
+  return {most + part.log_normal(0.0) - 0.5 * z * z / across_variance - part.log_total() + std::log(density),
+          {mean, std::max(second / sum - mean * mean, 0.0)}};
 }
 
 /// A length far above the noise c across: c adds c^2 / (2 z) to it, and what is left is u.

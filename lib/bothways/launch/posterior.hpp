@@ -16,8 +16,8 @@ namespace bothways {
 
 /// How finely launch instants are tried: coarse over the whole range, then fine where the weight is.
 struct LaunchGrid {
-  int coarse = 20;
-  int fine = 13;  ///< 0: the coarse ones alone
+  int coarse = 14;
+  int fine = 7;  ///< 0: the coarse ones alone
 };
 
 /// Posterior of the launch instant under one hypothesis, over a grid of instants that are equally likely

@@ -9,26 +9,44 @@ namespace bothways::numeric {
 
 namespace {
 
-/// (I + A B)^-1 for semi-definite A and B, and log |I + A B| / 2: the matrix is never singular, A and B may
-/// be.
+/// I + A B of semi-definite A and B, which is never singular though they may be, and log |I + A B| / 2.
+struct SumFactors {
+  Eigen::PartialPivLU<StateMatrix> lu;
+
+  SumFactors(const StateMatrix& a, const StateMatrix& b) : lu(sum_of(a, b)) {}
+  [[nodiscard]] double half_log_det() const { return 0.5 * std::log(std::abs(lu.determinant())); }
+
+ private:
+  static StateMatrix sum_of(const StateMatrix& a, const StateMatrix& b) {
+    StateMatrix sum = StateMatrix::Identity();
+    sum.noalias() += a * b;
+    return sum;
+  }
+};
+
+/// (I + A B)^-1 likewise.
 struct InverseSum {
   StateMatrix inverse;
   double half_log_det;
 
   InverseSum(const StateMatrix& a, const StateMatrix& b) {
-    StateMatrix sum = StateMatrix::Identity();
-    sum.noalias() += a * b;
-    const Eigen::PartialPivLU<StateMatrix> lu(sum);
+    const SumFactors sum(a, b);
     for (int i = 0; i < state_size;
          ++i) {  // Eigen solves for one column of this size in line, for more in blocks
-      inverse.col(i) = lu.solve(State::Unit(i));
+      inverse.col(i) = sum.lu.solve(State::Unit(i));
     }
-    half_log_det = 0.5 * std::log(std::abs(lu.determinant()));
+    half_log_det = sum.half_log_det();
   }
 };
 
 StateMatrix symmetric(const StateMatrix& m) {
   return 0.5 * (m + m.transpose());
+}
+
+/// Eq. (4.5), with the mean's shift = (P^-1 + L)^-1 gap, gap = n - L m; n'm - m'Lm/2 = (n + gap)'m / 2.
+double log_likelihood_of(const Gaussian& prior, const Information& info, const State& gap, const State& shift,
+                         double half_log_det) {
+  return info.constant - half_log_det + 0.5 * (info.vector + gap).dot(prior.mean) + 0.5 * gap.dot(shift);
 }
 
 }  // namespace
@@ -83,13 +101,13 @@ Posterior combine(const Gaussian& prior, const Information& info) {
   const StateMatrix cov = symmetric(m.inverse * prior.cov);
   const State gap = info.vector - info.matrix * prior.mean;
   const State shift = cov * gap;
-  // n'm - m'Lm/2 = (n + gap)'m / 2
-  return {{prior.mean + shift, cov},
-          info.constant - m.half_log_det + 0.5 * (info.vector + gap).dot(prior.mean) + 0.5 * gap.dot(shift)};
+  return {{prior.mean + shift, cov}, log_likelihood_of(prior, info, gap, shift, m.half_log_det)};
 }
 
 double log_likelihood(const Gaussian& prior, const Information& info) {
-  return combine(prior, info).log_likelihood;
+  const SumFactors sum(prior.cov, info.matrix);
+  const State gap = info.vector - info.matrix * prior.mean;
+  return log_likelihood_of(prior, info, gap, sum.lu.solve(State(prior.cov * gap)), sum.half_log_det());
 }
 
 }  // namespace bothways::numeric

@@ -62,7 +62,7 @@ TEST_CASE("the posterior of a length beside a known signal is Rice's law and the
       INFO("z " << z << ", mean " << mean);
       CHECK_THAT(std::exp(length.log_density),
                  WithinRel(z / variance * std::exp(-(z * z + mean * mean) / (2.0 * variance)) * i0, 1e-5));
-      CHECK_THAT(length.part.mean, WithinRel(resultant * z, 1e-5));
+      CHECK_THAT(length.part.mean, WithinRel(resultant * z, 1e-4));
       CHECK_THAT(length.part.variance,
                  WithinRel(z * z * (1.0 - resultant / k - resultant * resultant), 2e-3));
     }
