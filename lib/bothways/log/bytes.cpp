@@ -82,10 +82,17 @@ std::string take_bytes(const ByteSource& source, std::size_t count) {
 }
 
 ByteSource with_head(std::string head, ByteSource rest) {
-  return [head = std::move(head), rest = std::move(rest),
+  const std::size_t block = head.size();
+  return [head = std::move(head), rest = std::move(rest), block,
           used = std::size_t{0}](std::span<char> into) mutable -> std::size_t {
     if (used == head.size()) {
-      return rest(into);
+      if (into.size() >= block) {
+        return rest(into);
+      }
+      head.resize(block);
+      used = block;
+      head.resize(rest(head));
+      used = 0;
     }
     const std::size_t count = std::min(into.size(), head.size() - used);
     std::memcpy(into.data(), head.data() + used, count);

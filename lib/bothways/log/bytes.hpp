@@ -22,7 +22,8 @@ inline constexpr std::size_t head_bytes = std::size_t{64} * 1024;
 /// Up to `count` bytes, fewer only at the end of the source.
 [[nodiscard]] std::string take_bytes(const ByteSource& source, std::size_t count);
 
-/// The bytes of `head`, then those of `rest`.
+/// The bytes of `head`, then those of `rest`, which is asked for as many at a time: the XML library takes
+/// 4,000.
 [[nodiscard]] ByteSource with_head(std::string head, ByteSource rest);
 
 /// How a gzip stream ended.

@@ -36,7 +36,8 @@ const Reader& reader_of(const Sniffed& sniffed, const std::string& name) {
 ByteSource without_blank_start(std::string head, ByteSource rest) {
   std::size_t skip = head.compare(0, utf8_bom.size(), utf8_bom) == 0 ? utf8_bom.size() : 0;
   skip = head.find_first_not_of(" \t\r\n", skip);
-  return with_head(skip == std::string::npos ? std::move(head) : head.substr(skip), std::move(rest));
+  head.erase(0, skip == std::string::npos ? 0 : skip);
+  return with_head(std::move(head), std::move(rest));
 }
 
 Draft read_with(const Reader& reader, Wide wide, std::string head, ByteSource rest, ReaderInput input) {

@@ -49,6 +49,7 @@ Table fixes_table(const Log& log, std::size_t first, std::size_t count) {
                {"log", "", ColumnKind::text, "", "path"}},
               {}};
   const std::size_t end = part_end(first, count, log.fixes.size());
+  table.rows.reserve(end - first);
   for (std::size_t i = first; i < end; ++i) {
     const Fix& fix = log.fixes[i];
     table.rows.push_back({TimeCell{fix.time, log.dated}, place_number(fix.lat_deg), place_number(fix.lon_deg),
@@ -79,6 +80,7 @@ Table stretch_table(const Stretch& stretch, std::size_t number, SpeedSource sour
     return i < column.size() ? Cell(Number{column[i], 2}) : Cell();
   };
   const std::size_t end = part_end(first, count, stretch.t_s.size());
+  table.rows.reserve(end - first);
   for (std::size_t i = first; i < end; ++i) {
     table.rows.push_back({TimeCell{shifted(stretch.start, stretch.t_s[i]), dated}, whole_cell(number),
                           Number{stretch.v_mps[i], 3}, Number{stretch.sd_mps[i], 3}, at(stretch.east_m, i),

@@ -127,6 +127,7 @@ std::vector<ColumnText> columns_of(const Table& table, CellText to_text, const T
         .may_be_cut = table.columns[i].kind == ColumnKind::text};
     column.width = display_width(column.heading);
     to_text.decimals = decimals_of(table, i);
+    column.cells.reserve(table.rows.size());
     for (const auto& row : table.rows) {
       column.cells.push_back(std::visit(to_text, row.at(i)));
       column.empty = column.empty && column.cells.back().empty();

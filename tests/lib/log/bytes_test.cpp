@@ -7,6 +7,7 @@
 #include <catch2/catch.hpp>
 #include <zlib.h>
 
+#include <algorithm>
 #include <vector>
 
 using namespace bothways;
@@ -143,4 +144,28 @@ TEST_CASE("a file that cannot be read says why and what to do", "[log]") {
   CHECK_THROWS_WITH(read_log("/no/such/ride.gpx"),
                     "/no/such/ride.gpx: there is no such file; check the name");
   CHECK_THROWS_WITH(read_log("/"), "/: it is a folder, not a log; give a file in it");
+}
+
+TEST_CASE("a head and the rest come in order, and the source is asked for many bytes at once", "[log]") {
+  std::string text;
+  for (int i = 0; i < 1000; ++i) {
+    text += static_cast<char>('a' + i % 26);
+  }
+  for (const std::size_t asked : {std::size_t{1}, std::size_t{7}, std::size_t{100}, std::size_t{300}}) {
+    CAPTURE(asked);
+    std::size_t fewest = text.size();
+    const ByteSource rest = [&fewest, source = bytes_of(text.substr(100))](std::span<char> into) {
+      fewest = std::min(fewest, into.size());
+      return source(into);
+    };
+    const ByteSource source = with_head(text.substr(0, 100), rest);
+    std::string got;
+    std::string piece(asked, '\0');
+    while (const std::size_t count = source(piece)) {
+      got += piece.substr(0, count);
+    }
+    CHECK(got == text);
+    CHECK(fewest >= 100);
+    CHECK(source(piece) == 0);
+  }
 }
