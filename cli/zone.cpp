@@ -1,9 +1,11 @@
 #include "cli/zone.hpp"
 
+#include "bothways/core/microseconds.hpp"
 #include "cli/command.hpp"
 
+#include <absl/time/civil_time.h>
+#include <absl/time/time.h>
 #include <boost/program_options/value_semantic.hpp>
-#include <date/tz.h>
 
 #include <stdexcept>
 #include <utility>
@@ -13,8 +15,6 @@ namespace bothways::cli {
 namespace po = boost::program_options;
 
 namespace {
-
-using Microseconds = std::chrono::microseconds;
 
 /// A name as the TZ variable has it, ":Europe/Berlin" or a file of the database.
 std::string zone_name(std::string text) {
@@ -27,10 +27,15 @@ bool means_utc(const std::string& name) {
   return name.empty() || name == "UTC" || name == "UTC0" || name == "Etc/UTC";
 }
 
+/// The time on a clock whose figures are written as an Instant of UTC.
+absl::CivilSecond on_the_clock(Instant figures) {
+  return absl::ToCivilSecond(absl::FromUnixMicros(figures.unix_us), absl::UTCTimeZone());
+}
+
 }  // namespace
 
 struct Zone::Rules {
-  const date::time_zone* zone;
+  absl::TimeZone zone;
 };
 
 Zone::Zone(std::string name) : name_(std::move(name)) {
@@ -38,30 +43,32 @@ Zone::Zone(std::string name) : name_(std::move(name)) {
     name_ = "UTC";
     return;
   }
-  try {
-    rules_ = std::make_shared<const Rules>(Rules{date::locate_zone(name_)});
-    (void)local({});  // reads the rules now, so that a broken database shows
-  } catch (const std::runtime_error&) {
+  absl::TimeZone zone;
+  if (!absl::LoadTimeZone(name_, &zone)) {
     throw std::invalid_argument("there is no time zone '" + name_ +
                                 "' on this computer; name one such as Europe/Berlin or America/Denver "
                                 "(they come with the package tzdata)");
   }
+  rules_ = std::make_shared<const Rules>(Rules{zone});
 }
 
 Instant Zone::local(Instant utc) const {
   if (is_utc()) {
     return utc;
   }
-  const date::sys_time<Microseconds> time{Microseconds(utc.unix_us)};
-  return {rules_->zone->to_local(time).time_since_epoch().count()};
+  return {utc.unix_us + rules_->zone.At(absl::FromUnixMicros(utc.unix_us)).offset * us_per_s};
 }
 
 Instant Zone::utc(Instant local) const {
   if (is_utc()) {
     return local;
   }
-  const date::local_time<Microseconds> time{Microseconds(local.unix_us)};
-  return {rules_->zone->to_sys(time, date::choose::earliest).time_since_epoch().count()};
+  const absl::TimeZone::TimeInfo info = rules_->zone.At(on_the_clock(local));
+  if (info.kind == absl::TimeZone::TimeInfo::SKIPPED) {
+    return {absl::ToUnixMicros(info.trans)};
+  }
+  const std::int64_t fraction_us = ((local.unix_us % us_per_s) + us_per_s) % us_per_s;
+  return {absl::ToUnixMicros(info.pre) + fraction_us};  // of two the first
 }
 
 void add_zone_option(po::options_description& options) {

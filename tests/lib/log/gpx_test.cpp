@@ -232,3 +232,38 @@ TEST_CASE("only so many bare ampersands are passed over", "[log]") {
   CHECK(log.fixes.size() == 1);
   CHECK(find_note(log, "broken-xml") != nullptr);
 }
+
+TEST_CASE("GPX in other encodings reads as in UTF-8, whichever library decodes it", "[log]") {
+  // Not UTF-8, so that only who decodes them finds the tags whole; of ISO-2022-JP the second letter is two
+  // bytes of which one looks like "<", of Shift_JIS the second byte looks like a backslash.
+  struct Encoded {
+    const char* encoding;
+    std::string name;
+  };
+  for (const auto& [encoding, name] :
+       {Encoded{"ISO-8859-1", "caf\xE9"}, Encoded{"ISO-8859-15", "5 \xA4"}, Encoded{"windows-1252", "\x80 5"},
+        Encoded{"windows-1251", "\xE4\xEE\xEC"}, Encoded{"KOI8-R", "\xC4\xCF\xCD"},
+        Encoded{"Shift_JIS", "\x83\x5C\x83\x8C"}, Encoded{"EUC-JP", "\xA5\xBD"},
+        Encoded{"ISO-2022-JP", "\x1B$B$<\x1B(B"}, Encoded{"GB18030", "\xC2\xB7"},
+        Encoded{"Big5", "\xB8\xF4"}}) {
+    CAPTURE(encoding);
+    const std::string head = fmt::format("<?xml version=\"1.0\" encoding=\"{}\"?>\n", encoding);
+    const Log log = read_text(head + gpx("<!-- " + name + " -->" + point(0, "<name>" + name + "</name>") +
+                                         point(1, "<speed>7.5</speed>")));
+    CHECK(log.notes.empty());
+    REQUIRE(log.fixes.size() == 2);
+    CHECK(log.fixes[1].speed_mps == 7.5);
+  }
+  std::string wide = "\xFF\xFE";
+  for (const char c : "<?xml version=\"1.0\" encoding=\"UTF-16\"?>" + gpx(point(0) + point(1))) {
+    wide += {c, '\0'};
+  }
+  CHECK(read_text(wide).fixes.size() == 2);
+}
+
+TEST_CASE("an encoding that nobody knows is named as the reason why nothing was read", "[log]") {
+  const auto reading = [] {
+    return read_text("<?xml version=\"1.0\" encoding=\"x-no-such\"?>\n" + gpx(point(0)));
+  };
+  CHECK_THROWS_WITH(reading(), Catch::Matchers::Contains("x-no-such"));
+}
