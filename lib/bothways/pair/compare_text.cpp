@@ -27,6 +27,16 @@ std::string signed_text(double value, int decimals) {
   return value > 0.0 && text.find_first_of("123456789") != std::string::npos ? "+" + text : text;
 }
 
+/// So many that neither end of an interval round zero is written as zero.
+int decimals_of_ends(const Estimate& e) {
+  int decimals = difference_decimals(e);
+  while (decimals < machine_decimals &&
+         std::min(std::abs(e.lo95), std::abs(e.hi95)) < 0.5 * std::pow(10.0, -decimals)) {
+    ++decimals;
+  }
+  return decimals;
+}
+
 /// "+ 3 more pairs", or what stands in their way.
 std::string next_step(const Difference& row) {
   if (!row.main) {
@@ -69,8 +79,10 @@ void put_words(Difference& row) {
   if (row.verdict != Verdict::cannot_tell) {
     row.text = fmt::format("{}: {}", row.spec.name, amount(difference));
   } else if (difference.lo95 > 0.0 || difference.hi95 < 0.0) {
-    row.text = fmt::format("{}: cannot tell; alone it would be {}, but several looks were taken at once",
-                           row.spec.name, amount(difference));
+    row.text = fmt::format(
+        "{}: cannot tell; taken alone it would be {}, but where several marks or set-ups "
+        "are looked at, one of them says so by luck too often",
+        row.spec.name, amount(difference));
     row.notes.push_back(
         {"looked-at-together",
          fmt::format("{} is one of several splits or set-ups looked at: with so many, one whose "
@@ -81,7 +93,7 @@ void put_words(Difference& row) {
     row.more_pairs =
         row.more.pairs > 0 ? std::max(1, row.more.pairs - std::min(row.pairs_before, row.pairs_after)) : 0;
     const Estimate e = rounded(difference);
-    const int decimals = difference_decimals(e);
+    const int decimals = decimals_of_ends(e);
     row.text = fmt::format("{}: cannot tell; the difference is between {} and {} s{}", row.spec.name,
                            signed_text(e.lo95, decimals), signed_text(e.hi95, decimals), next_step(row));
   }

@@ -214,10 +214,8 @@ Figure figure_of(const SideResults& side) {
 Figure difference_of(const SideResults& before, const SideResults& after) {
   std::vector<Outcome> outcomes = before.outcomes;
   outcomes.insert(outcomes.end(), after.outcomes.begin(), after.outcomes.end());
-  const double slope = slope_variance_s2(before.slope) + slope_variance_s2(after.slope) -
-                       2.0 * slope_covariance_s2(before.slope, after.slope);
   return figure_of(mixed_posterior(outcomes, mean_of(before.prior, after.prior, 0.5), 2), outcomes, 2,
-                   after_less_before, std::max(0.0, slope));
+                   after_less_before, slope_difference_variance_s2(before.slope, after.slope));
 }
 
 double half_width_of(std::span<const Outcome> outcomes, const ScatterPrior& prior, double level) {

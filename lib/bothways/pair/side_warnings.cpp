@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <set>
 
 namespace bothways {
@@ -14,6 +15,7 @@ namespace {
 
 constexpr double same_axis_deg = 25.0;  // as for partners
 constexpr double same_rate = 1.5;       // ratio of fixes a second
+constexpr double same_start_m = 40.0;   // a rider's mark at the roadside, and what receivers err
 
 /// Where the first run of a pair went.
 struct Road {
@@ -39,8 +41,58 @@ bool is_same_road(const Road& a, const Road& b) {
          geodesic_between(a.middle, b.middle).distance_m <= std::max(a.length_m, b.length_m);
 }
 
+/// Where a run began, and which way.
+struct Beginning {
+  LatLon place;
+  double heading_deg;
+};
+
+std::vector<Beginning> beginnings_of(const Side& side) {
+  std::vector<Beginning> all;
+  for (const Pair& pair : side.pairs.made) {
+    for (const bool first : {true, false}) {
+      const Run& run = run_of_pair(side.rides, pair, first);
+      all.push_back({run.start, run.heading_deg});
+    }
+  }
+  return all;
+}
+
+/// How far the runs of one side began from the nearest of the other that went their way: the median, m;
+/// not a number where places are not known.
+double apart_m(const std::vector<Beginning>& one, const std::vector<Beginning>& other) {
+  std::vector<double> apart;
+  for (const Beginning& run : one) {
+    double nearest = std::numeric_limits<double>::infinity();
+    for (const Beginning& match : other) {
+      if (angle_between_deg(run.heading_deg, match.heading_deg) < 90.0) {
+        nearest = std::min(nearest, geodesic_between(run.place, match.place).distance_m);
+      }
+    }
+    if (std::isfinite(nearest)) {
+      apart.push_back(nearest);
+    }
+  }
+  std::sort(apart.begin(), apart.end());
+  return apart.empty() ? std::numeric_limits<double>::quiet_NaN() : apart[apart.size() / 2];
+}
+
 bool is_finite(const Road& road) {
   return std::isfinite(road.middle.lat_deg + road.middle.lon_deg + road.heading_deg + road.length_m);
+}
+
+/// Weak ones up a slope may be full throttle.
+std::string left_out_words(const Side& side) {
+  std::size_t gentle = 0;
+  for (const Ride& ride : side.rides) {
+    gentle +=
+        static_cast<std::size_t>(std::count_if(ride.runs.rejected.begin(), ride.runs.rejected.end(),
+                                               [](const Rejected& start) { return start.code == "gentle"; }));
+  }
+  return gentle == 0
+             ? ""
+             : fmt::format(", or see whether of {} left out as gentle some are full throttle the other way",
+                           gentle == 1 ? "1 start" : fmt::format("{} starts", gentle));
 }
 
 void warn_pairs(const Side& side, std::vector<Note>& warnings) {
@@ -54,8 +106,8 @@ void warn_pairs(const Side& side, std::vector<Note>& warnings) {
          runs == 0
              ? fmt::format("{}: no run was found, so nothing can be compared", side.name)
              : fmt::format("{}: only one-way runs, so slope and wind are in them and they are not compared; "
-                           "ride the same stretch both ways",
-                           side.name),
+                           "ride the same stretch both ways{}",
+                           side.name, left_out_words(side)),
          0});
   } else if (!side.pairs.single.empty()) {
     warnings.push_back({"runs-left-out",
@@ -79,6 +131,15 @@ void warn_road(const Side& before, const Side& after, std::vector<Note>& warning
          fmt::format("{} of {} pairs of {} were ridden on another stretch of road than those of {}: "
                      "surface and shape of the road may be the difference",
                      elsewhere, b.size(), after.name, before.name),
+         0});
+  } else if (const double shift_m = apart_m(beginnings_of(after), beginnings_of(before));
+             shift_m > same_start_m) {
+    warnings.push_back(
+        {"other-starts",
+         fmt::format(
+             "the runs of {} began some {:.0f} m from those of {}: the road slopes differently there, which "
+             "makes the ± wider; begin each way at the same mark",
+             after.name, shift_m, before.name),
          0});
   }
   // Which way came first matters where engine, tank or wind change while riding.
@@ -164,17 +225,22 @@ void warn_days(const Side& before, const Side& after, const DaysOfSides& days, s
                      "the ± wider; ride both on one day if you can",
                      before.name, after.name),
          0});
+  } else if ((a.size() > 1 || b.size() > 1) && !(is_dated(before) && is_dated(after))) {
+    warnings.push_back({"several-days",
+                        "the logs do not say on which days they were ridden; each is taken for a day of its "
+                        "own, which makes the ± wider",
+                        0});
   } else if (a.size() > 1 || b.size() > 1) {
     warnings.push_back(
         {"several-days",
-         a == b ? fmt::format(
-                      "both sides were ridden on the same {} days: the difference of each day is the unit",
-                      a.size())
-                : fmt::format(
-                      "{} was ridden on {} and {} on {} days: the day counts as a level of its own, and the "
-                      "interval holds the scatter between days as far as it shows{}",
-                      before.name, a.size(), after.name, b.size(),
-                      a.size() == 1 || b.size() == 1 ? "; on one day it cannot be seen" : ""),
+         a == b
+             ? fmt::format(
+                   "both sides were ridden on the same {} days: the difference of each day is the unit",
+                   a.size())
+             : fmt::format("{} was ridden on {} and {} on {} days: each day has air and wind of its own, so "
+                           "days count as well as pairs, and the ± allows for what differed between them{}",
+                           before.name, a.size(), after.name, b.size(),
+                           a.size() == 1 || b.size() == 1 ? "; on one day it cannot be seen" : ""),
          0});
   }
 }

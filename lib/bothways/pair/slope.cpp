@@ -3,6 +3,7 @@
 
 #include "bothways/core/units.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <map>
@@ -15,6 +16,7 @@ namespace {
 constexpr std::size_t many_places = 400;
 constexpr double cell_m = 15.0;
 constexpr double slope_sd = 0.005;
+constexpr double rougher = 2.5;  // roads under a difference
 constexpr double correlation_m = 150.0;
 
 /// Where a run was, on a straight line from its start to its end.
@@ -98,6 +100,11 @@ double slope_covariance_s2(const SlopeWeights& a, const SlopeWeights& b) {
     }
   }
   return slope_sd * slope_sd * sum;
+}
+
+double slope_difference_variance_s2(const SlopeWeights& a, const SlopeWeights& b) {
+  const double variance_s2 = slope_variance_s2(a) + slope_variance_s2(b) - 2.0 * slope_covariance_s2(a, b);
+  return rougher * rougher * std::max(0.0, variance_s2);
 }
 
 double slope_variance_s2(const SlopeWeights& weights) {

@@ -32,6 +32,10 @@ void add_slope_weights(SlopeWeights& to, double share, std::span<const Sensitive
 /// The variance of one.
 [[nodiscard]] double slope_variance_s2(const SlopeWeights& weights);
 
+/// The variance of one less another, on a road twice as rough: where the two began at one place nearly all of
+/// it drops out, and where they did not a rider acts on a word that hangs on slopes which nobody knows.
+[[nodiscard]] double slope_difference_variance_s2(const SlopeWeights& a, const SlopeWeights& b);
+
 /// Of the slope itself between two points of a road, both along one direction.
 [[nodiscard]] double slope_correlation(double apart_m);
 

@@ -39,6 +39,15 @@ TEST_CASE("what breaks a comparison is warned of", "[pair]") {
   }
   CHECK(codes_of(compare_two(before, elsewhere).warnings) == std::vector<std::string>{"other-road"});
 
+  Side along = after;  // 56 m to the north
+  for (Run& run : along.rides[0].runs.accepted) {
+    run.start.lat_deg += 0.0005;
+    run.end.lat_deg += 0.0005;
+  }
+  const Comparison shifted = compare_two(before, along);
+  CHECK(codes_of(shifted.warnings) == std::vector<std::string>{"other-starts"});
+  CHECK_THAT(shifted.warnings.at(0).text, Catch::Contains("began some 56 m from those of before"));
+
   Side turned = after;
   for (Pair& pair : turned.pairs.made) {
     for (Run& run : turned.rides[0].runs.accepted) {
@@ -69,4 +78,17 @@ TEST_CASE("what breaks a comparison is warned of", "[pair]") {
   later.push_back({5.2, 0.0, 72.0});
   CHECK(codes_of(compare_two(before, side_of("after", "0-30 mph", later)).warnings) ==
         std::vector<std::string>{"several-days"});
+  Side more_without_days = side_of("after", "0-30 mph", later);
+  for (Ride& ride : more_without_days.rides) {
+    ride.dated = false;
+  }
+  CHECK_THAT(compare_two(before, more_without_days).warnings.at(0).text,
+             Catch::Contains("do not say on which days they were ridden"));
+
+  Side one_way_and_gentle = one_way;
+  one_way_and_gentle.rides[0].runs.rejected = {{.code = "gentle", .text = "..."},
+                                               {.code = "gap", .text = "..."}};
+  CHECK_THAT(
+      compare_two(before, one_way_and_gentle).warnings.at(0).text,
+      Catch::EndsWith("or see whether of 1 start left out as gentle some are full throttle the other way"));
 }

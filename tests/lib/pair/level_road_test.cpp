@@ -144,6 +144,31 @@ TEST_CASE("a slope that bends leaves much where the runs go apart, and little on
   CHECK(same > 0.01);
 }
 
+TEST_CASE("slopes drop out of a difference on one stretch, and count more than once elsewhere", "[pair]") {
+  const Run run = run_on_slope(0.0, 0.0);
+  const auto curve = mean_course_of(run, run);
+  REQUIRE(curve);
+  const auto bands = sensitivity_of(*curve, parse_splits("0-30 mph").front());
+  const LocalPlane plane({52.0, 11.0});
+  const auto from = [&](double start_m) {
+    SlopeWeights weights;
+    add_slope_weights(weights, 1.0, bands, placed(run, 1, 0.0, start_m, true),
+                      placed(run, 2, 120.0, start_m + run.length_m, false), plane);
+    return weights;
+  };
+  const SlopeWeights before = from(0.0);
+  CHECK_THAT(slope_difference_variance_s2(before, before), WithinAbs(0.0, 1e-12));
+  double less = 0.0;
+  for (const double shift_m : {10.0, 40.0, 2000.0}) {
+    const double here = slope_difference_variance_s2(before, from(shift_m));
+    CAPTURE(shift_m, here);
+    CHECK(here > less);
+    less = here;
+  }
+  // Two stretches far apart have two slopes, each of 1.25 % in place of 0.5.
+  CHECK_THAT(less, WithinRel(2.0 * 6.25 * slope_variance_s2(before), 0.01));
+}
+
 TEST_CASE("a pair's interval holds what its budget says", "[pair]") {
   const Pairs pairs = pair_runs({ride_in_wind(2.0)});
   const TwoWay& two = split_of_pair(pairs, 0);
