@@ -1,5 +1,6 @@
 #include "bothways/run/detect.hpp"
 
+#include "bothways/run/climb.hpp"
 #include "bothways/run/filled_rest.hpp"
 #include "bothways/speed/moved_only.hpp"
 
@@ -12,14 +13,9 @@ namespace bothways {
 
 namespace {
 
-constexpr double drop_mps = 0.7;    // a gear change loses less
-constexpr double astray_sds = 2.0;  // of the stray of positions, which catch up with the vehicle
-constexpr double astray_s = 4.5;    // after it got away: the first two to four fixes of phones beside a wheel
+constexpr double drop_mps = 0.7;     // a gear change loses less
+constexpr double astray_sds = 2.0;   // of the stray of positions, which catch up with the vehicle
 constexpr double lingering_s = 1.9;  // within astray_sds over a second: positions that wander on the spot
-constexpr double flat_s = 1.7;       // no gain for this long is a lift, or the top speed
-constexpr double least_accel_mps2 = 0.12;
-constexpr double waking_s = 0.5;            // the smoothed speed may still read as rest for so long
-constexpr double least_accel_share = 0.08;  // of the run's own peak
 constexpr double longest_flicker_s = 0.35;  // above the threshold, within a rest
 constexpr double slow_below_hz = 3.0;       // phones: a slow error lets a hold go, and is then read at rest
 constexpr double most_unsure_mps = 0.6;
@@ -30,63 +26,6 @@ constexpr double roll_below_mps = 5.6;  // 12.5 mph: rolling starts begin below 
 constexpr double roll_rise_mps = 2.5;
 constexpr double roll_noise_mps = 0.5;
 constexpr double roll_accel_mps2 = 1.0;  // gentler is riding, not a try
-
-/// One pass over a stretch.
-struct Scan {
-  const Stretch& s;
-  const std::vector<double>& v;  ///< smoothed speed
-  double rest_mps;
-  double drop;
-  double astray_mps;            ///< more of it in the first seconds; 0 for reported speeds
-  bool slow;                    ///< a reading a second or so: one alone may be wild, and ends nothing
-  std::vector<char> at_rest{};  ///< as of the stretch, what interrupts a rest filled in
-};
-
-struct Climb {
-  std::size_t top = 0;
-  StandingStart::End ended_by = StandingStart::End::lift;
-};
-
-/// Whether a climb from a row to a top so far is over at a row.
-bool is_let_off(const Scan& scan, std::size_t from, std::size_t top, std::size_t i) {
-  const bool woken = scan.v[top] >= scan.rest_mps || scan.s.t_s[i] - scan.s.t_s[from] > waking_s;
-  const double astray = scan.s.t_s[i] - scan.s.t_s[from] < astray_s ? scan.astray_mps : 0.0;
-  const bool dropped = scan.v[i] < scan.v[top] - scan.drop - astray;
-  return dropped || (woken && scan.v[i] < scan.rest_mps);
-}
-
-/// Follows an acceleration from a row to its lift.
-Climb climb(const Scan& scan, std::size_t from) {
-  Climb out{from, StandingStart::End::series_end};
-  double peak_accel = 0.0;
-  std::size_t back = from;
-  const std::size_t n = scan.v.size();
-  for (std::size_t i = from + 1; i < n; ++i) {
-    if (scan.v[i] > scan.v[out.top]) {
-      out.top = i;
-    }
-    const bool lone =
-        scan.slow && scan.v[out.top] >= rise_mps && i + 1 < n && !is_let_off(scan, from, out.top, i + 1);
-    if (is_let_off(scan, from, out.top, i) && !lone) {
-      out.ended_by = StandingStart::End::lift;
-      return out;
-    }
-    while (back + 1 < i && scan.s.t_s[i] - scan.s.t_s[back + 1] >= flat_s) {
-      ++back;
-    }
-    const double span = scan.s.t_s[i] - scan.s.t_s[back];
-    if (span >= flat_s) {
-      const double accel = (scan.v[i] - scan.v[back]) / span;
-      peak_accel = std::max(peak_accel, accel);
-      if (accel < std::max(least_accel_mps2, least_accel_share * peak_accel) && scan.v[i] > rise_mps) {
-        out.ended_by = StandingStart::End::lift;
-        out.top = std::min(out.top, i);
-        return out;
-      }
-    }
-  }
-  return out;
-}
 
 /// The last valid row of a rest; its first one if there is none.
 std::size_t last_valid(const Stretch& s, std::size_t rest_begin, std::size_t rest_end) {
@@ -256,12 +195,12 @@ double time_at_speed(const Stretch& stretch, std::size_t from, std::size_t end, 
 
 Starts detect_starts(const SpeedSeries& series) {
   Starts out;
-  const double drop = drop_mps + 2.0 * total_noise_mps(series.receiver);
+  const double noise_mps = total_noise_mps(series.receiver);
+  const double drop = drop_mps + 2.0 * noise_mps;
   const double astray_mps =
       series.source == SpeedSource::positions ? astray_sds * series.receiver.position_stray_sd_mps : 0.0;
   const bool slow = series.source == SpeedSource::reported && series.receiver.rate_hz < slow_below_hz;
-  const double unsure_mps =
-      slow ? std::min(series.rest_mps + total_noise_mps(series.receiver), most_unsure_mps) : 0.0;
+  const double unsure_mps = slow ? std::min(series.rest_mps + noise_mps, most_unsure_mps) : 0.0;
   bool stood_before = false;
   for (std::size_t k = 0; k < series.stretches.size(); ++k) {
     const Stretch& stretch = series.stretches[k];
@@ -269,6 +208,7 @@ Starts detect_starts(const SpeedSeries& series) {
                     stretch.smooth_mps,
                     series.rest_mps,
                     drop,
+                    noise_mps,
                     astray_mps,
                     slow,
                     filled_rest(stretch, unsure_mps)};
