@@ -1,7 +1,7 @@
 #include "bothways/run/find.hpp"
 
-#include "bothways/core/units.hpp"
 #include "bothways/run/detect.hpp"
+#include "bothways/run/end_note.hpp"
 #include "bothways/run/pull.hpp"
 #include "bothways/run/reach.hpp"
 #include "bothways/run/timing.hpp"
@@ -71,11 +71,6 @@ double travel_of(const Stretch& s, const StandingStart& start) {
     travel += 0.5 * (v[i] + v[i + 1]) * (s.t_s[i + 1] - s.t_s[i]);
   }
   return travel;
-}
-
-std::string speed_text(double v_mps, bool metric) {
-  return metric ? fmt::format("{:.0f} km/h", v_mps / mps_per_kmh)
-                : fmt::format("{:.0f} mph", v_mps / mps_per_mph);
 }
 
 struct Finder {
@@ -239,7 +234,11 @@ void time_group(Finder& f, std::vector<Judged> starts, bool hard) {
       f.reject(starts[i].start.stretch, starts[i].start.moving, "lifted",
                "it does not surely reach the first mark");
     } else {
-      f.out.accepted.push_back(std::move(timed.runs[i]));
+      Run& run = timed.runs[i];
+      if (auto note = end_note(f.series, starts[i].start, run, f.options.splits, f.options.metric)) {
+        run.notes.push_back(*std::move(note));
+      }
+      f.out.accepted.push_back(std::move(run));
     }
   }
   f.outliers += timed.outliers;

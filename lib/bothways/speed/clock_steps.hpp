@@ -8,7 +8,8 @@
 namespace bothways {
 
 /// Before which fixes the clock of the log stepped forward in motion: places went on as within a usual step,
-/// though at the speeds written they would have come further in the time stamped. Nothing is timed across.
+/// though in the time stamped the vehicle would have come further, however it had braked. Nothing is timed
+/// across.
 /// @param fixes         with speeds, in order of time; those without places say nothing
 /// @param usual_step_s  from fix to fix, > 0
 /// @return              (n), or empty where it never did

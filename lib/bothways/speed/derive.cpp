@@ -2,6 +2,7 @@
 
 #include "bothways/numeric/robust.hpp"
 #include "bothways/speed/accuracy.hpp"
+#include "bothways/speed/burst_stamps.hpp"
 #include "bothways/speed/clock_steps.hpp"
 #include "bothways/speed/interpolation.hpp"
 #include "bothways/speed/lag.hpp"
@@ -235,8 +236,13 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
     note_clock_steps(cuts, series.notes);
   }
   series.stretches = cut_at_gaps(fixes, cuts, gap_s, series.plane);
-  note_gaps(series.stretches, series.notes);
-  note_moved_only(is_moved_only(fixes, gap_s), series);
+  const std::optional<Note> bursts = burst_stamps(fixes, series.plane);
+  if (bursts) {  // what else there would be to tell comes from it
+    series.notes.push_back(*bursts);
+  } else {
+    note_gaps(series.stretches, series.notes);
+  }
+  note_moved_only(!bursts && is_moved_only(fixes, gap_s), series);
   if (series.source == SpeedSource::positions) {
     speed_from_positions(series, 1.0 / step_s);
     series.notes.push_back(
@@ -249,7 +255,9 @@ SpeedSeries speed_series(const Log& log, const SpeedOptions& options) {
   for (Stretch& stretch : series.stretches) {
     series.outliers += mark_unreachable(stretch, series.receiver);
   }
-  note_outliers(series.outliers, series.notes);
+  if (!bursts) {
+    note_outliers(series.outliers, series.notes);
+  }
   mark_rest(series);
   series.receiver.whole_second_stamps = log.whole_second_stamps;
   return series;
