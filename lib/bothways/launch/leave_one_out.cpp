@@ -19,6 +19,7 @@ constexpr int rounds = 4;
 constexpr double contaminated_share = 0.05;
 constexpr double contaminated_scale = 9.0;  // of the sd
 constexpr double outlier_weight = 0.1;
+constexpr double least_judging_sd = 0.02;  // m/s, m: what is nearer to the path is no wild reading
 
 /// In the launch a reading is judged only if it surely moves.
 bool is_judged(const Reading& reading, const LaunchWindow& window, const LaunchModel& model) {
@@ -67,8 +68,8 @@ std::vector<double> next_weights(const SmoothedPath& path, const LaunchWindow& w
     }
     if (path.t_s[point] == reading.t_s && is_judged(reading, window, model)) {
       const double white = reading.variance * model.white_factor;
-      next[i] =
-          weight_of(leave_one_out(path.mean[point], path.cov[point], row, reading.z, white / now[i]), white);
+      next[i] = weight_of(leave_one_out(path.mean[point], path.cov[point], row, reading.z, white / now[i]),
+                          std::max(white, least_judging_sd * least_judging_sd));
     }
   }
   return next;

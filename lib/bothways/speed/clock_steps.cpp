@@ -18,11 +18,11 @@ constexpr double least_speed_mps = 3.0;
 constexpr double least_step_s = 0.25;  // stamps jitter by less
 constexpr double long_steps = 1.8;
 constexpr double least_share = 0.5;  // of the time from fix to fix: in a loss of fixes the vehicle goes on
-constexpr double leg_m = 5.0;        // by which the direction before and after is told
+constexpr double leg_m = 2.5;        // by which the direction before and after is told
 constexpr double straight_deg = 25.0;
 constexpr double longest_leg_s = 10.0;
 constexpr double least_noise_m = 0.1;
-constexpr double noise_sds = 4.0;
+constexpr double noise_sds = 6.0;
 constexpr std::size_t most_spans = 2000;  // by which the noise is told
 
 using Fixes = std::vector<const Fix*>;

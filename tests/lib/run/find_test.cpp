@@ -2,6 +2,7 @@
 
 #include "bothways/core/units.hpp"
 #include "lib/run/rides.hpp"
+#include "support/notes.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -154,6 +155,18 @@ TEST_CASE("a wild reading in a run moves no split", "[run]") {
     const Estimate& b = split_named(spoilt.accepted[i], "0-30 mph")->rollout;
     CHECK(std::abs(a.value - b.value) < 0.5 * a.sd);
   }
+}
+
+TEST_CASE("a log without noise has no wild readings", "[run]") {
+  sim::ReceiverModel model;
+  model.rate_hz = 50.0;
+  model.white_sd_mps = 0.0005;
+  model.slow_sd_mps = 0.0;
+  const sim::Vehicle vehicle = sim::geared_motorcycle(0.3);
+  const sim::Truth truth = sim::ride(vehicle, {}, starts(4, 53.0, vehicle));
+  const Runs runs = runs_of(sim::receive(truth, model, 65, ride_begin));
+  CHECK(runs.accepted.size() == 4);
+  CHECK_FALSE(has_note(runs.notes, "wild-readings"));
 }
 
 TEST_CASE("readings of a jam at rest cost no run; a start under them is left out as hidden", "[run]") {

@@ -3,13 +3,16 @@
 #include "bothways/run/find.hpp"
 #include "bothways/speed/derive.hpp"
 #include "lib/run/rides.hpp"
+#include "support/drawn_log.hpp"
 #include "support/notes.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <numbers>
 #include <vector>
 
 using namespace bothways;
@@ -63,4 +66,33 @@ TEST_CASE("without places the clock cannot be seen to step", "[speed]") {
   CHECK_FALSE(
       has_note(speed_series(stepped(log, four_starts().truth.starts.at(1).movement_s + 2.0, 1.0)).notes,
                "clock-steps"));
+}
+
+TEST_CASE("fixes lost where the vehicle brakes and turns round at walking pace are no steps of the clock",
+          "[speed]") {
+  // To the north, round to the left within 8 s at 4 m/s, and back; at 5 fixes a second, lost for 3 s.
+  constexpr double m_per_deg = 111'000.0;
+  Log log = drawn_log(
+      SpeedPoints{{0.0, 0.0}, {10.0, 0.0}} +
+          SpeedPoints{{5.0, 15.0}, {5.0, 15.0}, {4.0, 4.0}, {8.0, 4.0}, {4.0, 12.0}, {6.0, 0.0}, {10.0, 0.0}},
+      5.0);
+  double east_m = 0.0;
+  double north_m = 0.0;
+  for (Fix& fix : log.fixes) {
+    const double t_s = seconds_between(log.fixes.front().time, fix.time);
+    const double turned = std::numbers::pi * std::clamp((t_s - 24.0) / 8.0, 0.0, 1.0);
+    east_m -= 0.2 * fix.speed_mps * std::sin(turned);
+    north_m += 0.2 * fix.speed_mps * std::cos(turned);
+    fix.lat_deg = north_m / m_per_deg;
+    fix.lon_deg = 20.0 + east_m / m_per_deg;
+  }
+  for (double from_s = 22.0; from_s < 36.0; from_s += 0.5) {
+    CAPTURE(from_s);
+    Log lost = log;
+    std::erase_if(lost.fixes, [&](const Fix& fix) {
+      const double t_s = seconds_between(log.fixes.front().time, fix.time);
+      return t_s > from_s && t_s < from_s + 3.0;
+    });
+    CHECK_FALSE(has_note(speed_series(lost).notes, "clock-steps"));
+  }
 }
