@@ -19,7 +19,7 @@ constexpr int rounds = 4;
 constexpr double contaminated_share = 0.05;
 constexpr double contaminated_scale = 9.0;  // of the sd
 constexpr double outlier_weight = 0.1;
-constexpr double least_judging_sd = 0.02;  // m/s, m: what is nearer to the path is no wild reading
+constexpr double least_judging_sd_mps = 0.02;  // of speeds: what is nearer to the path is not wild
 
 /// In the launch a reading is judged only if it surely moves.
 bool is_judged(const Reading& reading, const LaunchWindow& window, const LaunchModel& model) {
@@ -59,6 +59,7 @@ std::vector<double> next_weights(const SmoothedPath& path, const LaunchWindow& w
   numeric::MotionModel motion = model.motion;
   motion.filter = filter;
   const numeric::State row = model.positions ? numeric::position_row() : numeric::speed_row(motion);
+  const double least = model.positions ? 0.0 : least_judging_sd_mps * least_judging_sd_mps;
   std::vector<double> next(now.size(), 1.0);
   std::size_t point = 1;
   for (std::size_t i = 0; i < window.readings.size(); ++i) {
@@ -69,7 +70,7 @@ std::vector<double> next_weights(const SmoothedPath& path, const LaunchWindow& w
     if (path.t_s[point] == reading.t_s && is_judged(reading, window, model)) {
       const double white = reading.variance * model.white_factor;
       next[i] = weight_of(leave_one_out(path.mean[point], path.cov[point], row, reading.z, white / now[i]),
-                          std::max(white, least_judging_sd * least_judging_sd));
+                          std::max(white, least));
     }
   }
   return next;

@@ -208,7 +208,9 @@ Starts detect_starts(const SpeedSeries& series) {
                     stretch.smooth_mps,
                     series.rest_mps,
                     drop,
-                    noise_mps,
+                    series.source == SpeedSource::positions
+                        ? std::max(noise_mps, series.receiver.position_stray_sd_mps)
+                        : noise_mps,
                     astray_mps,
                     slow,
                     filled_rest(stretch, unsure_mps)};
