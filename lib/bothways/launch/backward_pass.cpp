@@ -29,14 +29,19 @@ std::optional<Measurement> measurement_at(const BackwardPass& pass, std::size_t 
   return Measurement{pass.row, reading.z, variance_in_motion(pass, reading)};
 }
 
+SpeedFilter filter_at(const TimeGrid& grid, std::size_t k, const SpeedFilter& filter) {
+  return filter.at(grid.shown_mps[k]);
+}
+
 std::vector<numeric::Transition> transitions(const TimeGrid& grid, const numeric::MotionModel& motion) {
   std::vector<numeric::Transition> out;
   out.reserve(grid.t_s.size());
   for (std::size_t k = 1; k < grid.t_s.size(); ++k) {
     const double dt_s = grid.t_s[k] - grid.t_s[k - 1];
     const bool same = k > 1 && std::abs(dt_s - (grid.t_s[k - 1] - grid.t_s[k - 2])) < same_step_s &&
-                      grid.jerk_factor[k] == grid.jerk_factor[k - 1];
-    out.push_back(same ? out.back() : numeric::transition_of(motion, dt_s, grid.jerk_factor[k]));
+                      grid.jerk_factor[k] == grid.jerk_factor[k - 1] &&
+                      filter_at(grid, k, motion.filter) == filter_at(grid, k - 1, motion.filter);
+    out.push_back(same ? out.back() : transition_to(grid, k, motion, dt_s));
   }
   return out;
 }
@@ -58,24 +63,35 @@ TimeGrid time_grid(const LaunchWindow& window, double early_jerk_factor) {
   const LaunchRange& range = window.range;
   TimeGrid grid;
   double last_s = range.earliest_s;
+  double last_mps = 0.0;
   for (std::size_t i = 0; i < window.readings.size(); ++i) {
-    const double t_s = window.readings[i].t_s;
+    const Reading& reading = window.readings[i];
+    const double t_s = reading.t_s;
     if (t_s <= range.earliest_s) {
       continue;
     }
+    const double shown_mps = reading.kind == Reading::Kind::excluded ? last_mps : reading.z;
     const double longest_s = t_s < range.latest_s + early_span_s ? early_step_s : late_step_s;
     const int parts = std::max(1, static_cast<int>(std::ceil((t_s - last_s) / longest_s - 1e-9)));
     for (int k = 1; k <= parts; ++k) {
       grid.t_s.push_back(k == parts ? t_s : last_s + (t_s - last_s) * k / parts);
       grid.reading.push_back(k == parts ? static_cast<int>(i) : -1);
       grid.jerk_factor.push_back(t_s <= range.early_end_s + 1e-9 ? early_jerk_factor : 1.0);
+      grid.shown_mps.push_back(last_mps + (shown_mps - last_mps) * (k - 0.5) / parts);
     }
     last_s = t_s;
+    last_mps = shown_mps;
     if (t_s <= range.latest_s + 1e-9) {
       grid.moving = grid.t_s.size() - 1;
     }
   }
   return grid;
+}
+
+numeric::Transition transition_to(const TimeGrid& grid, std::size_t k, numeric::MotionModel motion,
+                                  double dt_s) {
+  motion.filter = filter_at(grid, k, motion.filter);
+  return numeric::transition_of(motion, dt_s, grid.jerk_factor[k]);
 }
 
 BackwardPass backward_pass(const LaunchWindow& window, const LaunchModel& model,

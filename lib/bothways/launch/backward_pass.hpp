@@ -15,9 +15,14 @@ struct TimeGrid {
   std::vector<double> t_s;          ///< (n)
   std::vector<int> reading;         ///< (n) index of the reading, -1 for points between
   std::vector<double> jerk_factor;  ///< (n) of the step that ends at a time
+  std::vector<double> shown_mps;    ///< (n) speed shown in the middle of the step that ends at a time
   std::size_t moving = 0;           ///< index of the first reading that is surely moving
 };
 [[nodiscard]] TimeGrid time_grid(const LaunchWindow& window, double early_jerk_factor);
+
+/// The step of dt_s that ends at time k of a grid, with the filter as it is at the speed shown there.
+[[nodiscard]] numeric::Transition transition_to(const TimeGrid& grid, std::size_t k,
+                                                numeric::MotionModel motion, double dt_s);
 
 /// The backward information filter over a window, from its end to the first reading that surely moves and,
 /// where readings are positions, on to the launch: so far all is linear and Gaussian, the same for all launch

@@ -49,7 +49,7 @@ LaunchEntry launch_entry(const BackwardPass& pass, const LaunchShape& shape, dou
   const auto first = static_cast<std::size_t>(std::upper_bound(t_s.begin(), t_s.end(), t0_s) - t_s.begin());
   const Normal slow_error = slow_error_at(pass.window.at_rest.slow_error[before], t0_s, pass.model.motion);
   return {prior_of(pass, shape, slow_error), pass.window.at_rest.log_likelihood[before],
-          numeric::transition_of(pass.model.motion, t_s[first] - t0_s, pass.grid.jerk_factor[first]), first,
+          transition_to(pass.grid, first, pass.model.motion, t_s[first] - t0_s), first,
           jerks_of(t_s, first, shape, t0_s)};
 }
 

@@ -20,8 +20,9 @@ constexpr double negligible = 8.0;            // of log likelihood below the bes
 constexpr double hopeless_instant = 14.0;     // likewise: beyond it the likelihood only falls
 constexpr double hopeless_hypothesis = 40.0;  // likewise: its coarse grid will do
 // Eq. (5.8): none of the filters is the true one (decision 0053).
-constexpr double discrepancy_share = 0.1;  // of its time constant
-constexpr double share_at_marks = 0.5;     // of that, where the clock starts at a mark
+constexpr double discrepancy_share = 0.1;         // of its time constant
+constexpr double fading_discrepancy_share = 0.2;  // of one that fades: how it does is only guessed
+constexpr double share_at_marks = 0.5;            // of that, where the clock starts at a mark
 constexpr double not_asked = -std::numeric_limits<double>::infinity();
 
 /// Instants at the middles of equal parts of a range, and log p(readings | each): -infinity where it was not
@@ -160,9 +161,11 @@ class InstantSearch {
 
 /// Model discrepancy: what no candidate of the filter explains, eq. (5.8).
 void set_discrepancy(const LaunchModel& model, const SpeedFilter& filter, SmoothedPath& path) {
-  const double discrepancy_s = std::hypot(model.filter_discrepancy_sd_s, discrepancy_share * filter.lag_s);
+  const double share = filter.fades() ? fading_discrepancy_share : discrepancy_share;
+  const double discrepancy_s = std::hypot(model.filter_discrepancy_sd_s, share * filter.lag_s);
   path.clock_sd_s = std::hypot(discrepancy_s, model.dead_band_sd_s);
-  path.marks_sd_s = share_at_marks * discrepancy_s;  // what both ends have alike drops out
+  // What both ends have alike drops out, and what fades is not there.
+  path.marks_sd_s = share_at_marks * (filter.fades() ? model.filter_discrepancy_sd_s : discrepancy_s);
 }
 
 /// The likely instants, their weights summing to 1.

@@ -32,17 +32,24 @@ std::string smoothing_sentence(const std::vector<Smoothing>& smoothing) {
   double averaging = 0.0;
   double predicting = 0.0;
   for (const Smoothing& s : smoothing) {
-    const bool low_pass = !s.filter.tracks_acceleration && s.filter.feedthrough == 0.0;
+    const bool low_pass = !s.filter.tracks_acceleration && s.filter.feedthrough == 0.0 && !s.filter.fades();
     least_s = low_pass ? std::min(least_s, s.filter.lag_s) : least_s;
     tracking += s.filter.tracks_acceleration ? s.weight : 0.0;
     averaging += s.filter.averages() ? s.weight : 0.0;
     predicting += s.filter.predicts() ? s.weight : 0.0;
   }
-  if (longest_s(smoothing) < 0.005) {
+  const auto fading =
+      std::find_if(smoothing.begin(), smoothing.end(), [](const Smoothing& s) { return s.filter.fades(); });
+  if (longest_s(smoothing) < 0.005 && fading == smoothing.end()) {
     return "";
   }
   std::string text = " Judging by its rate and how stops end, the receiver smooths speed over " +
                      fixed(least_s, 2) + " to " + fixed(longest_s(smoothing), 2) + " s";
+  if (fading != smoothing.end()) {
+    text += ", or (" + fixed(100.0 * fading->weight, 0) + " %), by the places of the starts, over " +
+            fixed(fading->filter.lag_s, 2) + " s at rest and ever less up to " +
+            fixed(fading->filter.fades_by_mps, 1) + " m/s";
+  }
   if (tracking > 0.0) {
     text += ", or (" + fixed(100.0 * tracking, 0) + " %) tracks acceleration";
   }

@@ -22,9 +22,9 @@ void visit(F& f, is_a<Note> auto& note) {
 template <typename F>
 void visit(F& f, is_a<Smoothing> auto& smoothing) {
   auto& [filter, weight] = smoothing;
-  auto& [lag_s, tracks_acceleration, feedthrough] = filter;
+  auto& [lag_s, tracks_acceleration, feedthrough, fades_by_mps] = filter;
   f("lag_s", lag_s), f("weight", weight), f("tracks_acceleration", tracks_acceleration);
-  f("feedthrough", feedthrough);
+  f("feedthrough", feedthrough), f("fades_by_mps", fades_by_mps);
 }
 
 template <typename F>

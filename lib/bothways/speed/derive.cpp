@@ -4,8 +4,11 @@
 #include "bothways/speed/accuracy.hpp"
 #include "bothways/speed/burst_stamps.hpp"
 #include "bothways/speed/clock_steps.hpp"
+#include "bothways/speed/departures.hpp"
 #include "bothways/speed/interpolation.hpp"
+#include "bothways/speed/known_lag.hpp"
 #include "bothways/speed/lag.hpp"
+#include "bothways/speed/launch_lag.hpp"
 #include "bothways/speed/moved_only.hpp"
 #include "bothways/speed/noise.hpp"
 #include "bothways/speed/outliers.hpp"
@@ -203,6 +206,11 @@ void estimate_reported(SpeedSeries& series, const Log& log, const std::vector<co
   const double rest_mps = rest_threshold_mps(series.receiver, series.source);
   series.receiver.smoothing =
       smoothing_posterior(brake_ends(series.stretches, series.receiver, rest_mps), series.receiver);
+  if (rate_hz >= phone_speeds_below_hz) {  // a slower log shows too little of a launch
+    series.receiver.smoothing =
+        with_launch_lag(std::move(series.receiver.smoothing),
+                        estimate_launch_lag(departures(series.stretches, series.receiver, rest_mps)));
+  }
   note_late_speeds(series.receiver, series.notes);
   set_reading_sds(series, fixes);
 }
