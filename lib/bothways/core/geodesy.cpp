@@ -54,6 +54,12 @@ Geodesic geodesic_between(LatLon from, LatLon to) {
   return line;
 }
 
+double direction_deg(const PlanePoint& from, const PlanePoint& to) {
+  const double deg =
+      std::atan2(to.east_m - from.east_m, to.north_m - from.north_m) * 180.0 / std::numbers::pi;
+  return deg < 0.0 ? deg + 360.0 : deg;
+}
+
 double angle_between_deg(double a_deg, double b_deg) {
   return std::abs(std::remainder(a_deg - b_deg, 360.0));
 }

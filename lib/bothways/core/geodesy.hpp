@@ -39,6 +39,9 @@ struct Geodesic {
 /// Shortest line on WGS 84 [KARNEY13]; 1e-8 m.
 [[nodiscard]] Geodesic geodesic_between(LatLon from, LatLon to);
 
+/// Direction of one point from another, clockwise from north, 0..360.
+[[nodiscard]] double direction_deg(const PlanePoint& from, const PlanePoint& to);
+
 /// Smallest angle between two directions, 0..180 degrees.
 [[nodiscard]] double angle_between_deg(double a_deg, double b_deg);
 

@@ -9,8 +9,8 @@ namespace bothways {
 /// docs/method.md: a low pass of first order; one with feedthrough, for an exponential moving average of the
 /// readings of a slow log: a change shows in part at once, and with a share above 1 more than in full, for a
 /// prediction from the last readings; or a critically damped tracker with the acceleration in its state,
-/// which shows a steady pull without lag and changes of it late. A low pass may fade: adaptive filters smooth
-/// most near rest.
+/// which shows a steady pull without lag and changes of it late. A low pass may fade, its time constant
+/// scheduled by the speed shown (gain scheduling): adaptive filters smooth most near rest.
 struct SpeedFilter {
   double lag_s = 0.0;                ///< time constant tau, s, >= 0; below 1 ms there is no filter
   bool tracks_acceleration = false;  ///< it is the tracker

@@ -27,14 +27,12 @@ std::string signed_text(double value, int decimals) {
   return value > 0.0 && text.find_first_of("123456789") != std::string::npos ? "+" + text : text;
 }
 
-/// So many that neither end of an interval round zero is written as zero.
-int decimals_of_ends(const Estimate& e) {
-  int decimals = difference_decimals(e);
-  while (decimals < machine_decimals &&
-         std::min(std::abs(e.lo95), std::abs(e.hi95)) < 0.5 * std::pow(10.0, -decimals)) {
+/// An end of an interval round zero, with as many decimals as keep it from reading as zero.
+std::string end_text(double value, int decimals) {
+  while (decimals < machine_decimals && std::abs(value) < 0.5 * std::pow(10.0, -decimals)) {
     ++decimals;
   }
-  return decimals;
+  return signed_text(value, decimals);
 }
 
 /// "+ 3 more pairs", or what stands in their way.
@@ -48,7 +46,7 @@ std::string next_step(const Difference& row) {
     case Component::weather:
       return "; the wind keeps it from saying more: ride both in calm weather, on one day";
     case Component::road:
-      return "; the two were ridden on different pieces of road, and their slopes keep it from saying more";
+      return "; the two began on different pieces of road, whose slopes keep it from saying more";
     default:
       break;
   }
@@ -93,9 +91,9 @@ void put_words(Difference& row) {
     row.more_pairs =
         row.more.pairs > 0 ? std::max(1, row.more.pairs - std::min(row.pairs_before, row.pairs_after)) : 0;
     const Estimate e = rounded(difference);
-    const int decimals = decimals_of_ends(e);
+    const int decimals = difference_decimals(e);
     row.text = fmt::format("{}: cannot tell; the difference is between {} and {} s{}", row.spec.name,
-                           signed_text(e.lo95, decimals), signed_text(e.hi95, decimals), next_step(row));
+                           end_text(e.lo95, decimals), end_text(e.hi95, decimals), next_step(row));
   }
   if (row.allowance_s > 0.0) {
     const std::string words = single_words(row);

@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <optional>
 #include <utility>
 
@@ -172,8 +171,7 @@ void set_places(const SpeedSeries& series, const StandingStart& start, const Lin
   if (!line.known) {
     return;
   }
-  const double deg = std::atan2(line.east, line.north) * 180.0 / std::numbers::pi;
-  w.heading_deg = deg < 0.0 ? deg + 360.0 : deg;
+  w.heading_deg = direction_deg({0.0, 0.0}, {line.east, line.north});
   w.place = series.plane.from_plane({line.east0_m, line.north0_m});
   const std::size_t last = last_row_onwards(s, start, line);
   w.stop_place = series.plane.from_plane({s.east_m[last], s.north_m[last]});

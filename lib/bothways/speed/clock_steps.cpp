@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <numbers>
 #include <optional>
 
 namespace bothways {
@@ -49,25 +48,23 @@ double way_about_m(const Fixes& fixes, const LocalPlane& plane, std::size_t i) {
 }
 
 /// Direction over some metres: back from a row, or on; nothing if the vehicle came no further.
-std::optional<double> direction_deg(const Fixes& fixes, const LocalPlane& plane, std::size_t row, bool back) {
+std::optional<double> course_deg(const Fixes& fixes, const LocalPlane& plane, std::size_t row, bool back) {
   const PlanePoint here = place_on(plane, *fixes[row]);
   for (std::size_t k = row; back ? k-- > 0 : ++k < fixes.size();) {
     if (std::abs(seconds_between(fixes[row]->time, fixes[k]->time)) > longest_leg_s) {
       break;
     }
     const PlanePoint there = place_on(plane, *fixes[k]);
-    const double east_m = back ? here.east_m - there.east_m : there.east_m - here.east_m;
-    const double north_m = back ? here.north_m - there.north_m : there.north_m - here.north_m;
-    if (std::hypot(east_m, north_m) >= leg_m) {
-      return std::atan2(east_m, north_m) * 180.0 / std::numbers::pi;
+    if (std::hypot(there.east_m - here.east_m, there.north_m - here.north_m) >= leg_m) {
+      return back ? direction_deg(there, here) : direction_deg(here, there);
     }
   }
   return std::nullopt;
 }
 
 bool is_straight(const Fixes& fixes, const LocalPlane& plane, std::size_t i) {
-  const auto before = direction_deg(fixes, plane, i - 1, true);
-  const auto after = direction_deg(fixes, plane, i, false);
+  const auto before = course_deg(fixes, plane, i - 1, true);
+  const auto after = course_deg(fixes, plane, i, false);
   return before && after && angle_between_deg(*before, *after) < straight_deg;
 }
 

@@ -43,6 +43,12 @@ TEST_CASE("the local plane agrees with the geodesic", "[core]") {
   }
 }
 
+TEST_CASE("directions on the plane are counted from north by the east", "[core]") {
+  CHECK(direction_deg({1.0, 1.0}, {1.0, 3.0}) == 0.0);
+  CHECK_THAT(direction_deg({0.0, 0.0}, {2.0, 0.0}), WithinAbs(90.0, 1e-12));
+  CHECK_THAT(direction_deg({0.0, 0.0}, {-1.0, 1.0}), WithinAbs(315.0, 1e-12));
+}
+
 TEST_CASE("the angle between two directions wraps at north", "[core]") {
   CHECK_THAT(angle_between_deg(350, 10), WithinAbs(20, 1e-12));
   CHECK_THAT(angle_between_deg(10, 190), WithinAbs(180, 1e-12));
