@@ -20,7 +20,7 @@ constexpr double silent_steps = 10.0;        // of those within bursts
 constexpr double least_silent_share = 0.03;  // silences among the steps: in a log with gaps they are few
 constexpr double most_time_within = 0.2;     // of the log: the bursts are short beside the silences
 constexpr std::size_t least_bursts = 20;
-constexpr double moving_mps = 3.0;
+constexpr double needing_mps = 3.0;  // slower, speeds and places are too uncertain to compare
 // The time needed within a burst over that of a fix, silences included: two sources side by side have none.
 constexpr double least_needed = 0.6;
 constexpr double most_needed = 1.6;
@@ -33,8 +33,8 @@ double needed_s(const std::vector<const Fix*>& fixes, const LocalPlane& plane) {
     const Fix& a = *fixes[i - 1];
     const Fix& b = *fixes[i];
     const double mean_mps = 0.5 * (a.speed_mps + b.speed_mps);
-    if (seconds_between(a.time, b.time) <= longest_within_s && mean_mps > moving_mps && is_known(a.lat_deg) &&
-        is_known(b.lat_deg)) {
+    if (seconds_between(a.time, b.time) <= longest_within_s && mean_mps > needing_mps &&
+        is_known(a.lat_deg) && is_known(b.lat_deg)) {
       needed.push_back(plane.distance_m({a.lat_deg, a.lon_deg}, {b.lat_deg, b.lon_deg}) / mean_mps);
     }
   }
