@@ -11,7 +11,9 @@ namespace bothways {
 namespace {
 
 constexpr double astray_s = 4.5;  // after it got away: the first two to four fixes of phones beside a wheel
-constexpr double flat_s = 1.7;    // no gain for this long is a gear change, a lift, or the top speed
+constexpr double thrown_s = 2.5;  // after it got away: positions that thaw overshoot
+constexpr double caught_up_s = 8.0;  // and the vehicle is as fast by then. Common practice, no source
+constexpr double flat_s = 1.7;       // no gain for this long is a gear change, a lift, or the top speed
 constexpr double least_accel_mps2 = 0.12;
 constexpr double waking_s = 0.5;            // the smoothed speed may still read as rest for so long
 constexpr double least_accel_share = 0.08;  // of the run's own peak
@@ -101,6 +103,37 @@ std::optional<GearChange> gear_change(const Scan& scan, std::size_t from, std::s
   return pulls_on && t[end] - t[begin] <= longest_s ? std::optional(GearChange{end, seen}) : std::nullopt;
 }
 
+/// Where positions that were frozen at rest overshoot as they catch up with the vehicle, the speed made of
+/// them falls although nobody let off; soon the vehicle is as fast.
+/// @param top  row of the overshoot
+/// @return the row at which it is as fast; nothing if it does not come to that, or lets off before
+std::optional<std::size_t> caught_up(const Scan& scan, std::size_t from, std::size_t top) {
+  const std::vector<double>& t = scan.s.t_s;
+  const std::vector<double>& v = scan.v;
+  const std::vector<char>& frozen = scan.s.frozen;
+  const bool thaws =
+      scan.astray_mps > 0.0 && !frozen.empty() && (frozen[from] != 0 || (from > 0 && frozen[from - 1] != 0));
+  if (!thaws || t[top] - t[from] > thrown_s) {
+    return std::nullopt;
+  }
+  double since_low_mps = 0.0;
+  std::size_t low = top;
+  for (std::size_t k = top + 1; k < v.size() && t[k] - t[from] < caught_up_s; ++k) {
+    if (v[k] > v[top]) {
+      return k;
+    }
+    if (v[k] < v[low]) {
+      low = k;
+      since_low_mps = v[k];
+    }
+    since_low_mps = std::max(since_low_mps, v[k]);
+    if (t[low] - t[from] > astray_s || v[k] < scan.rest_mps || v[k] < since_low_mps - scan.drop) {
+      return std::nullopt;
+    }
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 Climb climb(const Scan& scan, std::size_t from) {
@@ -115,6 +148,11 @@ Climb climb(const Scan& scan, std::size_t from) {
     const bool lone =
         scan.slow && scan.v[out.top] >= rise_mps && i + 1 < n && !is_let_off(scan, from, out.top, i + 1);
     if (is_let_off(scan, from, out.top, i) && !lone) {
+      if (const auto caught = caught_up(scan, from, out.top)) {
+        out.top = *caught;
+        i = back = *caught;
+        continue;
+      }
       out.ended_by = StandingStart::End::lift;
       return out;
     }

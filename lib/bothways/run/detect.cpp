@@ -13,9 +13,10 @@ namespace bothways {
 
 namespace {
 
-constexpr double drop_mps = 0.7;     // a gear change loses less
-constexpr double astray_sds = 2.0;   // of the stray of positions, which catch up with the vehicle
-constexpr double lingering_s = 1.9;  // within astray_sds over a second: positions that wander on the spot
+constexpr double drop_mps = 0.7;            // a gear change loses less
+constexpr double astray_sds = 2.0;          // of the stray of positions, which catch up with the vehicle
+constexpr double lingering_s = 1.9;         // positions that wander on the spot, within so many times
+constexpr double lingering_astrays = 1.5;   // what they go astray in a second
 constexpr double longest_flicker_s = 0.35;  // above the threshold, within a rest
 constexpr double slow_below_hz = 3.0;       // phones: a slow error lets a hold go, and is then read at rest
 constexpr double most_unsure_mps = 0.6;
@@ -48,7 +49,8 @@ double lingered_s(const Stretch& s, std::size_t rest_end, double radius_m) {
 /// Time at rest before a start, s: what wanders on the spot for a while has stood as long.
 double rest_time_s(const Scan& scan, std::size_t rest_begin, std::size_t rest_end) {
   const double seen_s = scan.s.t_s[rest_end] - scan.s.t_s[rest_begin];
-  const double lingered = scan.astray_mps > 0.0 ? lingered_s(scan.s, rest_end, scan.astray_mps) : 0.0;
+  const double lingered =
+      scan.astray_mps > 0.0 ? lingered_s(scan.s, rest_end, lingering_astrays * scan.astray_mps) : 0.0;
   return lingered > lingering_s ? std::max(seen_s, lingered) : seen_s;
 }
 

@@ -98,9 +98,9 @@ struct Finder {
   static constexpr double unknown_place = std::numeric_limits<double>::quiet_NaN();
 };
 
-double reference_speed(const FirstMark& mark, double top_mps) {
-  // Low marks are passed too quickly to tell a gentle start by.
-  const double asked = mark.speed ? std::max(mark.speed->mps(), least_compared_mps) : top_mps;
+/// @param clear_mps  below it noise hides how hard a start pulls
+double reference_speed(const FirstMark& mark, double top_mps, double clear_mps) {
+  const double asked = mark.speed ? std::max({mark.speed->mps(), least_compared_mps, clear_mps}) : top_mps;
   return std::min(asked, 0.95 * top_mps);
 }
 
@@ -112,13 +112,14 @@ bool is_hidden(const Finder& f, const StandingStart& start) {
 std::vector<Judged> judge(const Finder& f, const std::vector<StandingStart>& starts) {
   std::vector<Judged> out;
   std::vector<PulledStart> pulled;
+  const double clear_mps = clear_pull_mps(f.series);
   for (const StandingStart& start : starts) {
     const Stretch& s = f.series.stretches[start.stretch];
     Judged j{start};
     j.travel_m = travel_of(s, start);
     j.reached = (f.mark.speed && start.top_mps >= f.mark.speed->mps()) ||
                 (f.mark.length && j.travel_m >= f.mark.length->m());
-    j.to_mps = reference_speed(f.mark, start.top_mps);
+    j.to_mps = reference_speed(f.mark, start.top_mps, clear_mps);
     const bool hidden = is_hidden(f, start);
     pulled.push_back({.start = start,
                       .to_mps = j.to_mps,

@@ -23,7 +23,7 @@ constexpr std::size_t alike_starts = 3;
 constexpr double alike_share = 0.75;
 constexpr double luck_of_best_sds = 1.0;  // of noise: the mean of the best of three
 constexpr double own_luck_sds = 1.0;      // one start in six is that unlucky
-constexpr double least_of_share = 0.82;   // else traffic starts count
+constexpr double least_of_share = 0.85;   // else traffic starts count
 
 // What a road does between its two directions.
 constexpr double steepest = 0.03;       // a road that anyone tests on
@@ -60,12 +60,16 @@ double best_pull(const SpeedSeries& series, const std::vector<PulledStart>& all,
   return pulls.empty() ? 0.0 : pulls[best];
 }
 
+/// sd of the speed gained between two readings that the receiver's noise makes, m/s.
+double gain_sd_mps(const SpeedSeries& series) {
+  const Receiver& r = series.receiver;
+  return std::numbers::sqrt2 *
+         (series.source == SpeedSource::positions ? r.position_stray_sd_mps : total_noise_mps(r));
+}
+
 /// sd of a pull that the receiver's noise makes, as a share of it.
 double pull_sd_share(const SpeedSeries& series, double to_mps) {
-  const Receiver& r = series.receiver;
-  const double noise_mps =
-      series.source == SpeedSource::positions ? r.position_stray_sd_mps : total_noise_mps(r);
-  return std::numbers::sqrt2 * noise_mps / (to_mps - pull_from_mps);  // of its first and last reading
+  return gain_sd_mps(series) / (to_mps - pull_from_mps);
 }
 
 /// What noise leaves of a share of the best pull: the best of several noisy pulls is lucky, and one's own may
@@ -182,6 +186,11 @@ class Judge {
 };
 
 }  // namespace
+
+double clear_pull_mps(const SpeedSeries& series) {
+  constexpr double clear_share = 0.03;  // to which full throttle repeats; common practice, no source
+  return pull_from_mps + gain_sd_mps(series) / clear_share;
+}
 
 std::vector<PullVerdict> judge_pulls(const SpeedSeries& series, const std::vector<PulledStart>& starts) {
   return Judge(series, starts).verdicts();

@@ -30,6 +30,10 @@ struct PullVerdict {
   double way_top_mps = 0.0;  ///< highest speed of the alike starts that went its way; 0 if none was asked
 };
 
+/// Speed up to which pulls are best compared, m/s, above pull_from_mps: there the receiver's noise makes 3 %
+/// of a pull. Noisy readings of a few m/s say little of how hard a start was.
+[[nodiscard]] double clear_pull_mps(const SpeedSeries& series);
+
 /// Judges starts together: gentle is what pulls surely less than 75 % of the log's best, unless slope and
 /// wind explain it: starts the other way on the same road, alike among themselves, may be slower by what 3 %
 /// of slope and a wind of 4 m/s do to a weak vehicle between directions (docs/method.md, section 3).
