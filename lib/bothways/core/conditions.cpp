@@ -20,9 +20,9 @@ constexpr double barometer_sd_pa = 100.0;
 constexpr double weather_sd_pa = 1000.0;
 constexpr double even_spread = 0.28867513459481287;  // 1/sqrt(12): sd of an even spread of width 1
 
-constexpr std::array<std::string_view, 11> keys{{"setup", "vehicle", "note", "rider_mass", "total_mass",
-                                                 "temperature", "pressure", "sea_level_pressure",
-                                                 "station_height", "humidity", "wind"}};
+constexpr std::array<std::string_view, 12> keys{{"setup", "vehicle", "note", "kind", "rider_mass",
+                                                 "total_mass", "temperature", "pressure",
+                                                 "sea_level_pressure", "station_height", "humidity", "wind"}};
 
 double within(std::string_view value, Range figure, Range allowed, std::string_view remedy) {
   if (!(figure.lo >= allowed.lo && figure.hi <= allowed.hi)) {
@@ -59,8 +59,10 @@ bool set_text(Conditions& conditions, std::string_view key, std::string_view val
   return false;
 }
 
-bool set_mass(Conditions& conditions, std::string_view key, std::string_view value) {
-  if (key == "rider_mass") {
+bool set_vehicle(Conditions& conditions, std::string_view key, std::string_view value) {
+  if (key == "kind") {
+    conditions.kind = parse_vehicle_kind(value);
+  } else if (key == "rider_mass") {
     conditions.rider_mass_kg = mass_kg(value, {20.0, 300.0}, "a rider has 20 to 300 kg (44 to 660 lb)");
   } else if (key == "total_mass") {
     conditions.total_mass_kg =
@@ -99,7 +101,7 @@ bool set_weather(Conditions& conditions, std::string_view key, std::string_view 
 }  // namespace
 
 bool Conditions::empty() const {
-  return setup.empty() && vehicle.empty() && note.empty() && !rider_mass_kg && !total_mass_kg &&
+  return setup.empty() && vehicle.empty() && note.empty() && !kind && !rider_mass_kg && !total_mass_kg &&
          !temperature_degc && !pressure_pa && !sea_level_pressure_pa && !station_height_m && !humidity &&
          !wind_mps;
 }
@@ -115,7 +117,7 @@ void set_condition(Conditions& conditions, std::string_view key, std::string_vie
         fmt::format("'{}' has no value; write one after the '=' or leave the line out", key));
   }
   try {
-    if (set_text(conditions, key, text) || set_mass(conditions, key, text) ||
+    if (set_text(conditions, key, text) || set_vehicle(conditions, key, text) ||
         set_weather(conditions, key, text)) {
       return;
     }

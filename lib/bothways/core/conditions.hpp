@@ -2,6 +2,7 @@
 
 #include "bothways/core/estimate.hpp"
 #include "bothways/core/quantity.hpp"
+#include "bothways/core/vehicle_kind.hpp"
 
 #include <optional>
 #include <span>
@@ -16,6 +17,7 @@ struct Conditions {
   std::string file;     ///< where it was written, as named by the user or found; empty: nowhere
   std::string setup;    ///< "new clutch springs"
   std::string vehicle;  ///< "Heron 125"
+  std::optional<VehicleKind> kind;
   std::string note;
   std::optional<double> rider_mass_kg;          ///< with clothes, 20..300
   std::optional<double> total_mass_kg;          ///< vehicle, rider, fuel, load: 20..5000
@@ -29,12 +31,12 @@ struct Conditions {
   [[nodiscard]] bool empty() const;
 };
 
-/// The keys of conditions, in the order of the struct: "setup", "vehicle", "rider_mass", ...
+/// The keys of conditions, in the order of the struct: "setup", "vehicle", "kind", ...
 [[nodiscard]] std::span<const std::string_view> condition_keys();
 
 /// Sets one of them from what the user wrote, `temperature`, `52 F`. White space around is ignored.
 /// @throws std::invalid_argument  with a sentence that says what is wrong and what to write instead: unknown
-///         key, no value, no unit, or out of the range named above.
+///         key, no value, no unit, no such kind, or out of the range named above.
 void set_condition(Conditions& conditions, std::string_view key, std::string_view value);
 
 /// Pressure at the place, Pa: as given, or worked out from the height above the sea.

@@ -50,9 +50,9 @@ struct Wind {
 ///
 /// Prior: each component of the wind normal with sd 0.7, 1.8 or 3.2 m/s at the height of a rider (as the
 /// Rayleigh law of wind speeds [JUSTUS78]; the scales are ours), or from `wind` of the conditions, taken as a
-/// station's at 10 m, of which half to nine tenths are left at 1 m; k from the mass where the conditions have
-/// it, else that of a two-wheeler or kart (0.0014 1/m within a third [CFR86]) in three cases of four, or of a
-/// car (0.0003 1/m), each as likely as the spare power makes it.
+/// station's at 10 m, of which half to nine tenths are left at 1 m; k from the kind of vehicle and the mass
+/// as far as the conditions have them, else that of a two-wheeler or kart (0.0014 1/m within a third [CFR86])
+/// in three cases of four, or of a car (0.0003 1/m), each as likely as the spare power makes it.
 [[nodiscard]] Wind wind_of(std::span<const WindFit> fits, const std::optional<Conditions>& conditions,
                            std::optional<double> spare_power_w_kg = std::nullopt);
 

@@ -23,9 +23,9 @@ using numeric::square;
 
 constexpr double slowest_mps = 4.0;  // below it clutch and traction decide
 constexpr double band_mps = 2.0;
-constexpr double drive_sd = 0.016;                               // of one start; common practice, no source
+constexpr double drive_sd = 0.022;                               // of one start; common practice, no source
 constexpr double mean_slope_sd = 0.06;                           // of a road
-constexpr double gust_kappa_per_s = 0.0004;                      // mean gust of a run, times the usual k
+constexpr double gust_kappa_per_s = 0.0006;                      // mean gust of a run, times the usual k
 constexpr std::array roughnesses{0.0008, 0.002, 0.0045, 0.009};  // sd of the slope about its mean
 constexpr double least_sd_mps2 = 0.01;
 constexpr std::size_t most_rows = 160;

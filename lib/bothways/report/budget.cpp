@@ -23,12 +23,13 @@ constexpr std::array component_words{"receiver, each run",
                                      "slope along the road",
                                      "square of the wind"};
 
-/// Whether no day's wind is told, and some ride's mass is not known.
-bool may_tell_wind_by_mass(const Result& result) {
+/// Whether no day's wind is told, and of some ride neither kind of vehicle nor mass is known.
+bool may_tell_wind_by_drag(const Result& result) {
   return std::none_of(result.pairs.winds.begin(), result.pairs.winds.end(),
                       [](const DayWind& wind) { return wind.told; }) &&
-         std::any_of(result.rides.begin(), result.rides.end(),
-                     [](const Ride& ride) { return !ride.conditions || !ride.conditions->total_mass_kg; });
+         std::any_of(result.rides.begin(), result.rides.end(), [](const Ride& ride) {
+           return !ride.conditions || !(ride.conditions->kind || ride.conditions->total_mass_kg);
+         });
 }
 
 }  // namespace
@@ -59,10 +60,10 @@ void explain_budget(std::ostream& out, const Result& result, const SummaryOption
     columns.emplace_back(row.spec.name, result.clock == Clock::rollout ? row.budget : row.budget_movement);
   }
   write_budget(out, "What the ± of the result is made of", columns, options);
-  if (!columns.empty() && may_tell_wind_by_mass(result)) {
+  if (!columns.empty() && may_tell_wind_by_drag(result)) {
     out << wrapped(
-               "The runs do not tell the wind. They may where conditions.ini gives total_mass_kg, vehicle "
-               "and rider together: wind moves a light vehicle more.",
+               "The runs do not tell the wind. They may where conditions.ini says what was ridden, as kind = "
+               "scooter, or its mass with rider, as total_mass = 200 kg: wind moves a light vehicle more.",
                options.width)
         << '\n';
   }

@@ -78,6 +78,9 @@ std::vector<std::string> condition_phrases(const Conditions& conditions, bool me
       phrases.push_back(*text);
     }
   }
+  if (conditions.kind) {
+    phrases.emplace_back(to_string(*conditions.kind));
+  }
   if (conditions.rider_mass_kg) {
     phrases.push_back("rider " + units.mass(*conditions.rider_mass_kg));
   }
@@ -106,6 +109,7 @@ Record condition_record(const Conditions& conditions) {
           {"setup", text(conditions.setup)},
           {"vehicle", text(conditions.vehicle)},
           {"note", text(conditions.note)},
+          {"kind", conditions.kind ? FieldValue(std::string(to_string(*conditions.kind))) : FieldValue()},
           {"rider_mass_kg", figure(conditions.rider_mass_kg, 2)},
           {"total_mass_kg", figure(conditions.total_mass_kg, 2)},
           {"temperature_degc", figure(conditions.temperature_degc, 2)},

@@ -43,9 +43,9 @@ void visit(F& f, is_a<Receiver> auto& receiver) {
 
 template <typename F>
 void visit(F& f, is_a<Conditions> auto& conditions) {
-  auto& [file, setup, vehicle, note, rider_mass_kg, total_mass_kg, temperature_degc, pressure_pa,
+  auto& [file, setup, vehicle, kind, note, rider_mass_kg, total_mass_kg, temperature_degc, pressure_pa,
          sea_level_pressure_pa, station_height_m, humidity, wind_mps] = conditions;
-  f("file", file), f("setup", setup), f("vehicle", vehicle), f("note", note);
+  f("file", file), f("setup", setup), f("vehicle", vehicle), f("kind", kind), f("note", note);
   f("rider_mass_kg", rider_mass_kg), f("total_mass_kg", total_mass_kg);
   f("temperature_degc", temperature_degc), f("pressure_pa", pressure_pa);
   f("sea_level_pressure_pa", sea_level_pressure_pa), f("station_height_m", station_height_m);

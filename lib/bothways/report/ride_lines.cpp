@@ -51,6 +51,10 @@ Json encoded(const SplitSpec& spec) {
   return spec.name;
 }
 
+Json encoded(VehicleKind kind) {
+  return std::string(to_string(kind));
+}
+
 Json encoded(const Range& range) {
   return {encoded(range.lo), encoded(range.hi)};
 }
@@ -128,6 +132,10 @@ void decode(const Json& json, Instant& time) {
 
 void decode(const Json& json, SplitSpec& spec) {
   spec = parse_splits(json.get<std::string>()).at(0);
+}
+
+void decode(const Json& json, VehicleKind& kind) {
+  kind = parse_vehicle_kind(json.get<std::string>());
 }
 
 void decode(const Json& json, Range& range) {

@@ -37,7 +37,8 @@ TEST_CASE("every key of conditions can be set", "[core]") {
   for (const auto key : condition_keys()) {
     Conditions one;
     std::string value = "new springs";
-    for (const char* text : {"new springs", "82 kg", "11 C", "1013 hPa", "300 m", "60 %", "1-3 m/s"}) {
+    for (const char* text :
+         {"new springs", "82 kg", "11 C", "1013 hPa", "300 m", "60 %", "1-3 m/s", "scooter"}) {
       if (refusal(std::string(key), text).empty()) {
         value = text;
       }
@@ -46,7 +47,15 @@ TEST_CASE("every key of conditions can be set", "[core]") {
     set_condition(one, key, value);
     CHECK_FALSE(one.empty());
   }
-  CHECK(condition_keys().size() == 11);
+  CHECK(condition_keys().size() == 12);
+}
+
+TEST_CASE("a kind of vehicle is one of five words, in any letters", "[core]") {
+  CHECK(made({{"kind", " Scooter "}}).kind == VehicleKind::scooter);
+  for (const VehicleKind kind : vehicle_kinds) {
+    CHECK(parse_vehicle_kind(to_string(kind)) == kind);
+  }
+  CHECK_THAT(refusal("kind", "boat"), Contains("kind: 'boat'") && Contains("write moped, scooter, "));
 }
 
 TEST_CASE("texts are kept as written, without blanks at the ends", "[core]") {

@@ -94,6 +94,28 @@ TEST_CASE("little drag times wind is calm for a scooter, but may be any wind for
   CHECK(is_told(wind_of(windy, std::nullopt, either_w_kg)));
 }
 
+TEST_CASE("who says what was ridden is told of a wind that a car would leave open", "[pair]") {
+  const std::vector<WindFit> breeze{{1.0, 0.0042, 0.0012}};  // 2.5 m/s for a scooter, 14 for a car
+  constexpr double either_w_kg = 45.0;
+  CHECK_FALSE(is_told(wind_of(std::vector<WindFit>{{1.0, 0.0012, 0.0012}}, std::nullopt, either_w_kg)));
+  Conditions conditions;
+  double drag_per_m = 0.0;
+  for (const VehicleKind kind : {VehicleKind::car, VehicleKind::motorcycle, VehicleKind::scooter}) {
+    conditions.kind = kind;
+    const Wind wind = wind_of(breeze, conditions, either_w_kg);
+    CAPTURE(to_string(kind), wind.along_mps.value, wind.drag_per_m);
+    CHECK(wind.drag_per_m > 1.2 * drag_per_m);  // the lighter, the more
+    drag_per_m = wind.drag_per_m;
+    if (kind == VehicleKind::scooter) {
+      CHECK(is_told(wind));
+      CHECK(wind.along_mps.lo95 < 2.5);
+      CHECK(wind.along_mps.hi95 > 2.5);
+    }
+  }
+  conditions.total_mass_kg = 140.0;  // weighed: lighter than most
+  CHECK(wind_of(breeze, conditions, either_w_kg).drag_per_m > 1.2 * drag_per_m);
+}
+
 TEST_CASE("spare power is acceleration times speed", "[pair]") {
   const TwoRuns runs = out_and_back(0.0, 0.0);
   const auto power = spare_power_w_kg(std::vector<WindEvidence>{{&runs.out, &runs.back, true}});

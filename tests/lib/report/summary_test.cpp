@@ -154,9 +154,9 @@ TEST_CASE("many runs that stand alone for one reason are told once", "[report]")
   CHECK_THAT(summary(result), Contains("Runs 3, 3, 3, 3 and 3 stand alone; the first: no run came back"));
 }
 
-TEST_CASE("explain says that the mass tells more of the wind, where it is not known", "[report]") {
+TEST_CASE("explain says that kind or mass tells more of the wind, where it is not known", "[report]") {
   Result result = sample_result();
-  const char* hint = "where conditions.ini gives total_mass_kg";
+  const char* hint = "where conditions.ini says what was ridden";
   CHECK_THAT(summary(result, {.explain = true, .width = 200}), Contains(hint));
   CHECK_THAT(summary(result, {.width = 200}), !Contains(hint));
   for (Ride& ride : result.rides) {

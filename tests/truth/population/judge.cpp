@@ -156,6 +156,25 @@ double thread_time_s() {
   return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
 }
 
+VehicleKind kind_of(const Machine& machine) {
+  constexpr double heaviest_scooter_kg = 230.0;  // with its rider
+  if (machine.name == "electric") {
+    return machine.vehicle.mass_kg < heaviest_scooter_kg ? VehicleKind::scooter : VehicleKind::motorcycle;
+  }
+  return parse_vehicle_kind(machine.name);
+}
+
+std::optional<Conditions> conditions_of(const Machine& machine, Said said) {
+  Conditions conditions;
+  if (said.kind) {
+    conditions.kind = kind_of(machine);
+  }
+  if (said.mass) {
+    conditions.total_mass_kg = machine.vehicle.mass_kg;
+  }
+  return conditions.empty() ? std::nullopt : std::optional(conditions);
+}
+
 }  // namespace
 
 std::vector<double> level_times_s(const Machine& machine, double air_kg_m3) {
@@ -211,16 +230,14 @@ RiddenLog ride_and_record(const Device& device, std::uint64_t seed, std::uint64_
   throw std::logic_error("no machine could go where it was sent");
 }
 
-Judged judge(const RiddenLog& ridden, bool mass_given) {
+Judged judge(const RiddenLog& ridden, Said said) {
   Judged judged;
   judged.traits = traits_of(ridden.device, ridden.machine, ridden.road, ridden.weather);
   const std::vector<SplitSpec>& splits = ridden.machine.splits;
   const double before_s = thread_time_s();
   Ride ride = analyse(ridden.log, {.splits = splits});
   judged.find_s = thread_time_s() - before_s;
-  if (mass_given) {
-    ride.conditions = Conditions{.total_mass_kg = ridden.machine.vehicle.mass_kg};
-  }
+  ride.conditions = conditions_of(ridden.machine, said);
   judge_runs(ridden.truth, ride, ridden.device, morning, splits, judged);
   const Pairs pairs = pair_runs({ride});
   judge_pairs(ride, pairs, splits, level_times_s(ridden.machine, ridden.weather.air_kg_m3), judged);

@@ -33,8 +33,13 @@ struct RiddenLog {
 [[nodiscard]] RiddenLog ride_and_record(Kind kind, std::uint64_t seed, std::uint64_t index);
 [[nodiscard]] RiddenLog ride_and_record(const Device& device, std::uint64_t seed, std::uint64_t index);
 /// Sends a log through the library and judges what comes out.
-/// @param mass_given  the rider has weighed the vehicle and himself, and says so
-[[nodiscard]] Judged judge(const RiddenLog& ridden, bool mass_given = false);
+/// What the conditions say of the vehicle.
+struct Said {
+  bool kind = false;  ///< of an electric one, what it looks like
+  bool mass = false;  ///< vehicle and rider have been weighed
+};
+
+[[nodiscard]] Judged judge(const RiddenLog& ridden, Said said = {});
 
 /// Draws couple `index`, rides before and after a change, compares them, and judges what is said.
 [[nodiscard]] Judged judge_couple(Kind kind, std::uint64_t seed, std::uint64_t index);

@@ -46,7 +46,7 @@ struct Arguments {
   bool all_curves = false;
   bool habits = false;
   bool check = false;
-  bool mass = false;
+  Said said;
   bool wrong = false;
   bool help = false;
 };
@@ -84,7 +84,9 @@ Arguments parse(int argc, char** argv) {
     if (option == "--check") {
       a.check = true;
     } else if (option == "--mass") {
-      a.mass = true;
+      a.said.mass = true;
+    } else if (option == "--kind-said") {
+      a.said.kind = true;
     } else if (option == "--habits") {
       a.habits = true;
     } else if (option == "--help") {
@@ -111,6 +113,7 @@ void print_help() {
       "  --habits       --rides drives with a plain receiver of each kind, and with one habit after the "
       "other put on\n"
       "  --mass         conditions give the mass of vehicle and rider; rides only\n"
+      "  --kind-said    conditions say that it is a scooter, a kart ...; rides only\n"
       "  --log N        the log of ride N as CSV, and its starts on the error stream: time of movement and "
       "of "
       "the first\n"
@@ -171,7 +174,7 @@ Population drawn(const Arguments& a, const std::vector<Kind>& wanted) {
       .seed = a.seed, .rides = std::vector<Judged>(a.rides), .couples = std::vector<Judged>(a.couples)};
   in_parallel(a.rides + a.couples, a.threads, [&](std::size_t i) {
     if (i < a.rides) {
-      population.rides[i] = judge(ride_and_record(wanted[i % wanted.size()], a.seed, i), a.mass);
+      population.rides[i] = judge(ride_and_record(wanted[i % wanted.size()], a.seed, i), a.said);
     } else {
       const std::size_t k = i - a.rides;
       population.couples[k] = judge_couple(wanted[k / 12 % wanted.size()], a.seed, k);
