@@ -25,6 +25,7 @@
 #include "bothways/core/time.hpp"           // Instant: UTC, ISO 8601
 #include "bothways/core/units.hpp"          // Speed, Length
 #include "bothways/core/usual_splits.hpp"   // usual_splits: marks for what starts reach
+#include "bothways/core/vehicle_kind.hpp"   // VehicleKind: scooter, kart, ...
 #include "bothways/log/folder.hpp"          // find_logs: logs in a folder
 #include "bothways/log/log.hpp"             // Log: fixes and notes
 #include "bothways/log/part.hpp"            // part_of: a part of a log by time
