@@ -16,6 +16,7 @@ constexpr double line_from_mps = 4.0;
 constexpr double line_to_mps = 1.0;
 constexpr double longest_brake_s = 4.0;
 constexpr double tail_s = 1.5;
+constexpr double swing_s = 0.27;  // a tracker of 0.6 s swings back as high, times the deceleration
 constexpr double most_hold_mps = 0.3;
 constexpr double least_decel_mps2 = 0.8;
 constexpr std::size_t least_line_rows = 3;
@@ -89,7 +90,7 @@ std::optional<BrakeEnd> brake_end_at(const Stretch& s, std::size_t rest, const R
   std::size_t i = end - 1;
   for (; i + 1 < s.t_s.size() && s.t_s[i] < line->zero_s + tail_s; ++i) {
     const double dt_s = s.t_s[i + 1] - s.t_s[i];
-    if (i >= rest && s.v_mps[i] > 2.0 * rest_mps) {
+    if (i >= rest && s.v_mps[i] > std::max(2.0 * rest_mps, swing_s * line->decel_mps2)) {
       return std::nullopt;  // it went on
     }
     travel_m += 0.5 * dt_s * (above_noise(s.v_mps[i], r) + above_noise(s.v_mps[i + 1], r));
@@ -103,7 +104,7 @@ std::optional<BrakeEnd> brake_end_at(const Stretch& s, std::size_t rest, const R
   const double sd_m =
       std::sqrt(squares + std::pow(left_s * line->sd_at_end_mps, 2) + std::pow(uneven_share * below_m, 2));
   return BrakeEnd{2.0 * (travel_m - below_m) / line->decel_mps2, 2.0 * sd_m / line->decel_mps2,
-                  line->decel_mps2};
+                  line->decel_mps2, rebound_after(s, end, line->zero_s)};
 }
 
 }  // namespace

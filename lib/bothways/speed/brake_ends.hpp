@@ -1,5 +1,6 @@
 #pragma once
 
+#include "bothways/speed/rebound.hpp"
 #include "bothways/speed/series.hpp"
 
 #include <vector>
@@ -11,6 +12,7 @@ struct BrakeEnd {
   double spread_s2 = 0.0;   ///< 2 x travel beyond the straight line to rest, over the deceleration, s^2
   double sd_s2 = 0.0;       ///< of it, > 0
   double decel_mps2 = 2.0;  ///< of the straight line, > 0
+  Rebound rebound;
 };
 
 /// The ends of all brakes to rest. A speed that falls by a and ends sharply, seen through a kernel whose

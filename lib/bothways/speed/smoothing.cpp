@@ -7,7 +7,6 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
-#include <numbers>
 #include <numeric>
 #include <vector>
 
@@ -24,8 +23,8 @@ constexpr std::array<double, 11> prior_slow{0.23, 0.10, 0.10, 0.10, 0.11, 0.11, 
 // Of receivers with the acceleration in the state of their tracker; slow logs show nothing of how one
 // settles.
 constexpr double tracker_share = 0.15;
-constexpr std::array<double, 4> tracker_taus_s{0.1, 0.2, 0.3, 0.4};
-constexpr std::array<double, 4> tracker_prior{0.3, 0.3, 0.25, 0.15};
+constexpr std::array<double, 6> tracker_taus_s{0.1, 0.17, 0.25, 0.35, 0.47, 0.6};
+constexpr std::array<double, 6> tracker_prior{0.28, 0.27, 0.22, 0.13, 0.07, 0.03};
 constexpr double least_tracker_weight = 0.02;
 // How a driver eases the brake at the end: gamma laws of the taper, of mean shape * scale_s. One of them
 // holds for all stops of a log; some drivers do it each time alike, or from a speed on: the taper is that
@@ -47,6 +46,7 @@ constexpr std::array taper_habits{TaperHabit{0.18, 1.0, 0.1},         TaperHabit
 constexpr double common_uneven_s2 = 0.025;  // sd of what all brakes of a vehicle may have in common
 constexpr double odd_share = 0.1;           // of brakes: anything
 constexpr double odd_sd_s2 = 0.3;
+constexpr double odd_rebound_sd_s2 = 0.1;
 constexpr std::array<double, 4> band_ends{0.35, 0.7, 0.9, 1.0};  // of the posterior, a candidate each
 constexpr double alike_s = 0.05;                                 // bands whose tau differ by less are one
 
@@ -81,12 +81,24 @@ std::array<OverTapers, taper_habits.size()> laws_of_tapers(double decel_mps2) {
   return laws;
 }
 
-/// p(end of a brake | smoothing, taper, common unevenness), of each taper.
-OverTapers likelihoods(const BrakeEnd& end, double tau_s, double uneven_s2) {
+/// What a critically damped tracker shows of a rebound after a straight taper, by integration; sampled ten
+/// times a second, the lowest reading is not the lowest speed.
+double rebound_of_tracker_s2(double tau_square_s2, double taper_square_s2) {
+  constexpr double sampled = 0.7;
+  return sampled * tau_square_s2 * std::exp(-0.03 * taper_square_s2 / tau_square_s2);
+}
+
+/// p(end of a brake | filter, taper, common unevenness), of each taper.
+OverTapers likelihoods(const BrakeEnd& end, const SpeedFilter& filter, double uneven_s2) {
+  const double square_s2 = filter.lag_s * filter.lag_s;
   OverTapers out{};
   for (std::size_t i = 0; i < taper_steps; ++i) {
-    const double taper_s = taper_at(i);
-    out[i] = normal_density(end.spread_s2 - tau_s * tau_s - taper_s * taper_s - uneven_s2, end.sd_s2);
+    const double taper_s2 = taper_at(i) * taper_at(i);
+    // A tracker's speed swings through zero at a stop, and as a length the swing is travel: 2 tau^2 in (1.7).
+    const double spread_s2 = (filter.tracks_acceleration ? 2.0 : 1.0) * square_s2;
+    const double rebound_s2 = filter.tracks_acceleration ? rebound_of_tracker_s2(square_s2, taper_s2) : 0.0;
+    out[i] = normal_density(end.spread_s2 - spread_s2 - taper_s2 - uneven_s2, end.sd_s2) *
+             normal_density(std::max(0.0, end.rebound.over_decel_s2) - rebound_s2, end.rebound.sd_s2);
   }
   return out;
 }
@@ -96,16 +108,17 @@ struct BrakeOfHabits {
   std::array<OverTapers, taper_habits.size()> laws;
 };
 
-/// log p(ends of all brakes | smoothing): one driver's habit, and all brakes of a vehicle may be uneven
+/// log p(ends of all brakes | filter): one driver's habit, and all brakes of a vehicle may be uneven
 /// alike.
-double log_likelihood(const std::vector<BrakeOfHabits>& ends, double tau_s) {
+double log_likelihood(const std::vector<BrakeOfHabits>& ends, const SpeedFilter& filter) {
   constexpr std::array<double, 5> offs{-2.0, -1.0, 0.0, 1.0, 2.0};
   std::vector<double> log_p;
   for (const double off : offs) {
     std::array<double, taper_habits.size()> sum{};
     for (const auto& [end, laws] : ends) {
-      const OverTapers p = likelihoods(end, tau_s, off * common_uneven_s2);
-      const double odd = odd_share * normal_density(end.spread_s2, odd_sd_s2);
+      const OverTapers p = likelihoods(end, filter, off * common_uneven_s2);
+      const double odd = odd_share * normal_density(end.spread_s2, odd_sd_s2) *
+                         normal_density(end.rebound.over_decel_s2, odd_rebound_sd_s2);
       for (std::size_t h = 0; h < taper_habits.size(); ++h) {
         sum[h] +=
             std::log((1.0 - odd_share) * std::inner_product(p.begin(), p.end(), laws[h].begin(), 0.0) + odd);
@@ -240,11 +253,10 @@ std::vector<Smoothing> smoothing_posterior(const std::vector<BrakeEnd>& ends, co
   std::array<double, taus_s.size()> log_low_pass{};
   std::array<double, tracker_taus_s.size()> log_tracker{};
   for (std::size_t k = 0; k < taus_s.size(); ++k) {
-    log_low_pass[k] = log_likelihood(brakes, taus_s[k]);
+    log_low_pass[k] = log_likelihood(brakes, {taus_s[k]});
   }
   for (std::size_t k = 0; k < tracker_taus_s.size(); ++k) {
-    // The speed swings through zero at a stop, and as a length the swing is travel: 2 tau^2 in (1.7).
-    log_tracker[k] = log_likelihood(brakes, std::numbers::sqrt2 * tracker_taus_s[k]);
+    log_tracker[k] = log_likelihood(brakes, {tracker_taus_s[k], true});
   }
   const double most = std::max(*std::max_element(log_low_pass.begin(), log_low_pass.end()),
                                *std::max_element(log_tracker.begin(), log_tracker.end()));
@@ -258,7 +270,7 @@ std::vector<Smoothing> smoothing_posterior(const std::vector<BrakeEnd>& ends, co
     total += tracker[k];
   }
   return with_known_lag(candidates(low_pass, tracker, total), total, receiver,
-                        [&](double tau_s) { return std::exp(log_likelihood(brakes, tau_s) - most); });
+                        [&](double tau_s) { return std::exp(log_likelihood(brakes, {tau_s}) - most); });
 }
 
 }  // namespace bothways
