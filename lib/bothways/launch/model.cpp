@@ -2,6 +2,8 @@
 // dead_band_sd_s.
 #include "bothways/launch/model.hpp"
 
+#include "bothways/speed/positions.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -16,6 +18,8 @@ constexpr double longest_unseen_s = 0.45;
 constexpr double shape_discrepancy_s = 0.12;
 // Of times from one foot, whatever the likely filters say; by receivers that are none of them, decision 0053.
 constexpr double filter_discrepancy_s = 0.014;
+constexpr double phone_filter_discrepancy_s =
+    0.12;                                     // of positions alone: how a phone filters them, nothing shows
 constexpr double dead_band_s_per_mps = 0.06;  // a rider may paddle below the speed that is held to 0
 constexpr double stray_span_s = 0.5;
 constexpr double usual_accel_mps2 = 3.0;
@@ -54,7 +58,8 @@ LaunchModel launch_model(const SpeedSeries& series) {
   model.movement_sd_s = model.positions
                             ? std::sqrt(2.0 * r.position_stray_sd_mps * stray_span_s / usual_accel_mps2)
                             : shape_discrepancy_s;
-  model.filter_discrepancy_sd_s = filter_discrepancy_s;
+  const bool phone_positions = model.positions && r.rate_hz < phone_positions_below_hz;
+  model.filter_discrepancy_sd_s = phone_positions ? phone_filter_discrepancy_s : filter_discrepancy_s;
   model.dead_band_sd_s = dead_band_s_per_mps * r.zero_hold_mps;
   model.resolution_mps = r.resolution_mps;
   if (r.zero_hold_mps > 0.0) {

@@ -17,7 +17,6 @@ constexpr double rest_mps = RestLimits::first_look_of_positions_mps;
 constexpr double rest_lag_s = 3.0;
 // Filtered positions go astray in motion by as much a second, and look smooth: nothing in the log tells, but
 // where they are not frozen at rest. Phones beside a wheel: 0.3 to 1.5 m a second; loggers: no source.
-constexpr double phone_positions_below_hz = 3.0;
 constexpr double phone_stray_mps = 1.0;
 constexpr double logger_stray_mps = 0.08;
 // A receiver that holds its place at rest lets go late and catches up: as by receivers that let go at 0.6 m/s
