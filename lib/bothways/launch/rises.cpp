@@ -9,6 +9,9 @@ namespace bothways {
 namespace {
 
 constexpr double before_knee_s = 1.0;
+constexpr double before_knee_widths = 2.0;  // of what the path makes of a sharp one
+constexpr double spline_width = 3.05;       // 4 u, where the kernel [SILVERMAN84] holds a quarter within 0..u
+constexpr double most_widths = 2.0;         // a wider fall is no blurred knee
 constexpr double knee_share = 0.35;
 constexpr double goes_on_share = 0.5;
 constexpr double longest_plateau_s = 1.5;
@@ -24,6 +27,19 @@ double fall_time(const SmoothedPath& path, std::size_t i, double level) {
   const double fall = accel_at(path, i - 1) - accel_at(path, i);
   return path.t_s[i - 1] +
          (path.t_s[i] - path.t_s[i - 1]) * (fall > 0.0 ? std::clamp(above / fall, 0.0, 1.0) : 0.0);
+}
+
+/// Width of the fall that the path makes of one of the acceleration at once, s. For the path of a Wiener
+/// acceleration the ratio of the sds of v and a is the scale of its kernel; a slow error only adds to it.
+double resolved_s(const SmoothedPath& path, std::size_t i) {
+  const double of_v = std::max(0.0, path.cov[i](numeric::i_v, numeric::i_v));
+  const double of_a = path.cov[i](numeric::i_a, numeric::i_a);
+  return of_a > 0.0 ? spline_width * std::sqrt(of_v / of_a) : 0.0;
+}
+
+/// Likewise, where steps make a fall wider.
+double resolved_by_steps_s(const SmoothedPath& path, std::size_t i) {
+  return std::hypot(resolved_s(path, i), 2.0 * (path.t_s[i] - path.t_s[i - 1]));
 }
 
 /// A plateau and the knee before it.
@@ -54,7 +70,8 @@ Plateau plateau_of(const SmoothedPath& path, std::size_t steepest, std::size_t b
   const double middle_s = fall_time(path, first_below(knee, slope - 0.75 * drop), slope - 0.75 * drop) -
                           fall_time(path, falls, slope - 0.25 * drop);
   const double step_s = path.t_s[knee] - path.t_s[knee - 1];
-  const double blurred_s = 2.0 * std::sqrt(std::max(0.0, middle_s * middle_s - step_s * step_s));
+  const double blurred_s =
+      std::min(2.0 * std::sqrt(std::max(0.0, middle_s * middle_s - step_s * step_s)), resolved_s(path, knee));
   const double least_mps = drop * step_s / 16.0;
   return {.rise = {.valley = steepest,
                    .peak = flattest,
@@ -82,7 +99,8 @@ void round_off(const Plateau& plateau, double peak_mps, Rise& rise) {
 std::optional<Plateau> plateau_at(const SmoothedPath& path, std::size_t begin) {
   const auto accel = [&](std::size_t i) { return accel_at(path, i); };
   std::size_t steepest = begin;
-  for (std::size_t k = begin; k-- > 0 && path.t_s[begin] - path.t_s[k] <= before_knee_s;) {
+  const double before_s = std::min(before_knee_s, before_knee_widths * resolved_by_steps_s(path, begin));
+  for (std::size_t k = begin; k-- > 0 && path.t_s[begin] - path.t_s[k] <= before_s;) {
     steepest = accel(k) > accel(steepest) ? k : steepest;
   }
   const double slope = accel(steepest);
@@ -95,6 +113,9 @@ std::optional<Plateau> plateau_at(const SmoothedPath& path, std::size_t begin) {
     flattest = accel(k) < accel(flattest) - 1e-9 ? k : flattest;
     if (accel(k) > goes_on_share * slope) {
       Plateau plateau = plateau_of(path, steepest, begin, flattest);
+      if (plateau.rise.knee_width_s > most_widths * resolved_by_steps_s(path, plateau.rise.knee)) {
+        return std::nullopt;  // the readings themselves show it
+      }
       plateau.rise.goes_on = k;
       return plateau;
     }

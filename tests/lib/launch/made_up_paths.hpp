@@ -9,7 +9,9 @@
 namespace made_up {
 
 /// Speeds at even steps, each with the same sd; travel is their sum.
-inline bothways::SmoothedPath path_of(const std::vector<double>& v_mps, double sd_mps, double step_s = 0.1) {
+/// @param scale_s  of the smoother's kernel: sd of v over that of a
+inline bothways::SmoothedPath path_of(const std::vector<double>& v_mps, double sd_mps, double step_s = 0.1,
+                                      double scale_s = 1.0) {
   bothways::SmoothedPath path;
   double s_m = 0.0;
   for (std::size_t i = 0; i < v_mps.size(); ++i) {
@@ -24,6 +26,7 @@ inline bothways::SmoothedPath path_of(const std::vector<double>& v_mps, double s
     path.t_s.push_back(step_s * static_cast<double>(i));
     path.mean.push_back(x);
     path.cov.push_back(sd_mps * sd_mps * bothways::numeric::StateMatrix::Identity());
+    path.cov.back()(bothways::numeric::i_a, bothways::numeric::i_a) /= scale_s * scale_s;
     if (i > 0) {
       path.lagged.push_back(bothways::numeric::StateMatrix::Identity());
     }

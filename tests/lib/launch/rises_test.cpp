@@ -1,5 +1,6 @@
 #include "bothways/launch/rises.hpp"
 
+#include "bothways/launch/level_crossing.hpp"
 #include "lib/launch/made_up_paths.hpp"
 
 #include <catch2/catch.hpp>
@@ -54,10 +55,50 @@ SmoothedPath smoothed(const std::function<double(double)>& kernel, double width_
     }
     v.push_back(sum / weight);
   }
-  return made_up::path_of(v, 0.03, step_s);
+  return made_up::path_of(v, 0.03, step_s, width_s);
+}
+
+/// Two gear changes 1.7 s apart on a path that shows every step and overshoots after the first: where the
+/// clutch takes hold again it is at 9 m/s^2 for one step.
+/// @param scale_s  of its kernel
+SmoothedPath overshooting(double scale_s) {
+  constexpr double step_s = 0.08;
+  std::vector<double> v{10.0};
+  const auto pull = [&](int steps, double from_mps2, double to_mps2) {
+    for (int i = 0; i < steps; ++i) {
+      v.push_back(v.back() + step_s * (from_mps2 + (to_mps2 - from_mps2) * i / steps));
+    }
+  };
+  pull(12, 4.8, 4.3);
+  pull(3, -0.4, -0.4);
+  pull(2, 9.0, 9.0);
+  pull(16, 3.6, 2.9);
+  pull(3, -0.6, -0.6);
+  pull(2, 6.0, 6.0);
+  pull(40, 2.4, 1.6);
+  return made_up::path_of(v, 0.018, step_s, scale_s);
 }
 
 }  // namespace
+
+TEST_CASE("a path rounds off no more of a gear change than its kernel can, whatever it did before",
+          "[launch]") {
+  const SmoothedPath path = overshooting(0.025);
+  const std::vector<Rise> rises = rises_until(path, numeric::i_v, 9.0);
+  REQUIRE(rises.size() == 3);
+  for (const Rise& rise : rises) {
+    CHECK(rise.rounded_off + 2.0 * rise.rounded_sd < 0.2);  // 10 m/s^2 over 2 steps, over 8
+  }
+  CHECK_THAT(path.t_s[rises[0].peak], WithinAbs(0.96, 0.09));
+  CHECK_THAT(path.t_s[rises[1].peak], WithinAbs(2.64, 0.09));
+  // A mark 0.5 m/s and more above a gear change is crossed after it.
+  for (const double above_mps : {0.5, 1.0, 2.0, 3.0}) {
+    const Level level{numeric::i_v, path.mean[rises[1].peak](numeric::i_v) + above_mps};
+    const auto all = likely_crossings(path, rises, level, 9.0);
+    REQUIRE(all.size() == 1);
+    CHECK(all[0].at.t_s == first_crossing(path, level, 9.0)->t_s);
+  }
+}
 
 TEST_CASE("what a smoothed path rounds off a gear change is what it shows less at the peak", "[launch]") {
   for (const double slope_mps2 : {-0.4, -1.5}) {

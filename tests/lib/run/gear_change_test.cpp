@@ -7,7 +7,9 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -68,6 +70,35 @@ SpeedPoints paused(double pause_s, double loss_mps, double on_mps2) {
                                                            {8.0, 0.0},     {6.0, 0.0}};
 }
 
+/// Starts of a motorcycle, without any noise.
+/// @param at_mps  of its two gear changes
+Log noiseless(int count, double first_mps, double second_mps) {
+  SpeedPoints points{{0.0, 0.0}};
+  const auto gear = [&](double to_mps, double from_mps2, double to_mps2) {
+    const double from_mps = points.back().second;
+    constexpr int parts = 12;
+    for (int i = 0; i < parts; ++i) {
+      const double accel_mps2 = from_mps2 + (to_mps2 - from_mps2) * (i + 0.5) / parts;
+      const double gained_mps = (to_mps - from_mps) / parts;
+      points = points + SpeedPoints{{gained_mps / accel_mps2, points.back().second + gained_mps}};
+    }
+  };
+  for (int i = 0; i < count; ++i) {
+    points = points + SpeedPoints{{9.013, 0.0}, {0.35, 0.45}};
+    gear(first_mps, 5.3, 5.1);
+    points = points + SpeedPoints{{0.23, first_mps - 0.09}};
+    gear(second_mps, 5.1, 5.0);
+    points = points + SpeedPoints{{0.21, second_mps - 0.11}};
+    gear(25.0, 3.4, 2.0);
+    points = points + SpeedPoints{{9.0, 0.0}};
+  }
+  Log log = drawn_log(points, 25.0);
+  for (std::size_t i = 0; i < log.fixes.size(); ++i) {
+    log.fixes[i].speed_mps = speed_at(points, static_cast<double>(i) / 25.0);
+  }
+  return log;
+}
+
 double top_of(const SpeedPoints& points) {
   const Starts starts = detect_starts(speed_series(drawn_log(points)));
   REQUIRE(starts.standing.size() == 1);
@@ -83,6 +114,30 @@ TEST_CASE("each mark that a car or a moped reaches by changing gear by hand has 
       CHECK(timed_of_four(old_car(gap_s), 60.0, "0-50 mph", rate_hz) == 4);
       CHECK(timed_of_four(geared_moped(gap_s), 31.0, "0-28 mph", rate_hz) == 4);
     }
+  }
+}
+
+TEST_CASE("a mark far above a gear change of a noiseless log is crossed where the readings cross it",
+          "[run]") {
+  const Log log = noiseless(4, 13.7, 18.5);
+  const Runs runs = runs_of(log, "0-30 mph, 0-50 mph, 30-50 mph");
+  REQUIRE(runs.accepted.size() == 4);
+  for (const Run& run : runs.accepted) {
+    const auto passed_s = [&](double level_mps) {
+      const auto at = std::find_if(log.fixes.begin(), log.fixes.end(), [&](const Fix& fix) {
+        return fix.time > run.clock_start && fix.speed_mps >= level_mps;
+      });
+      return seconds_between(run.clock_start, at->time);
+    };
+    constexpr double within_s = 0.15;  // one row, and the smoothing that the log does not rule out
+    const Split* to_50 = split_named(run, "0-50 mph");
+    REQUIRE(to_50 != nullptr);
+    CHECK_THAT(to_50->rollout.value, WithinAbs(passed_s(50.0 * mps_per_mph), within_s));
+    CHECK(to_50->rollout.lo95 > passed_s(19.0));  // beyond both changes
+    const Split* from_30 = split_named(run, "30-50 mph");
+    REQUIRE(from_30 != nullptr);
+    CHECK_THAT(from_30->rollout.value,
+               WithinAbs(passed_s(50.0 * mps_per_mph) - passed_s(30.0 * mps_per_mph), within_s));
   }
 }
 
