@@ -98,7 +98,13 @@ struct Finder {
   static constexpr double unknown_place = std::numeric_limits<double>::quiet_NaN();
 };
 
+/// Up to where the launches of starts are compared, m/s: whatever mark is asked.
 /// @param clear_mps  below it noise hides how hard a start pulls
+double launch_speed(double top_mps, double clear_mps) {
+  return std::min(std::max(least_compared_mps, clear_mps), 0.95 * top_mps);
+}
+
+/// Up to where it is judged how hard they are, m/s.
 double reference_speed(const FirstMark& mark, double top_mps, double clear_mps) {
   const double asked = mark.speed ? std::max({mark.speed->mps(), least_compared_mps, clear_mps}) : top_mps;
   return std::min(asked, 0.95 * top_mps);
@@ -200,8 +206,11 @@ const Split* impossible_split(const std::vector<Split>& splits) {
 TimedStarts timed_together(const Finder& f, const std::vector<Judged>& starts, bool hard) {
   std::vector<CountedStart> counted;
   counted.reserve(starts.size());
+  const double clear_mps = clear_pull_mps(f.series);
   for (const Judged& j : starts) {
-    counted.push_back({j.start, j.pull.pull_mps2, j.to_mps - pull_from_mps, j.pull.gentle});
+    const double to_mps = launch_speed(j.start.top_mps, clear_mps);
+    counted.push_back(
+        {j.start, mean_pull_mps2(f.series, j.start, to_mps), to_mps - pull_from_mps, j.pull.gentle});
   }
   return time_starts(f.series, counted, f.options.splits, hard, f.options.more_splits, f.options.jobs);
 }

@@ -35,20 +35,13 @@ constexpr double test_top_share = 0.8;  // of the speed to which the others went
 constexpr double topped_share = 0.65;   // uphill a weak vehicle has that much less
 constexpr double lone_top_share = 0.9;  // nothing else speaks for a start alone
 
-double pull_of(const SpeedSeries& series, const StandingStart& start, double to_mps) {
-  const Stretch& s = series.stretches[start.stretch];
-  const double from_t = time_at_speed(s, start.rest_end, start.end, pull_from_mps);
-  const double to_t = time_at_speed(s, start.rest_end, start.end, to_mps);
-  return from_t >= 0.0 && to_t > from_t ? (to_mps - pull_from_mps) / (to_t - from_t) : 0.0;
-}
-
 /// The log's best start over the same speeds as another's. One that stands out from three others that are
 /// alike is a wild reading, and not the best.
 double best_pull(const SpeedSeries& series, const std::vector<PulledStart>& all, double to_mps) {
   std::vector<double> pulls;
   for (const PulledStart& p : all) {
     if (p.start.top_mps >= to_mps && !p.hidden) {
-      pulls.push_back(pull_of(series, p.start, to_mps));
+      pulls.push_back(mean_pull_mps2(series, p.start, to_mps));
     }
   }
   std::sort(pulls.begin(), pulls.end(), std::greater<>());
@@ -97,7 +90,7 @@ class Judge {
     for (const PulledStart& p : starts) {
       ways_.push_back(road_line(series, p.start));
       PullVerdict v;
-      v.pull_mps2 = pull_of(series, p.start, p.to_mps);
+      v.pull_mps2 = mean_pull_mps2(series, p.start, p.to_mps);
       v.best_mps2 = best_pull(series, starts, p.to_mps);
       v.needed_share = less_luck(gentle_share, pull_sd_share(series, p.to_mps));
       v.gentle = v.best_mps2 > 0.0 && v.pull_mps2 < v.needed_share * v.best_mps2;
@@ -148,7 +141,7 @@ class Judge {
     for (const std::size_t k : road.other_way) {
       other_tops.push_back(starts_[k].start.top_mps);
       if (starts_[k].start.top_mps >= p.to_mps) {
-        other_pulls.push_back(pull_of(series_, starts_[k].start, p.to_mps));
+        other_pulls.push_back(mean_pull_mps2(series_, starts_[k].start, p.to_mps));
       }
     }
     if (other_pulls.empty()) {
@@ -165,7 +158,7 @@ class Judge {
     const double share = less_luck(one_way_share, pull_sd_share(series_, p.to_mps));
     for (const std::size_t k : road.same_way) {
       const double its =
-          starts_[k].start.top_mps >= p.to_mps ? pull_of(series_, starts_[k].start, p.to_mps) : 0.0;
+          starts_[k].start.top_mps >= p.to_mps ? mean_pull_mps2(series_, starts_[k].start, p.to_mps) : 0.0;
       best = std::max(best, its);
       if (std::min(its, pull) >= share * std::max(its, pull)) {
         ++alike;
@@ -190,6 +183,13 @@ class Judge {
 double clear_pull_mps(const SpeedSeries& series) {
   constexpr double clear_share = 0.03;  // to which full throttle repeats; common practice, no source
   return pull_from_mps + gain_sd_mps(series) / clear_share;
+}
+
+double mean_pull_mps2(const SpeedSeries& series, const StandingStart& start, double to_mps) {
+  const Stretch& s = series.stretches[start.stretch];
+  const double from_t = time_at_speed(s, start.rest_end, start.end, pull_from_mps);
+  const double to_t = time_at_speed(s, start.rest_end, start.end, to_mps);
+  return from_t >= 0.0 && to_t > from_t ? (to_mps - pull_from_mps) / (to_t - from_t) : 0.0;
 }
 
 std::vector<PullVerdict> judge_pulls(const SpeedSeries& series, const std::vector<PulledStart>& starts) {

@@ -34,6 +34,9 @@ struct PullVerdict {
 /// of a pull. Noisy readings of a few m/s say little of how hard a start was.
 [[nodiscard]] double clear_pull_mps(const SpeedSeries& series);
 
+/// Mean acceleration of a start from pull_from_mps to a speed, m/s^2; 0 if it does not pass both.
+[[nodiscard]] double mean_pull_mps2(const SpeedSeries& series, const StandingStart& start, double to_mps);
+
 /// Judges starts together: gentle is what pulls surely less than 75 % of the log's best, unless slope and
 /// wind explain it: starts the other way on the same road, alike among themselves, may be slower by what 3 %
 /// of slope and a wind of 4 m/s do to a weak vehicle between directions (docs/method.md, section 3).

@@ -1,10 +1,12 @@
 #include "lib/run/rides.hpp"
+#include "support/drawn_log.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <string>
 
 using namespace bothways;
 using Catch::Matchers::WithinAbs;
@@ -100,4 +102,28 @@ TEST_CASE("a further gentle start in the log does not change what the others are
   const sim::Truth truth = sim::ride(sim::scooter(), {}, script);
   const Runs runs = runs_of(sim::receive(truth, {}, 61, ride_begin));
   CHECK(runs.accepted.size() == 4);
+}
+
+TEST_CASE("marks asked beside it do not move the time of a run", "[run]") {
+  // Launches alike to 9 m/s; what the road does from there on is no part of them.
+  SpeedPoints points{{0.0, 0.0}};
+  for (const double upper_mps2 : {2.2, 1.4, 2.1, 1.5}) {
+    points =
+        points +
+        SpeedPoints{{9.0, 0.0}, {0.4, 0.6}, {8.4 / 2.8, 9.0}, {(14.5 - 9.0) / upper_mps2, 14.5}, {8.0, 0.0}};
+  }
+  const Log log = drawn_log(points);
+  const Runs alone = runs_of(log, "0-30 mph");
+  REQUIRE(alone.accepted.size() == 4);
+  for (const char* beside : {"0-10 mph", "0-15 mph", "0-20 mph", "60 ft"}) {
+    CAPTURE(beside);
+    Runs both = runs_of(log, std::string("0-30 mph, ") + beside);
+    REQUIRE(both.accepted.size() == 4);
+    for (Run& run : both.accepted) {
+      REQUIRE(run.splits.size() == 2);
+      run.splits.resize(1, Split{.spec = run.splits.front().spec});
+    }
+    check_same_splits(alone, both, 0.0);
+    CHECK(alone.notes.size() == both.notes.size());
+  }
 }
