@@ -64,7 +64,7 @@ TEST_CASE("the result stands in the first lines, the verdict in the first two", 
   const auto compared =
       lines_of(call({"compare", "fixtures/before-after/before", "fixtures/before-after/after"}).out);
   CHECK(compared.at(0) == "Did the change help?");
-  CHECK_THAT(compared.at(1), StartsWith("  0-30 mph: quicker by 0.17 s"));
+  CHECK_THAT(compared.at(1), StartsWith("  0-30 mph: quicker by 0.18 s"));
   const auto runs = lines_of(call({"runs", "fixtures/demo"}).out);
   CHECK_THAT(runs.at(0), StartsWith("6 runs on 2026-05-04"));
 }
