@@ -24,7 +24,6 @@ namespace {
 
 constexpr double least_rest_s = 0.95;  // one second, less the jitter of stamps
 constexpr double creep_mps = 5.4;  // 12 mph: below it nobody has tried anything (common practice, no source)
-constexpr double least_compared_mps = 8.9;  // 20 mph
 
 /// Where a run must come to count.
 struct FirstMark {
@@ -98,16 +97,12 @@ struct Finder {
   static constexpr double unknown_place = std::numeric_limits<double>::quiet_NaN();
 };
 
-/// Up to where the launches of starts are compared, m/s: whatever mark is asked.
-/// @param clear_mps  below it noise hides how hard a start pulls
-double launch_speed(double top_mps, double clear_mps) {
-  return std::min(std::max(least_compared_mps, clear_mps), 0.95 * top_mps);
-}
-
-/// Up to where it is judged how hard they are, m/s.
-double reference_speed(const FirstMark& mark, double top_mps, double clear_mps) {
-  const double asked = mark.speed ? std::max({mark.speed->mps(), least_compared_mps, clear_mps}) : top_mps;
-  return std::min(asked, 0.95 * top_mps);
+/// Up to where it is judged how hard a start pulls, m/s.
+double reference_speed(const Finder& f, double top_mps) {
+  const double most_mps = 0.95 * top_mps;
+  return f.mark.speed
+             ? std::max(compared_up_to_mps(f.series, top_mps), std::min(f.mark.speed->mps(), most_mps))
+             : most_mps;
 }
 
 /// Whether impossible readings hide how it began.
@@ -118,14 +113,13 @@ bool is_hidden(const Finder& f, const StandingStart& start) {
 std::vector<Judged> judge(const Finder& f, const std::vector<StandingStart>& starts) {
   std::vector<Judged> out;
   std::vector<PulledStart> pulled;
-  const double clear_mps = clear_pull_mps(f.series);
   for (const StandingStart& start : starts) {
     const Stretch& s = f.series.stretches[start.stretch];
     Judged j{start};
     j.travel_m = travel_of(s, start);
     j.reached = (f.mark.speed && start.top_mps >= f.mark.speed->mps()) ||
                 (f.mark.length && j.travel_m >= f.mark.length->m());
-    j.to_mps = reference_speed(f.mark, start.top_mps, clear_mps);
+    j.to_mps = reference_speed(f, start.top_mps);
     const bool hidden = is_hidden(f, start);
     pulled.push_back({.start = start,
                       .to_mps = j.to_mps,
@@ -206,9 +200,8 @@ const Split* impossible_split(const std::vector<Split>& splits) {
 TimedStarts timed_together(const Finder& f, const std::vector<Judged>& starts, bool hard) {
   std::vector<CountedStart> counted;
   counted.reserve(starts.size());
-  const double clear_mps = clear_pull_mps(f.series);
   for (const Judged& j : starts) {
-    const double to_mps = launch_speed(j.start.top_mps, clear_mps);
+    const double to_mps = compared_up_to_mps(f.series, j.start.top_mps);
     counted.push_back(
         {j.start, mean_pull_mps2(f.series, j.start, to_mps), to_mps - pull_from_mps, j.pull.gentle});
   }

@@ -21,6 +21,10 @@ namespace {
 constexpr double gentle_share = 0.75;  // of the log's best mean acceleration
 constexpr std::size_t alike_starts = 3;
 constexpr double alike_share = 0.75;
+constexpr double least_compared_mps = 8.9;  // 20 mph: lower speeds are passed too quickly to tell
+constexpr double clear_share = 0.03;        // of a pull: full throttle repeats to that
+constexpr double below_own_top = 0.8;  // near its top speed slope and wind are all that tells starts apart
+constexpr double most_of_top = 0.95;
 constexpr double luck_of_best_sds = 1.0;  // of noise: the mean of the best of three
 constexpr double own_luck_sds = 1.0;      // one start in six is that unlucky
 constexpr double least_of_share = 0.85;   // else traffic starts count
@@ -180,9 +184,10 @@ class Judge {
 
 }  // namespace
 
-double clear_pull_mps(const SpeedSeries& series) {
-  constexpr double clear_share = 0.03;  // to which full throttle repeats; common practice, no source
-  return pull_from_mps + gain_sd_mps(series) / clear_share;
+double compared_up_to_mps(const SpeedSeries& series, double top_mps) {
+  const double clear_mps = pull_from_mps + gain_sd_mps(series) / clear_share;
+  return std::min(std::max(least_compared_mps, std::min(clear_mps, below_own_top * top_mps)),
+                  most_of_top * top_mps);
 }
 
 double mean_pull_mps2(const SpeedSeries& series, const StandingStart& start, double to_mps) {

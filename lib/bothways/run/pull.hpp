@@ -30,9 +30,10 @@ struct PullVerdict {
   double way_top_mps = 0.0;  ///< highest speed of the alike starts that went its way; 0 if none was asked
 };
 
-/// Speed up to which pulls are best compared, m/s, above pull_from_mps: there the receiver's noise makes 3 %
-/// of a pull. Noisy readings of a few m/s say little of how hard a start was.
-[[nodiscard]] double clear_pull_mps(const SpeedSeries& series);
+/// Speed up to which the pull of a start is best compared with others', whatever mark is asked, m/s: 20 mph,
+/// or where the receiver's noise makes 3 % of a pull, for noisy readings of a few m/s say little of how hard
+/// a start was; not near its own top speed.
+[[nodiscard]] double compared_up_to_mps(const SpeedSeries& series, double top_mps);
 
 /// Mean acceleration of a start from pull_from_mps to a speed, m/s^2; 0 if it does not pass both.
 [[nodiscard]] double mean_pull_mps2(const SpeedSeries& series, const StandingStart& start, double to_mps);
