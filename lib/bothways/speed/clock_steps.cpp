@@ -14,7 +14,7 @@ namespace {
 
 // Common practice, no source.
 constexpr double least_speed_mps = 3.0;
-constexpr double least_step_s = 0.25;  // stamps jitter by less
+constexpr double least_clock_step_s = 0.25;  // stamps jitter by less
 constexpr double long_steps = 1.8;
 constexpr double least_share = 0.5;  // of the time from fix to fix: in a loss of fixes the vehicle goes on
 constexpr double leg_m = 2.5;        // by which the direction before and after is told
@@ -123,7 +123,7 @@ std::vector<bool> clock_steps(const std::vector<const Fix*>& fixes, const LocalP
     const double before_mps = fixes[i - 1]->speed_mps;
     const double after_mps = fixes[i]->speed_mps;
     const double too_long_s = step->all_s - step->way_m / std::min(before_mps, after_mps);
-    if (!(too_long_s > std::max(least_step_s, least_share * stepped_s(fixes, i)))) {
+    if (!(too_long_s > std::max(least_clock_step_s, least_share * stepped_s(fixes, i)))) {
       continue;
     }
     // However hard it had braked and pulled meanwhile, it would have come further.

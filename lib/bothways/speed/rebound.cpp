@@ -13,8 +13,8 @@ namespace {
 using numeric::square;
 
 // Common practice, no source, all of them.
-constexpr double longest_taper_s = 0.8;  // the lowest comes so long after the line's zero at most
-constexpr double swing_s = 1.2;          // from the lowest
+constexpr double lowest_within_s = 0.8;  // of the zero of the line
+constexpr double rebound_lasts_s = 1.2;  // from the lowest
 constexpr double settled_s = 1.5;        // and then at rest
 constexpr double most_rest_mps = 0.4;
 constexpr std::size_t least_rest_rows = 4;
@@ -24,7 +24,7 @@ constexpr double least_end_decel_mps2 = 0.4;
 constexpr double least_noise_mps = 0.01;
 constexpr double unsure_share = 0.5;  // of the level at rest: slow noise was another in the swing
 constexpr double rocking_s2 = 0.012;  // of the antenna on springs that come to rest: 3 cm from 2.5 m/s^2
-constexpr double uneven_share = 0.25;
+constexpr double uneven_rebound_share = 0.25;
 
 /// First row at or after a time; the number of rows if there is none.
 std::size_t row_from(const Stretch& s, double t_s) {
@@ -63,11 +63,11 @@ double share_risen(const Stretch& s, std::size_t low, std::size_t end, double re
 
 Rebound rebound_after(const Stretch& s, std::size_t begin, double zero_s) {
   std::size_t low = begin;
-  for (std::size_t i = begin; i < s.t_s.size() && s.t_s[i] < zero_s + longest_taper_s; ++i) {
+  for (std::size_t i = begin; i < s.t_s.size() && s.t_s[i] < zero_s + lowest_within_s; ++i) {
     low = s.v_mps[i] < s.v_mps[low] ? i : low;
   }
-  const std::size_t end = row_from(s, s.t_s[low] + swing_s);
-  const std::size_t settled = row_from(s, s.t_s[low] + swing_s + settled_s);
+  const std::size_t end = row_from(s, s.t_s[low] + rebound_lasts_s);
+  const std::size_t settled = row_from(s, s.t_s[low] + rebound_lasts_s + settled_s);
   const std::size_t from = row_from(s, s.t_s[low] - decel_from_s);
   const std::size_t to = row_from(s, s.t_s[low] - decel_to_s);
   if (settled < end + least_rest_rows || to <= from) {
@@ -87,10 +87,10 @@ Rebound rebound_after(const Stretch& s, std::size_t begin, double zero_s) {
   }
   travel_m *= share_risen(s, low, end, rest.mean_mps);
   const double noise_m = std::sqrt(squares_s2) * std::max(rest.sd_mps, least_noise_mps);
-  const double level_m = unsure_share * rest.mean_mps * swing_s;
+  const double level_m = unsure_share * rest.mean_mps * rebound_lasts_s;
   const double rebound_s2 = travel_m / decel_mps2;
   return {rebound_s2, std::sqrt(square(noise_m / decel_mps2) + square(level_m / decel_mps2) +
-                                square(rocking_s2) + square(uneven_share * rebound_s2))};
+                                square(rocking_s2) + square(uneven_rebound_share * rebound_s2))};
 }
 
 }  // namespace bothways
