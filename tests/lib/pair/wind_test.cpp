@@ -99,13 +99,13 @@ TEST_CASE("who says what was ridden is told of a wind that a car would leave ope
   constexpr double either_w_kg = 45.0;
   CHECK_FALSE(is_told(wind_of(std::vector<WindFit>{{1.0, 0.0012, 0.0012}}, std::nullopt, either_w_kg)));
   Conditions conditions;
-  double drag_per_m = 0.0;
+  double heavier_per_m = 0.0;
   for (const VehicleKind kind : {VehicleKind::car, VehicleKind::motorcycle, VehicleKind::scooter}) {
     conditions.kind = kind;
     const Wind wind = wind_of(breeze, conditions, either_w_kg);
     CAPTURE(to_string(kind), wind.along_mps.value, wind.drag_per_m);
-    CHECK(wind.drag_per_m > 1.2 * drag_per_m);  // the lighter, the more
-    drag_per_m = wind.drag_per_m;
+    CHECK(wind.drag_per_m > 1.2 * heavier_per_m);  // the lighter, the more
+    heavier_per_m = wind.drag_per_m;
     if (kind == VehicleKind::scooter) {
       CHECK(is_told(wind));
       CHECK(wind.along_mps.lo95 < 2.5);
@@ -113,7 +113,7 @@ TEST_CASE("who says what was ridden is told of a wind that a car would leave ope
     }
   }
   conditions.total_mass_kg = 140.0;  // weighed: lighter than most
-  CHECK(wind_of(breeze, conditions, either_w_kg).drag_per_m > 1.2 * drag_per_m);
+  CHECK(wind_of(breeze, conditions, either_w_kg).drag_per_m > 1.2 * heavier_per_m);
 }
 
 TEST_CASE("spare power is acceleration times speed", "[pair]") {
