@@ -62,7 +62,8 @@ void add_run_numbers(Json& spec) {
   add(spec, "data", R"json({"name": "ends"})json");
   add(spec, "marks",
       R"json({"type": "text", "from": {"data": "ends"}, "interactive": false, "encode": {"update": {
-    "x": {"scale": "x", "field": "t"}, "y": {"scale": "y", "field": "v"}, "dx": {"value": 2}, "dy": {"value": -8},
+    "x": {"scale": "x", "field": "t"}, "y": {"scale": "y", "field": "v"}, "dx": {"value": 2},
+    "dy": {"signal": "-8 - 12 * max(0, indexof(domain('hue'), datum.group))"},
     "align": {"value": "right"}, "fill": {"scale": "hue", "field": "group"}, "fontSize": {"value": 11},
     "text": {"field": "text"}}}})json");
 }
