@@ -13,6 +13,24 @@ Shown with_decimals(const Estimate& rounded_estimate, int decimals) {
   return {fixed(e.value, decimals), fixed(half, decimals)};
 }
 
+std::string joined(const Shown& s) {
+  return s.value + " ± " + s.half;
+}
+
+/// Whether the longer arm, taken downwards, would read as nothing or less of something that is above zero.
+bool reaches_below_nothing(const Estimate& estimate, int decimals) {
+  const Estimate e = rounded(estimate);
+  return e.lo95 > 0.0 && rounded(e.hi95 - e.value, decimals) >= rounded(e.value, decimals);
+}
+
+/// "0.3 to 5.9", with so many decimals that its lower end does not read as zero.
+std::string interval_text(const Estimate& estimate, int decimals) {
+  while (decimals < machine_decimals && rounded(estimate.lo95, decimals) <= 0.0) {
+    ++decimals;
+  }
+  return fixed(estimate.lo95, decimals) + " to " + fixed(estimate.hi95, decimals);
+}
+
 }  // namespace
 
 bool is_printable(const Estimate& e) {
@@ -60,13 +78,12 @@ Shown shown(const Estimate& estimate, int decimals) {
 }
 
 std::string plus_minus(const Estimate& estimate, int decimals) {
-  const Shown s = shown(estimate, decimals);
-  return s.value + " ± " + s.half;
+  return reaches_below_nothing(estimate, decimals) ? interval_text(estimate, decimals)
+                                                   : joined(shown(estimate, decimals));
 }
 
 std::string plus_minus(const Estimate& estimate) {
-  const Shown s = shown(estimate);
-  return s.value + " ± " + s.half;
+  return plus_minus(estimate, decimals_for(rounded(estimate)));
 }
 
 std::string signed_plus_minus(const Estimate& difference) {

@@ -31,7 +31,7 @@ struct Shown {
 [[nodiscard]] Shown shown(const Estimate& estimate, int decimals);
 [[nodiscard]] std::string plus_minus(const Estimate& estimate, int decimals);
 
-/// "5.12 ± 0.03"
+/// "5.12 ± 0.03"; "0.3 to 5.9" of what is above zero for sure, where the longer arm would reach below it.
 [[nodiscard]] std::string plus_minus(const Estimate& estimate);
 
 /// "-0.24 ± 0.13", "+0.02 ± 0.13": a difference, with the decimals that its sentence has.

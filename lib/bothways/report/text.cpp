@@ -77,6 +77,11 @@ void grow(std::size_t& width, const std::string& text) {
   width = std::max(width, text.size());
 }
 
+/// "0.3 to 5.9" in place of a figure with its ±.
+bool is_interval(const std::string& cell) {
+  return cell.find(" to ") != std::string::npos;
+}
+
 /// Puts points and ± of an estimate column under each other.
 void align_estimates(std::vector<std::string>& cells) {
   std::size_t value = 0;
@@ -84,6 +89,9 @@ void align_estimates(std::vector<std::string>& cells) {
   std::size_t half = 0;
   std::size_t half_decimals = 0;
   for (const std::string& cell : cells) {
+    if (is_interval(cell)) {
+      continue;
+    }
     const Parts parts = parts_of(cell);
     grow(value, parts.value);
     grow(value_decimals, parts.value_decimals);
@@ -91,7 +99,7 @@ void align_estimates(std::vector<std::string>& cells) {
     grow(half_decimals, parts.half_decimals);
   }
   for (std::string& cell : cells) {
-    if (cell.empty()) {
+    if (cell.empty() || is_interval(cell)) {
       continue;
     }
     Parts parts = parts_of(cell);

@@ -39,6 +39,14 @@ TEST_CASE("the longer arm of a skew interval is shown", "[report]") {
   CHECK(shown({5.0, 0.1, 4.9, 5.5}).half == "0.5");
 }
 
+TEST_CASE("what is above zero is not shown as if it might be below", "[report]") {
+  CHECK(plus_minus({2.205, 1.316, 0.265, 5.884}) == "0.3 to 5.9");
+  CHECK(plus_minus({2.205, 1.316, 0.265, 5.884}, 1) == "0.3 to 5.9");
+  CHECK(plus_minus({2.982, 1.049, 1.345, 5.639}, 0) == "1 to 6");
+  CHECK(plus_minus({4.435, 1.065, 2.778, 7.118}, 0) == "4 ± 3");
+  CHECK(plus_minus({0.5, 1.0, -1.5, 2.5}) == "0.5 ± 2.0");  // it may be
+}
+
 TEST_CASE("figures are written without a sign of zero and never when they are not finite", "[report]") {
   CHECK(fixed(-0.0001, 2) == "0.00");
   CHECK(fixed(-0.0, 0) == "0");
