@@ -18,8 +18,8 @@ constexpr double longest_unseen_s = 0.45;
 constexpr double shape_discrepancy_s = 0.12;
 // Of times from one foot, whatever the likely filters say; by receivers that are none of them, decision 0053.
 constexpr double filter_discrepancy_s = 0.014;
-constexpr double phone_filter_discrepancy_s =
-    0.12;                                     // of positions alone: how a phone filters them, nothing shows
+// Of a phone's positions alone: how it filters them, nothing shows.
+constexpr double phone_filter_discrepancy_s = 0.12;
 constexpr double dead_band_s_per_mps = 0.06;  // a rider may paddle below the speed that is held to 0
 constexpr double stray_span_s = 0.5;
 constexpr double usual_accel_mps2 = 3.0;

@@ -27,27 +27,27 @@ struct Guess {
 };
 
 /// What a vehicle may be of which nothing is said; power by mass from data sheets, from memory.
-struct Unsaid {
+struct VehiclePrior {
   double share = 0.0;
   double drag_per_m = 0.0;
   double power_w_kg = 0.0;  // median of the spare power, rider and load included
   double log_sd = 0.0;      // of that
 };
 
-constexpr double unsaid_drag_log_sd = 0.33;
-constexpr std::array unsaid{
-    Unsaid{0.75, 0.0014, 40.0, 0.9},   // moped 10, scooters 15 to 60, motorcycles to 200
-    Unsaid{0.25, 0.0003, 50.0, 0.5}};  // cars 20 to 150
+constexpr double prior_drag_log_sd = 0.33;
+constexpr std::array vehicle_priors{
+    VehiclePrior{0.75, 0.0014, 40.0, 0.9},   // moped 10, scooters 15 to 60, motorcycles to 200
+    VehiclePrior{0.25, 0.0003, 50.0, 0.5}};  // cars 20 to 150
 
 /// Of a kind of vehicle; data sheets and handbooks, from memory.
-struct KindOfDrag {
+struct DragAndMass {
   double area_m2 = 0.0;  // CdA
   double area_log_sd = 0.0;
   double mass_kg = 0.0;  // of vehicle and rider
   double mass_log_sd = 0.0;
 };
 
-KindOfDrag drag_of(VehicleKind kind) {
+DragAndMass drag_and_mass_of(VehicleKind kind) {
   switch (kind) {
     case VehicleKind::moped:
       return {0.60, 0.2, 165.0, 0.15};
@@ -73,27 +73,28 @@ void add_lognormal(std::vector<Guess>& guesses, std::size_t kind, double share, 
 }
 
 /// Lognormal density, but for a factor that all kinds share.
-double likelihood_of(const Unsaid& kind, double power_w_kg) {
+double likelihood_of(const VehiclePrior& kind, double power_w_kg) {
   return std::exp(-square(std::log(power_w_kg / kind.power_w_kg) / kind.log_sd) / 2.0) / kind.log_sd;
 }
 
 std::vector<Guess> drag_prior(const std::optional<Conditions>& conditions, std::optional<double> power_w_kg) {
   std::vector<Guess> guesses;
   if (conditions && (conditions->total_mass_kg || conditions->kind)) {
-    constexpr KindOfDrag any{0.58, 0.2, 0.0, 0.0};
+    constexpr DragAndMass any{0.58, 0.2, 0.0, 0.0};
     constexpr double inertia = 1.05;
-    const KindOfDrag drag = conditions->kind ? drag_of(*conditions->kind) : any;
+    const DragAndMass typical = conditions->kind ? drag_and_mass_of(*conditions->kind) : any;
     const auto air = air_density_of(*conditions);
-    add_lognormal(
-        guesses, 0, 1.0,
-        (air ? air->value : 1.2) * drag.area_m2 /
-            (2.0 * inertia * conditions->total_mass_kg.value_or(drag.mass_kg)),
-        conditions->total_mass_kg ? drag.area_log_sd : std::hypot(drag.area_log_sd, drag.mass_log_sd));
+    add_lognormal(guesses, 0, 1.0,
+                  (air ? air->value : 1.2) * typical.area_m2 /
+                      (2.0 * inertia * conditions->total_mass_kg.value_or(typical.mass_kg)),
+                  conditions->total_mass_kg ? typical.area_log_sd
+                                            : std::hypot(typical.area_log_sd, typical.mass_log_sd));
     return guesses;
   }
-  for (std::size_t k = 0; k < unsaid.size(); ++k) {
-    const double likelihood = power_w_kg ? likelihood_of(unsaid[k], *power_w_kg) : 1.0;
-    add_lognormal(guesses, k, unsaid[k].share * likelihood, unsaid[k].drag_per_m, unsaid_drag_log_sd);
+  for (std::size_t k = 0; k < vehicle_priors.size(); ++k) {
+    const double likelihood = power_w_kg ? likelihood_of(vehicle_priors[k], *power_w_kg) : 1.0;
+    add_lognormal(guesses, k, vehicle_priors[k].share * likelihood, vehicle_priors[k].drag_per_m,
+                  prior_drag_log_sd);
   }
   return guesses;
 }
@@ -138,7 +139,7 @@ struct Posterior {
   Moments loss;
   Moments drag;
   Moments wind_square;
-  std::array<Moments, unsaid.size()> along_by_kind;
+  std::array<Moments, vehicle_priors.size()> along_by_kind;
 
   void add(const Guess& guess, double weight, double mean, double variance) {
     const double cross = square(guess.wind_sd_mps);  // mean square of the cross wind

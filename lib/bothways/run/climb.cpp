@@ -42,12 +42,6 @@ struct GearChange {
   std::size_t seen = 0;
 };
 
-/// First row at or after a time; the number of rows if there is none.
-std::size_t row_at(const Scan& scan, double t_s) {
-  const std::vector<double>& t = scan.s.t_s;
-  return static_cast<std::size_t>(std::lower_bound(t.begin(), t.end(), t_s) - t.begin());
-}
-
 double mean_accel(const Scan& scan, std::size_t from, std::size_t to) {
   return (scan.v[to] - scan.v[from]) / (scan.s.t_s[to] - scan.s.t_s[from]);
 }
@@ -70,7 +64,7 @@ std::optional<GearChange> gear_change(const Scan& scan, std::size_t from, std::s
   while (begin > from && v[begin - 1] >= v[top] - level) {
     --begin;
   }
-  const std::size_t before = std::max(from, row_at(scan, t[begin] - pull_s));
+  const std::size_t before = std::max(from, row_at(scan.s, t[begin] - pull_s));
   if (before >= begin) {
     return std::nullopt;
   }
@@ -82,7 +76,7 @@ std::optional<GearChange> gear_change(const Scan& scan, std::size_t from, std::s
   for (std::size_t k = low; k < v.size() && t[k] - t[low] < pull_s && v[k] < v[low] + level; ++k) {
     end = k;
   }
-  const std::size_t seen = row_at(scan, t[end] + pull_s);
+  const std::size_t seen = row_at(scan.s, t[end] + pull_s);
   if (seen >= v.size()) {
     return std::nullopt;
   }
@@ -93,7 +87,7 @@ std::optional<GearChange> gear_change(const Scan& scan, std::size_t from, std::s
   }
   const double pulled = mean_accel(scan, before, begin);
   const double pulls = mean_accel(scan, end, seen);
-  const std::size_t middle = row_at(scan, 0.5 * (t[end] + t[seen]));
+  const std::size_t middle = row_at(scan.s, 0.5 * (t[end] + t[seen]));
   const double least = std::max(least_pull_mps2, least_pull_share * pulled);
   const double longest_s = longest_change_s + smoothing_s + level / pulled + level / pulls +
                            (scan.slow ? t[begin + 1] - t[begin] : 0.0);

@@ -99,10 +99,7 @@ struct Finder {
 
 /// Up to where it is judged how hard a start pulls, m/s.
 double reference_speed(const Finder& f, double top_mps) {
-  const double most_mps = 0.95 * top_mps;
-  return f.mark.speed
-             ? std::max(compared_up_to_mps(f.series, top_mps), std::min(f.mark.speed->mps(), most_mps))
-             : most_mps;
+  return compared_up_to_mps(f.series, top_mps, f.mark.speed ? f.mark.speed->mps() : top_mps);
 }
 
 /// Whether impossible readings hide how it began.

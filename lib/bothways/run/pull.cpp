@@ -184,10 +184,11 @@ class Judge {
 
 }  // namespace
 
-double compared_up_to_mps(const SpeedSeries& series, double top_mps) {
+double compared_up_to_mps(const SpeedSeries& series, double top_mps, double least_mps) {
   const double clear_mps = pull_from_mps + gain_sd_mps(series) / clear_share;
-  return std::min(std::max(least_compared_mps, std::min(clear_mps, below_own_top * top_mps)),
-                  most_of_top * top_mps);
+  const double wanted_mps =
+      std::max({least_compared_mps, std::min(clear_mps, below_own_top * top_mps), least_mps});
+  return std::min(wanted_mps, most_of_top * top_mps);
 }
 
 double mean_pull_mps2(const SpeedSeries& series, const StandingStart& start, double to_mps) {

@@ -30,10 +30,11 @@ struct PullVerdict {
   double way_top_mps = 0.0;  ///< highest speed of the alike starts that went its way; 0 if none was asked
 };
 
-/// Speed up to which the pull of a start is best compared with others', whatever mark is asked, m/s: 20 mph,
-/// or where the receiver's noise makes 3 % of a pull, for noisy readings of a few m/s say little of how hard
-/// a start was; not near its own top speed.
-[[nodiscard]] double compared_up_to_mps(const SpeedSeries& series, double top_mps);
+/// Speed up to which the pull of a start is best compared with others', m/s: 20 mph, or where the receiver's
+/// noise makes 3 % of a pull, for noisy readings of a few m/s say little of how hard a start was; not near
+/// its own top speed.
+/// @param least_mps  so far at least, but for the last of its own top speed
+[[nodiscard]] double compared_up_to_mps(const SpeedSeries& series, double top_mps, double least_mps = 0.0);
 
 /// Mean acceleration of a start from pull_from_mps to a speed, m/s^2; 0 if it does not pass both.
 [[nodiscard]] double mean_pull_mps2(const SpeedSeries& series, const StandingStart& start, double to_mps);

@@ -26,11 +26,6 @@ constexpr double unsure_share = 0.5;  // of the level at rest: slow noise was an
 constexpr double rocking_s2 = 0.012;  // of the antenna on springs that come to rest: 3 cm from 2.5 m/s^2
 constexpr double uneven_rebound_share = 0.25;
 
-/// First row at or after a time; the number of rows if there is none.
-std::size_t row_from(const Stretch& s, double t_s) {
-  return static_cast<std::size_t>(std::lower_bound(s.t_s.begin(), s.t_s.end(), t_s) - s.t_s.begin());
-}
-
 /// Mean and sd of some readings.
 struct Level {
   double mean_mps = 0.0;
@@ -66,10 +61,10 @@ Rebound rebound_after(const Stretch& s, std::size_t begin, double zero_s) {
   for (std::size_t i = begin; i < s.t_s.size() && s.t_s[i] < zero_s + lowest_within_s; ++i) {
     low = s.v_mps[i] < s.v_mps[low] ? i : low;
   }
-  const std::size_t end = row_from(s, s.t_s[low] + rebound_lasts_s);
-  const std::size_t settled = row_from(s, s.t_s[low] + rebound_lasts_s + settled_s);
-  const std::size_t from = row_from(s, s.t_s[low] - decel_from_s);
-  const std::size_t to = row_from(s, s.t_s[low] - decel_to_s);
+  const std::size_t end = row_at(s, s.t_s[low] + rebound_lasts_s);
+  const std::size_t settled = row_at(s, s.t_s[low] + rebound_lasts_s + settled_s);
+  const std::size_t from = row_at(s, s.t_s[low] - decel_from_s);
+  const std::size_t to = row_at(s, s.t_s[low] - decel_to_s);
   if (settled < end + least_rest_rows || to <= from) {
     return {};
   }

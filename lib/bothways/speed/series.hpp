@@ -8,6 +8,7 @@
 #include "bothways/core/speed_filter.hpp"
 #include "bothways/core/time.hpp"
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <string>
@@ -91,6 +92,12 @@ struct Stretch {
 /// Whether a sample of a stretch is no outlier.
 [[nodiscard]] inline bool is_valid(const Stretch& stretch, std::size_t row) {
   return stretch.validity[row] == Validity::valid;
+}
+
+/// First row at or after a time of the stretch, s; the number of rows if there is none.
+[[nodiscard]] inline std::size_t row_at(const Stretch& stretch, double t_s) {
+  const std::vector<double>& t = stretch.t_s;
+  return static_cast<std::size_t>(std::lower_bound(t.begin(), t.end(), t_s) - t.begin());
 }
 
 /// The speed stage's value.
