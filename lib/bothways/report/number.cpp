@@ -13,7 +13,7 @@ Shown with_decimals(const Estimate& rounded_estimate, int decimals) {
   return {fixed(e.value, decimals), fixed(half, decimals)};
 }
 
-std::string joined(const Shown& s) {
+std::string with_half(const Shown& s) {
   return s.value + " ± " + s.half;
 }
 
@@ -79,7 +79,7 @@ Shown shown(const Estimate& estimate, int decimals) {
 
 std::string plus_minus(const Estimate& estimate, int decimals) {
   return reaches_below_nothing(estimate, decimals) ? interval_text(estimate, decimals)
-                                                   : joined(shown(estimate, decimals));
+                                                   : with_half(shown(estimate, decimals));
 }
 
 std::string plus_minus(const Estimate& estimate) {
